@@ -1,0 +1,1 @@
+//! Files, terminal and exit status: the only code that touches the world.

@@ -1,0 +1,223 @@
+//! A decimal number with the digits as written: `1.50` is not `1.5`.
+
+use std::fmt;
+
+use num_bigint::BigInt;
+use num_traits::Pow;
+
+use crate::measure::Exact;
+
+/// The most digits a number in a file may have.
+pub const MOST_DIGITS: usize = 20;
+/// The largest power of ten, up or down, that a number in a file may carry.
+pub const LARGEST_EXPONENT: i32 = 40;
+
+/// A decimal number as written: `coefficient × 10^-places`.
+///
+/// `places` is the number of digits after the decimal mark; it is negative for
+/// a number such as `1.20e3`, whose last written digit stands for tens.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Decimal {
+    coefficient: i128,
+    places: i32,
+}
+
+/// Why a text is not a decimal number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NotDecimal {
+    /// There is no number here.
+    NotANumber,
+    /// More than [`MOST_DIGITS`] digits.
+    TooManyDigits,
+    /// A power of ten beyond [`LARGEST_EXPONENT`].
+    TooLarge,
+}
+
+impl Decimal {
+    /// The number `coefficient × 10^-places`.
+    #[must_use]
+    pub const fn new(coefficient: i128, places: i32) -> Self {
+        Self { coefficient, places }
+    }
+
+    /// Reads `12.270`, `.97`, `104.`, `-5`, `1.20e3`; the decimal mark is a point.
+    ///
+    /// # Errors
+    /// When the text is no number, has more than 20 digits, or a power of ten
+    /// beyond ±40.
+    pub fn parse(text: &str) -> Result<Self, NotDecimal> {
+        let (number, exponent) = match text.split_once(['e', 'E']) {
+            Some((number, exponent)) => (number, read_exponent(exponent)?),
+            None => (text, 0),
+        };
+        let (negative, digits) = match number.strip_prefix('-') {
+            Some(rest) => (true, rest),
+            None => (false, number.strip_prefix('+').unwrap_or(number)),
+        };
+        let (whole, fraction) = digits.split_once('.').unwrap_or((digits, ""));
+        if whole.is_empty() && fraction.is_empty() {
+            return Err(NotDecimal::NotANumber);
+        }
+        if !whole.bytes().chain(fraction.bytes()).all(|b| b.is_ascii_digit()) {
+            return Err(NotDecimal::NotANumber);
+        }
+        if whole.trim_start_matches('0').len() + fraction.len() > MOST_DIGITS {
+            return Err(NotDecimal::TooManyDigits);
+        }
+        let places = i32::try_from(fraction.len()).map_err(|_| NotDecimal::TooManyDigits)? - exponent;
+        if places.abs() > LARGEST_EXPONENT {
+            return Err(NotDecimal::TooLarge);
+        }
+        let mut coefficient = 0_i128;
+        for digit in whole.bytes().chain(fraction.bytes()) {
+            coefficient = coefficient * 10 + i128::from(digit - b'0');
+        }
+        Ok(Self { coefficient: if negative { -coefficient } else { coefficient }, places })
+    }
+
+    /// The value as an exact ratio.
+    #[must_use]
+    pub fn to_exact(self) -> Exact {
+        let ten = BigInt::from(10);
+        let coefficient = BigInt::from(self.coefficient);
+        if self.places > 0 {
+            Exact::new(coefficient, Pow::pow(ten, self.places.unsigned_abs()))
+        } else {
+            Exact::from_integer(coefficient * Pow::pow(ten, self.places.unsigned_abs()))
+        }
+    }
+
+    /// The nearest binary floating-point number.
+    #[must_use]
+    pub fn to_f64(self) -> f64 {
+        // The text form is parsed with correct rounding by the standard library.
+        format!("{}e{}", self.coefficient, -self.places).parse().unwrap_or(f64::NAN)
+    }
+
+    /// Digits after the decimal mark; negative when the last digit written stands for tens or more.
+    #[must_use]
+    pub const fn places(self) -> i32 {
+        self.places
+    }
+
+    /// The digits without their decimal mark.
+    #[must_use]
+    pub const fn coefficient(self) -> i128 {
+        self.coefficient
+    }
+
+    /// Whether the value is zero.
+    #[must_use]
+    pub const fn is_zero(self) -> bool {
+        self.coefficient == 0
+    }
+
+    /// Whether the value is below zero.
+    #[must_use]
+    pub const fn is_negative(self) -> bool {
+        self.coefficient < 0
+    }
+
+    /// The value times ten to the power given; the digits stay.
+    #[must_use]
+    pub const fn shifted(self, power: i32) -> Self {
+        Self { coefficient: self.coefficient, places: self.places - power }
+    }
+
+    /// Significant figures as written: zeros in front do not count, zeros behind do.
+    #[must_use]
+    pub fn significant_figures(self) -> i32 {
+        let digits = self.coefficient.unsigned_abs();
+        if digits == 0 { 1 } else { i32::try_from(digits.ilog10()).unwrap_or(0) + 1 }
+    }
+}
+
+/// Reads the part behind an `e`.
+fn read_exponent(text: &str) -> Result<i32, NotDecimal> {
+    let digits = text.strip_prefix(['+', '-']).unwrap_or(text);
+    if digits.is_empty() || !digits.bytes().all(|b| b.is_ascii_digit()) {
+        return Err(NotDecimal::NotANumber);
+    }
+    let exponent: i32 = text.parse().map_err(|_| NotDecimal::TooLarge)?;
+    if exponent.abs() > LARGEST_EXPONENT { Err(NotDecimal::TooLarge) } else { Ok(exponent) }
+}
+
+/// Plain digits, a Unicode minus for a negative number, no grouping; `1.20e3` prints as `1.20×10³`.
+impl fmt::Display for Decimal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let sign = if self.coefficient < 0 { "\u{2212}" } else { "" };
+        let digits = self.coefficient.unsigned_abs().to_string();
+        if self.places < 0 {
+            // The written digits do not reach the ones: only a power of ten says so honestly.
+            let (first, rest) = digits.split_at(1);
+            let power = i64::try_from(rest.len()).unwrap_or(0) - i64::from(self.places);
+            let point = if rest.is_empty() { "" } else { "." };
+            return write!(f, "{sign}{first}{point}{rest}×10{}", superscript(power));
+        }
+        let places = usize::try_from(self.places).unwrap_or(0);
+        if places == 0 {
+            return write!(f, "{sign}{digits}");
+        }
+        let padded = format!("{digits:0>width$}", width = places + 1);
+        let (whole, fraction) = padded.split_at(padded.len() - places);
+        write!(f, "{sign}{whole}.{fraction}")
+    }
+}
+
+/// A whole number in superscript digits.
+#[must_use]
+pub fn superscript(number: i64) -> String {
+    number
+        .to_string()
+        .chars()
+        .map(|c| match c {
+            '-' => '⁻',
+            '1' => '¹',
+            '2' => '²',
+            '3' => '³',
+            digit => char::from_u32(0x2070 + digit.to_digit(10).unwrap_or(0)).unwrap_or(digit),
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn digits_are_kept() {
+        for (typed, shown, figures) in [
+            ("1.50", "1.50", 3),
+            (".97", "0.97", 2),
+            ("104.", "104", 3),
+            ("0.0050", "0.0050", 2),
+            ("1.20e3", "1.20×10³", 3),
+            ("2e1", "2×10¹", 1),
+            ("-5.0", "−5.0", 2),
+            ("2.41e-2", "0.0241", 3),
+            ("000", "0", 1),
+        ] {
+            let decimal = Decimal::parse(typed).unwrap();
+            assert_eq!(decimal.to_string(), shown, "{typed}");
+            assert_eq!(decimal.significant_figures(), figures, "{typed}");
+        }
+    }
+
+    #[test]
+    fn what_is_no_number_is_refused() {
+        for typed in ["", ".", "-", "1.2.3", "abc", "1e", "e5", "1e+", "nan", "inf", "0x1F", "١"] {
+            assert_eq!(Decimal::parse(typed), Err(NotDecimal::NotANumber), "{typed}");
+        }
+        assert_eq!(Decimal::parse("1e999"), Err(NotDecimal::TooLarge));
+        assert_eq!(Decimal::parse("1e99999999999999"), Err(NotDecimal::TooLarge));
+        assert_eq!(Decimal::parse(&"9".repeat(40)), Err(NotDecimal::TooManyDigits));
+    }
+
+    #[test]
+    fn exact_and_float_agree() {
+        let decimal = Decimal::parse("63.546").unwrap();
+        assert_eq!(decimal.to_exact(), Exact::new(31773.into(), 500.into()));
+        assert!((decimal.to_f64() - 63.546).abs() < f64::EPSILON);
+        assert_eq!(Decimal::parse("1.2e3").unwrap().to_exact(), Exact::from_integer(1200.into()));
+    }
+}

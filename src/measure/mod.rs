@@ -1,0 +1,31 @@
+//! Numbers with the digits they were written with: decimals, units, instruments, rounding, figures.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `decimal` | a decimal number as written, every digit kept |
+//! | `unit` | the units a file may use, and the dimensions they combine to |
+//! | `typed` | what a student typed in a box, read |
+//! | `instrument` | readability and tolerance of a balance or a cylinder |
+//! | `rounding` | an exact ratio rounded once, half-up or half-even |
+//! | `figures` | which digits of a result the readings defend |
+//! | `uncertainty` | one input's standard uncertainty and the budget of many |
+
+pub mod decimal;
+pub mod figures;
+pub mod instrument;
+pub mod rounding;
+pub mod typed;
+pub mod uncertainty;
+pub mod unit;
+
+pub use decimal::Decimal;
+pub use instrument::Instrument;
+pub use rounding::Rounding;
+pub use typed::Reading;
+pub use typed::Spread;
+pub use typed::Typed;
+pub use unit::Dimension;
+pub use unit::Unit;
+
+/// An exact value: a ratio of whole numbers of any size.
+pub type Exact = num_rational::BigRational;

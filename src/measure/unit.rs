@@ -1,0 +1,261 @@
+//! The units a file may use, and the dimensions that products and quotients of them have.
+
+use std::fmt;
+
+/// A unit that a value is written in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Unit {
+    /// g
+    Gram,
+    /// mg
+    Milligram,
+    /// kg
+    Kilogram,
+    /// mL, the same as cm³
+    Millilitre,
+    /// L, the same as dm³
+    Litre,
+    /// mol
+    Mole,
+    /// mmol
+    Millimole,
+    /// mol/L, also written M
+    MolePerLitre,
+    /// g/mL, the same as g/cm³
+    GramPerMillilitre,
+    /// g/mol
+    GramPerMole,
+    /// °C
+    DegreeCelsius,
+    /// kPa
+    Kilopascal,
+    /// %
+    Percent,
+    /// a plain number
+    One,
+}
+
+/// Powers of the base quantities: what a product of units amounts to.
+///
+/// The base units are g, mol, L, °C and kPa. Percent is counted apart, since
+/// `98.5 %` of a mass is a mass but a percentage is shown as one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Dimension {
+    /// power of g
+    pub mass: i8,
+    /// power of mol
+    pub amount: i8,
+    /// power of L
+    pub volume: i8,
+    /// power of °C
+    pub temperature: i8,
+    /// power of kPa
+    pub pressure: i8,
+    /// 1 for a percentage
+    pub percent: i8,
+}
+
+/// Every unit with the ways of writing it, the first being the one shown.
+const SPELLINGS: &[(Unit, &[&str])] = &[
+    (Unit::Gram, &["g", "gram", "grams", "gramme", "grammes", "gr", "gm"]),
+    (Unit::Milligram, &["mg", "milligram", "milligrams"]),
+    (Unit::Kilogram, &["kg", "kilogram", "kilograms"]),
+    (Unit::Millilitre, &["mL", "ml", "cm³", "cm3", "cm^3", "cc", "millilitre", "millilitres", "milliliter", "milliliters"]),
+    (Unit::Litre, &["L", "l", "dm³", "dm3", "dm^3", "litre", "litres", "liter", "liters"]),
+    (Unit::Mole, &["mol", "mole", "moles", "mols"]),
+    (Unit::Millimole, &["mmol", "millimole", "millimoles"]),
+    (Unit::MolePerLitre, &["mol/L", "M", "mol/l", "mol L⁻¹", "mol L^-1", "mol/dm³", "mol/dm3", "mol/dm^3", "mol dm⁻³", "mol dm^-3", "molar"]),
+    (Unit::GramPerMillilitre, &["g/mL", "g/ml", "g/cm³", "g/cm3", "g/cm^3", "g mL⁻¹", "g cm⁻³", "g cm^-3"]),
+    (Unit::GramPerMole, &["g/mol", "g mol⁻¹", "g mol^-1"]),
+    (Unit::DegreeCelsius, &["°C", "C", "ºC", "deg C", "degC", "celsius", "℃"]),
+    (Unit::Kilopascal, &["kPa", "kpa", "KPa", "kilopascal", "kilopascals"]),
+    (Unit::Percent, &["%", "percent", "per cent", "pct"]),
+];
+
+impl Unit {
+    /// Reads a unit as students write it: `g`, `grams`, `ml`, `cm3`, `M`, `%`.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        let exact = SPELLINGS.iter().find(|(_, names)| names.contains(&text));
+        let any_case = || {
+            // A single letter means different things in either case (m, M), so only longer words are folded.
+            (text.chars().count() > 1).then(|| SPELLINGS.iter().find(|(_, names)| names.iter().any(|name| name.eq_ignore_ascii_case(text))))?
+        };
+        exact.or_else(any_case).or_else(|| (text == "G").then_some(&SPELLINGS[0])).map(|(unit, _)| *unit)
+    }
+
+    /// Every spelling understood, for suggestions.
+    pub fn spellings() -> impl Iterator<Item = &'static str> {
+        SPELLINGS.iter().flat_map(|(_, names)| names.iter().copied())
+    }
+
+    /// The unit as shown; empty for a plain number.
+    #[must_use]
+    pub fn symbol(self) -> &'static str {
+        SPELLINGS.iter().find(|(unit, _)| *unit == self).map_or("", |(_, names)| names[0])
+    }
+
+    /// The unit for a sentence: its symbol, or “a plain number”.
+    #[must_use]
+    pub fn in_words(self) -> &'static str {
+        if self == Self::One { "a plain number" } else { self.symbol() }
+    }
+
+    /// What the unit measures.
+    #[must_use]
+    pub const fn dimension(self) -> Dimension {
+        let mut d = Dimension { mass: 0, amount: 0, volume: 0, temperature: 0, pressure: 0, percent: 0 };
+        match self {
+            Self::Gram | Self::Milligram | Self::Kilogram => d.mass = 1,
+            Self::Millilitre | Self::Litre => d.volume = 1,
+            Self::Mole | Self::Millimole => d.amount = 1,
+            Self::MolePerLitre => {
+                d.amount = 1;
+                d.volume = -1;
+            }
+            Self::GramPerMillilitre => {
+                d.mass = 1;
+                d.volume = -1;
+            }
+            Self::GramPerMole => {
+                d.mass = 1;
+                d.amount = -1;
+            }
+            Self::DegreeCelsius => d.temperature = 1,
+            Self::Kilopascal => d.pressure = 1,
+            Self::Percent => d.percent = 1,
+            Self::One => {}
+        }
+        d
+    }
+
+    /// The power of ten that takes a value in this unit to the base unit (g, mol, L, …).
+    #[must_use]
+    pub const fn power_to_base(self) -> i32 {
+        match self {
+            Self::Milligram | Self::Millilitre | Self::Millimole => -3,
+            Self::Kilogram | Self::GramPerMillilitre => 3,
+            _ => 0,
+        }
+    }
+
+    /// The unit results of a dimension are shown in, if there is a named one.
+    ///
+    /// Volumes are shown in mL, as bench work reads them.
+    #[must_use]
+    pub fn for_dimension(dimension: Dimension) -> Option<Self> {
+        [
+            Self::Gram,
+            Self::Millilitre,
+            Self::Mole,
+            Self::MolePerLitre,
+            Self::GramPerMillilitre,
+            Self::GramPerMole,
+            Self::DegreeCelsius,
+            Self::Kilopascal,
+            Self::Percent,
+            Self::One,
+        ]
+        .into_iter()
+        // g/mL and g/L are of one dimension; the first named wins.
+        .find(|unit| unit.dimension() == dimension)
+    }
+}
+
+impl fmt::Display for Unit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.symbol())
+    }
+}
+
+impl Dimension {
+    /// A plain number.
+    pub const ONE: Self = Unit::One.dimension();
+
+    /// The dimension of a product.
+    #[must_use]
+    pub const fn times(self, other: Self) -> Self {
+        Self {
+            mass: self.mass.saturating_add(other.mass),
+            amount: self.amount.saturating_add(other.amount),
+            volume: self.volume.saturating_add(other.volume),
+            temperature: self.temperature.saturating_add(other.temperature),
+            pressure: self.pressure.saturating_add(other.pressure),
+            percent: self.percent.saturating_add(other.percent),
+        }
+    }
+
+    /// The dimension of a quotient.
+    #[must_use]
+    pub const fn over(self, other: Self) -> Self {
+        Self {
+            mass: self.mass.saturating_sub(other.mass),
+            amount: self.amount.saturating_sub(other.amount),
+            volume: self.volume.saturating_sub(other.volume),
+            temperature: self.temperature.saturating_sub(other.temperature),
+            pressure: self.pressure.saturating_sub(other.pressure),
+            percent: self.percent.saturating_sub(other.percent),
+        }
+    }
+}
+
+/// The dimension as a unit: `g`, `mol/L`, `g·L`, “a plain number”.
+impl fmt::Display for Dimension {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(unit) = Unit::for_dimension(*self) {
+            return f.write_str(unit.in_words());
+        }
+        let powers = [
+            ("g", self.mass),
+            ("mol", self.amount),
+            ("L", self.volume),
+            ("°C", self.temperature),
+            ("kPa", self.pressure),
+            ("%", self.percent),
+        ];
+        let write = |sign: i8| {
+            powers
+                .iter()
+                .filter(|(_, power)| power.signum() == sign)
+                .map(|(name, power)| match power.unsigned_abs() {
+                    1 => (*name).to_owned(),
+                    more => format!("{name}{}", crate::measure::decimal::superscript(i64::from(more))),
+                })
+                .collect::<Vec<_>>()
+                .join("·")
+        };
+        let (above, below) = (write(1), write(-1));
+        let above = if above.is_empty() { "1".to_owned() } else { above };
+        if below.is_empty() { f.write_str(&above) } else { write!(f, "{above}/{below}") }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn students_spellings() {
+        for (text, unit) in [
+            ("g", Unit::Gram),
+            ("Grams", Unit::Gram),
+            ("ML", Unit::Millilitre),
+            ("cm3", Unit::Millilitre),
+            ("dm³", Unit::Litre),
+            ("M", Unit::MolePerLitre),
+            ("%", Unit::Percent),
+        ] {
+            assert_eq!(Unit::parse(text), Some(unit), "{text}");
+        }
+        assert_eq!(Unit::parse("m"), None);
+        assert_eq!(Unit::parse(""), None);
+    }
+
+    #[test]
+    fn products_are_named() {
+        let amount = Unit::Millilitre.dimension().times(Unit::MolePerLitre.dimension());
+        assert_eq!(Unit::for_dimension(amount), Some(Unit::Mole));
+        let odd = Unit::Gram.dimension().times(Unit::Mole.dimension());
+        assert_eq!(odd.to_string(), "g·mol");
+    }
+}

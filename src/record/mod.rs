@@ -1,0 +1,141 @@
+//! The data file: a group's readings, observations and answers, read and checked against its lab.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `read` | the TOML text as written, every problem gathered |
+//! | `check` | readings matched with the lab; the only maker of a [`Record`] |
+//! | `plausible` | impossible and odd readings |
+
+use crate::measure::Reading;
+use crate::problem::Span;
+
+/// A group's data, checked against its lab. Half-filled is a normal state.
+#[derive(Debug, Clone)]
+pub struct Record {
+    /// Who made it.
+    pub who: Who,
+    /// The days of the lab, in order, whether or not the file has them.
+    pub days: Vec<Day>,
+    /// One entry for each reading of the lab, in the order of [`Lab::readings`](crate::lab::Lab::readings).
+    pub readings: Vec<Recorded>,
+    /// Unplanned readings as typed: name and text, in the file's order.
+    pub extra: Vec<(String, String)>,
+    /// Answers to the signs of the lab, in the lab's order; `None`: not answered.
+    pub signs: Vec<(String, Option<bool>)>,
+    /// Answers that are not empty, in the file's order.
+    pub answers: Vec<Answer>,
+    /// Causes the students name, blank blocks left out.
+    pub causes: Vec<Cause>,
+    /// Students' prose by key (`purpose`, `procedure`, …), in the file's order, empty ones left out.
+    pub words: Vec<(String, String)>,
+}
+
+/// Who made the record.
+#[derive(Debug, Clone, Default)]
+pub struct Who {
+    /// The lab's id or path, as typed.
+    pub lab: String,
+    /// Where it stands.
+    pub lab_span: Span,
+    /// Section, as typed.
+    pub section: String,
+    /// Group code, as typed.
+    pub group: String,
+    /// Names; stay on the own report.
+    pub names: Vec<String>,
+    /// Whether observations and discussion may appear on class pages.
+    pub share_words: bool,
+    /// The group's file this student's file points at.
+    pub readings_of: Option<(String, Span)>,
+}
+
+/// One day as recorded.
+#[derive(Debug, Clone)]
+pub struct Day {
+    /// 1, 2, 3, …
+    pub number: u32,
+    /// As typed.
+    pub date: Option<String>,
+    /// What was seen, as typed; `None` when blank.
+    pub seen: Option<String>,
+}
+
+/// What was recorded for one reading of the lab.
+#[derive(Debug, Clone, Default)]
+pub struct Recorded {
+    /// One entry for a single reading, several for a series; empty boxes of a series are left out.
+    pub entries: Vec<Entry>,
+    /// Set when a reading is impossible: the sentence that says why. The steps that need it wait.
+    pub impossible: Option<String>,
+}
+
+/// One filled box.
+#[derive(Debug, Clone)]
+pub struct Entry {
+    /// What stands in it.
+    pub content: Content,
+    /// The box's text as typed.
+    pub typed: String,
+    /// Where the text stands in the file.
+    pub span: Span,
+}
+
+/// What a filled box holds.
+#[derive(Debug, Clone)]
+pub enum Content {
+    /// A reading; its `unit` is always filled in (the lab's, where none was written).
+    Value(Reading),
+    /// `lost`, `?`: no reading, and the word.
+    Missing(String),
+    /// Something that could not be read; a problem says why.
+    Unreadable,
+}
+
+/// A student's answer to a step.
+#[derive(Debug, Clone)]
+pub struct Answer {
+    /// Step id.
+    pub step: String,
+    /// As typed.
+    pub typed: String,
+    /// Where the text stands in the file.
+    pub span: Span,
+}
+
+/// A cause a student names.
+#[derive(Debug, Clone, Default)]
+pub struct Cause {
+    /// A sign's id, or own words.
+    pub what: String,
+    /// What speaks for it.
+    pub evidence: String,
+    /// Higher or lower.
+    pub effect: String,
+    /// What to change.
+    pub next_time: String,
+}
+
+impl Recorded {
+    /// The value that counts: the last one given, where nothing speaks against it.
+    #[must_use]
+    pub fn usable(&self) -> Option<&Reading> {
+        if self.impossible.is_some() { None } else { self.last_value() }
+    }
+
+    /// The last value given, possible or not.
+    #[must_use]
+    pub fn last_value(&self) -> Option<&Reading> {
+        match self.entries.last()?.content {
+            Content::Value(ref reading) => Some(reading),
+            Content::Missing(_) | Content::Unreadable => None,
+        }
+    }
+
+    /// Every value given, in order.
+    pub fn values(&self) -> impl Iterator<Item = &Reading> {
+        self.entries.iter().filter_map(|entry| match &entry.content {
+            Content::Value(reading) => Some(reading),
+            Content::Missing(_) | Content::Unreadable => None,
+        })
+    }
+}

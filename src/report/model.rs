@@ -1,0 +1,365 @@
+//! The templates' whole contract: every number already in words, every table and chart finished.
+//!
+//! Field order and names are what `report-templates/*.md.hbs` use. Student text stands in
+//! fields documented as *prose* (Markdown, to be made safe) or *as typed* (plain text, to be escaped).
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use crate::report::math::Chain;
+
+/// A finished report.
+#[derive(Debug, Clone, Serialize)]
+pub struct Report {
+    /// Lab title.
+    pub title: String,
+    /// `Group 3-07`; as typed.
+    pub group: String,
+    /// As typed; empty for none.
+    pub section: String,
+    /// As typed.
+    pub names: Vec<String>,
+    /// `10 Feb · 11 Feb · 13 Feb`, as typed; empty when no day has a date.
+    pub dates: String,
+    /// What a reader must know first.
+    pub standing: Standing,
+    /// The results in one or two lines for the head of page one; empty when nothing is open yet.
+    pub headline: Vec<Figure>,
+    /// Safety.
+    pub safety: Safety,
+    /// Prose; `None` when the students have not written it.
+    pub purpose: Option<String>,
+    /// The teacher's background, Markdown.
+    pub background: Option<String>,
+    /// The balanced equation, pretty.
+    pub equation: String,
+    /// Other equations the data might support, pretty.
+    pub alternatives: Vec<String>,
+    /// Prediction from the amounts taken, as sentences.
+    pub prediction: Vec<String>,
+    /// The teacher's procedure, Markdown.
+    pub procedure_given: Option<String>,
+    /// What was really done; prose.
+    pub procedure: Option<String>,
+    /// Readings: reading, value, ±, day.
+    pub data: Table,
+    /// Drying series, one each.
+    pub drying: Vec<Drying>,
+    /// Unplanned readings; `None` when there are none.
+    pub extra: Option<Table>,
+    /// Observations by day.
+    pub observations: Vec<Observation>,
+    /// Signs answered.
+    pub signs: Option<Table>,
+    /// Worked calculations, in order.
+    pub workings: Vec<Working>,
+    /// Steps whose working waits, is undefined, or is hidden: one line each.
+    pub pending: Vec<Pending>,
+    /// Before–change–after, predicted; with measured amounts beside.
+    pub amounts: Option<Table>,
+    /// Remarks under the before–change–after table.
+    pub amounts_notes: Vec<String>,
+    /// Results: predicted, measured, difference, uncertainty.
+    pub results: Table,
+    /// The students' answers beside what the program finds; `None` when nothing is asked.
+    pub answers: Option<Table>,
+    /// Charts: amounts before and after.
+    pub charts: Vec<Chart>,
+    /// Sentences of the error discussion that the program computes.
+    pub evidence: Vec<String>,
+    /// Uncertainty budget of the main result; `None` without one.
+    pub budget: Option<Table>,
+    /// The students' own causes.
+    pub causes: Option<Table>,
+    /// Prose.
+    pub discussion: Option<String>,
+    /// Prose.
+    pub conclusion: Option<String>,
+    /// Other prose by its key.
+    pub other_words: Vec<OtherWords>,
+    /// The teacher's questions, Markdown, with the answer's prose if there is one.
+    pub questions: Vec<Question>,
+    /// The teacher's references, Markdown.
+    pub references: Vec<String>,
+    /// How it was computed: one sentence each.
+    pub provenance: Vec<String>,
+    /// Atomic weights used.
+    pub atomic_weights: Table,
+    /// For the worksheet: a row a step, with room for the answer.
+    pub step_table: Option<Table>,
+    /// Worked chains by step id, for MathML; not for templates.
+    #[serde(skip)]
+    pub chains: BTreeMap<String, Vec<Chain>>,
+}
+
+/// What a reader must know first: is the file all right, and what is missing?
+#[derive(Debug, Clone, Serialize)]
+pub struct Standing {
+    /// `Complete: all 9 readings are in.` or `3 of 9 readings are still missing.`
+    pub sentence: String,
+    /// Whether every reading is in and none is impossible.
+    pub complete: bool,
+    /// `beaker with copper (day 3): lost`.
+    pub missing: Vec<String>,
+    /// Errors and warnings of the data file: word and sentence.
+    pub remarks: Vec<Remark>,
+}
+
+/// A remark of the program on the file.
+#[derive(Debug, Clone, Serialize)]
+pub struct Remark {
+    /// `error`, `warning`, `note`.
+    pub word: String,
+    /// The sentence.
+    pub sentence: String,
+    /// What to do; empty for nothing.
+    pub help: String,
+}
+
+/// A result named and written out.
+#[derive(Debug, Clone, Serialize)]
+pub struct Figure {
+    /// `percent yield of copper`.
+    pub name: String,
+    /// `97.9 %`.
+    pub value: String,
+    /// `± 0.3 %`; empty for none.
+    pub uncertainty: String,
+}
+
+/// Safety.
+#[derive(Debug, Clone, Serialize)]
+pub struct Safety {
+    /// The teacher's cautions.
+    pub cautions: Vec<String>,
+    /// `copper(II) sulfate: H302 harmful if swallowed; …`, one a substance.
+    pub hazards: Vec<Hazard>,
+    /// The sentence that teacher, SDS and local rules come first.
+    pub priority: String,
+    /// The teacher's words on waste, or that the teacher directs.
+    pub waste: String,
+    /// Where the cautions come from; empty for none.
+    pub source: String,
+    /// The students' own precautions; prose.
+    pub own: Option<String>,
+}
+
+/// Hazards of one substance.
+#[derive(Debug, Clone, Serialize)]
+pub struct Hazard {
+    /// Name and form.
+    pub substance: String,
+    /// Code and statement.
+    pub statements: Vec<HazardStatement>,
+}
+
+/// One hazard statement.
+#[derive(Debug, Clone, Serialize)]
+pub struct HazardStatement {
+    /// `H302`.
+    pub code: String,
+    /// `Harmful if swallowed`.
+    pub text: String,
+}
+
+/// A table, finished.
+#[derive(Debug, Clone, Serialize)]
+pub struct Table {
+    /// Number in the report: `1` for “Table 1”; the templates print it.
+    pub number: u32,
+    /// What it shows.
+    pub caption: String,
+    /// Columns; the first holds row headers.
+    pub columns: Vec<Column>,
+    /// Rows of cells, each as long as `columns`; plain text, to be escaped.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// A column of a table.
+#[derive(Debug, Clone, Serialize)]
+pub struct Column {
+    /// Heading with unit: `value / g`.
+    pub head: String,
+    /// Whether its cells are numbers, aligned on the decimal mark.
+    pub numeric: bool,
+}
+
+/// A drying series.
+#[derive(Debug, Clone, Serialize)]
+pub struct Drying {
+    /// Reading, difference from the one before.
+    pub table: Table,
+    /// The constant-mass verdict and what another drying would take off, as sentences.
+    pub sentences: Vec<String>,
+    /// The plot; `None` for fewer than two readings.
+    pub chart: Option<Chart>,
+}
+
+/// What was seen on one day.
+#[derive(Debug, Clone, Serialize)]
+pub struct Observation {
+    /// `Day 2: Separate and wash`.
+    pub day: String,
+    /// As typed; empty for none.
+    pub date: String,
+    /// Prose; `None` when blank.
+    pub seen: Option<String>,
+    /// What the lab asks to look for.
+    pub notice: Vec<String>,
+}
+
+/// One worked step.
+#[derive(Debug, Clone, Serialize)]
+pub struct Working {
+    /// Step id: `theoretical_copper`.
+    pub id: String,
+    /// `the most copper that could form`.
+    pub title: String,
+    /// The whole step as plain Unicode lines, for the fenced block.
+    pub text: String,
+    /// Which source or rule the relation follows; empty for none.
+    pub source: String,
+}
+
+/// A step that is not shown.
+#[derive(Debug, Clone, Serialize)]
+pub struct Pending {
+    /// Step id.
+    pub id: String,
+    /// Title.
+    pub title: String,
+    /// `waiting for beaker with copper`, `after your own answer`, the reason it is undefined.
+    pub why: String,
+}
+
+/// Students' prose under a key of their own.
+#[derive(Debug, Clone, Serialize)]
+pub struct OtherWords {
+    /// The key, as a heading.
+    pub title: String,
+    /// Prose.
+    pub text: String,
+}
+
+/// A question of the teacher.
+#[derive(Debug, Clone, Serialize)]
+pub struct Question {
+    /// Markdown.
+    pub question: String,
+    /// Prose; `None` when not answered.
+    pub answer: Option<String>,
+}
+
+/// A chart as axes, marks and captions.
+#[derive(Debug, Clone, Serialize)]
+pub struct Chart {
+    /// Number in the report: `1` for “Figure 1”.
+    pub number: u32,
+    /// Anchor and info word of the fenced block: `amounts`, `drying-beaker_with_copper`.
+    pub id: String,
+    /// Short title, also the SVG's title.
+    pub title: String,
+    /// What the chart shows, in sentences with its numbers: the SVG's description.
+    pub description: String,
+    /// The caption under the figure; explains error bars.
+    pub caption: String,
+    /// The chart as plain text lines, for the fenced block.
+    pub text: String,
+    /// The drawing; not for templates.
+    #[serde(skip)]
+    pub drawing: Drawing,
+}
+
+/// What is drawn.
+#[derive(Debug, Clone)]
+pub enum Drawing {
+    /// Rows of marks along one horizontal axis.
+    Dots {
+        /// The axis.
+        x: Axis,
+        /// From top to bottom.
+        rows: Vec<DotRow>,
+    },
+    /// Points joined by a line.
+    Line {
+        /// Across.
+        x: Axis,
+        /// Up.
+        y: Axis,
+        /// Left to right.
+        points: Vec<Point>,
+        /// A band from low to high with its label, such as the constant-mass limit.
+        band: Option<Band>,
+    },
+}
+
+/// An axis with its ticks.
+#[derive(Debug, Clone)]
+pub struct Axis {
+    /// Quantity / unit.
+    pub label: String,
+    /// Lower end.
+    pub from: f64,
+    /// Upper end.
+    pub to: f64,
+    /// Position and label, within the ends.
+    pub ticks: Vec<(f64, String)>,
+}
+
+/// One row of a dot chart.
+#[derive(Debug, Clone)]
+pub struct DotRow {
+    /// Substance.
+    pub label: String,
+    /// Marks in drawing order.
+    pub marks: Vec<Mark>,
+}
+
+/// One mark.
+#[derive(Debug, Clone)]
+pub struct Mark {
+    /// Where, on the x axis.
+    pub x: f64,
+    /// Half the length of its error bar.
+    pub half: Option<f64>,
+    /// Shape, so that the chart survives a photocopier.
+    pub shape: Shape,
+    /// `before`, `after, predicted`; written beside the mark.
+    pub label: String,
+}
+
+/// The shape of a mark.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shape {
+    /// ○
+    OpenCircle,
+    /// ●
+    FilledCircle,
+    /// ◇
+    Diamond,
+}
+
+/// One point of a line chart.
+#[derive(Debug, Clone)]
+pub struct Point {
+    /// Across.
+    pub x: f64,
+    /// Up.
+    pub y: f64,
+    /// Half the length of its error bar.
+    pub half: Option<f64>,
+    /// Written beside the point.
+    pub label: String,
+}
+
+/// A band across a line chart.
+#[derive(Debug, Clone)]
+pub struct Band {
+    /// Lower edge.
+    pub from: f64,
+    /// Upper edge.
+    pub to: f64,
+    /// Written at the band.
+    pub label: String,
+}
