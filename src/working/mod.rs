@@ -12,17 +12,21 @@
 //! | `odd` | results that no experiment can give, or few do |
 //! | `open` | which steps a student may see |
 //! | `drying` | series of weighings to constant mass |
-//! | `math`, `text`, `factors` | the worked text of a step |
+//! | `show` | results as text, with the digits they defend |
+//! | `text`, `factors` | the worked text of a step |
 
 pub mod chain;
 pub mod drying;
 pub mod expression;
+mod factors;
 pub mod graph;
 pub mod inputs;
 pub mod lower;
 pub mod odd;
 pub mod open;
 pub mod plan;
+pub mod show;
+pub mod text;
 pub mod value;
 
 pub use expression::Constant;

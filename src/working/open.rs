@@ -1,1 +1,91 @@
-//! (being written)
+//! Which steps a student may see: what would give an answer away stays hidden until the own answer stands.
+
+use crate::lab::Lab;
+use crate::lab::ShowWorking;
+use crate::record::Record;
+use crate::working::Graph;
+use crate::working::StepId;
+use crate::working::expression::Expression;
+
+/// Which steps are open, in the graph's order.
+#[derive(Debug, Clone)]
+pub struct Open(Vec<bool>);
+
+impl Open {
+    /// The steps open for a record; with `key`, all of them.
+    ///
+    /// A step that is asked opens once an answer for it stands in the file. That is for now: when
+    /// answers have verdicts, a wrong answer will keep its step closed.
+    /// A step that is not asked opens when every asked step it is worked from is open and, if asked
+    /// steps are worked directly from it, at least one of those is open too: nobody can be brought to the
+    /// last line before an answer through a door beside it.
+    #[must_use]
+    pub fn of(lab: &Lab, graph: &Graph, record: &Record, key: bool) -> Self {
+        let always = key || !lab.ask.present || lab.policy.show_working == ShowWorking::Always;
+        if always || lab.policy.show_working == ShowWorking::Teacher {
+            return Self(vec![always; graph.steps().len()]);
+        }
+        let answered = |id: &str| record.answers.iter().any(|answer| answer.step == id);
+        let mut open: Vec<bool> = Vec::new();
+        for step in graph.steps() {
+            let earlier = step
+                .expression
+                .steps()
+                .iter()
+                .all(|earlier| open[earlier.index()]);
+            open.push(if step.asked.is_some() {
+                answered(&step.id)
+            } else {
+                earlier
+            });
+        }
+        // Looking ahead: what an unanswered question is worked from directly stays closed with it.
+        for id in graph.ids() {
+            if graph.step(id).asked.is_some() {
+                continue;
+            }
+            let consumers = graph
+                .steps()
+                .iter()
+                .enumerate()
+                .filter(|(_, later)| later.asked.is_some());
+            let mut direct = consumers
+                .filter(|(_, later)| later.expression.steps().contains(&id))
+                .map(|(index, _)| index)
+                .peekable();
+            if direct.peek().is_some() && !direct.any(|index| open[index]) {
+                open[id.index()] = false;
+            }
+        }
+        Self(open)
+    }
+
+    /// Whether a step is open.
+    #[must_use]
+    pub fn step(&self, step: StepId) -> bool {
+        self.0[step.index()]
+    }
+
+    /// Whether every one of the steps is open.
+    #[must_use]
+    pub fn all(&self, steps: &[StepId]) -> bool {
+        steps.iter().all(|step| self.step(*step))
+    }
+
+    /// Whether a step's whole working may be shown: itself and every step whose number stands in it.
+    #[must_use]
+    pub fn working(&self, graph: &Graph, step: StepId) -> bool {
+        self.step(step) && self.all(&shown_in(graph, &graph.step(step).expression))
+    }
+}
+
+/// The steps whose numbers stand in a worked line; the limiting step shows the moles it compares.
+fn shown_in(graph: &Graph, expression: &Expression) -> Vec<StepId> {
+    let mut steps = expression.steps();
+    for step in steps.clone() {
+        if let Expression::Smallest(_) = graph.step(step).expression {
+            steps.extend(graph.step(step).expression.steps());
+        }
+    }
+    steps
+}

@@ -1,0 +1,723 @@
+//! A product or quotient laid out as a marker wants it: plain quantities, then unit fractions, cancelling visibly.
+
+use crate::lab::Lab;
+use crate::measure::Decimal;
+use crate::measure::Reading;
+use crate::measure::Unit;
+use crate::record::Record;
+use crate::report::math::Math;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::Worked;
+use crate::working::expression::Constant;
+use crate::working::expression::Expression;
+use crate::working::show;
+
+/// What the layout is made from.
+#[derive(Clone, Copy)]
+pub(in crate::working) struct Scene<'a> {
+    pub lab: &'a Lab,
+    pub graph: &'a Graph,
+    pub worked: &'a Worked<'a>,
+    pub record: &'a Record,
+}
+
+/// A number with unit and substance.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::working) struct Amount {
+    pub number: String,
+    pub unit: String,
+    pub substance: String,
+}
+
+/// What stands in one place of a product.
+#[derive(Debug, Clone)]
+enum Body {
+    /// One quantity.
+    Plain(Amount),
+    /// A fraction that turns one quantity into another: 63.546 g Cu for 1 mol Cu.
+    Rate(Amount, Amount),
+    /// A sum in brackets: its symbols and its numbers.
+    Group(Math, Math),
+}
+
+/// One factor, above or below the line.
+#[derive(Debug, Clone)]
+struct Factor {
+    symbol: Math,
+    body: Body,
+    over: bool,
+}
+
+/// An expression written twice: in symbols and in numbers, with what it uses.
+#[derive(Debug, Clone)]
+pub(in crate::working) struct Written {
+    pub symbols: Math,
+    pub numbers: Math,
+    /// What is given, a phrase each.
+    pub given: Vec<String>,
+}
+
+/// Writes any expression but a comparison.
+pub(in crate::working) fn write(scene: &Scene<'_>, expression: &Expression) -> Written {
+    let mut given = Vec::new();
+    let (symbols, numbers) = both(scene, expression, &mut given);
+    Written {
+        symbols,
+        numbers,
+        given,
+    }
+}
+
+fn both(scene: &Scene<'_>, expression: &Expression, given: &mut Vec<String>) -> (Math, Math) {
+    match expression {
+        Expression::Sum(terms) => terms_of(
+            scene,
+            &terms.iter().map(|term| (term, "+")).collect::<Vec<_>>(),
+            given,
+        ),
+        Expression::Difference(from, taken) => terms_of(scene, &[(from, "+"), (taken, "−")], given),
+        _ => {
+            let mut layout = Layout {
+                scene,
+                factors: Vec::new(),
+                above: Vec::new(),
+                below: Vec::new(),
+                given,
+            };
+            layout.flatten(expression, false);
+            layout.pair_coefficients();
+            layout.convert_volumes();
+            (layout.symbols(), layout.numbers())
+        }
+    }
+}
+
+/// Terms with their signs; a bracket only where a sum is taken away.
+fn terms_of(
+    scene: &Scene<'_>,
+    terms: &[(&Expression, &'static str)],
+    given: &mut Vec<String>,
+) -> (Math, Math) {
+    let (mut symbols, mut numbers) = (Vec::new(), Vec::new());
+    for (place, (term, sign)) in terms.iter().enumerate() {
+        if place > 0 {
+            symbols.push(Math::Operator(sign));
+            numbers.push(Math::Operator(sign));
+        }
+        let (mut symbol, mut number) = both(scene, term, given);
+        let is_sum = matches!(term, Expression::Sum(_) | Expression::Difference(..));
+        if is_sum && *sign == "−" {
+            symbol = Math::Brackets(Box::new(symbol));
+            number = Math::Brackets(Box::new(number));
+        }
+        symbols.push(symbol);
+        numbers.push(number);
+    }
+    (Math::Row(symbols), Math::Row(numbers))
+}
+
+/// A product or quotient being laid out.
+struct Layout<'a, 'g> {
+    scene: &'a Scene<'a>,
+    factors: Vec<Factor>,
+    /// Coefficients above the line, not yet paired: count and formula.
+    above: Vec<(u32, String)>,
+    /// Coefficients below the line.
+    below: Vec<(u32, String)>,
+    given: &'g mut Vec<String>,
+}
+
+impl Layout<'_, '_> {
+    fn push(&mut self, symbol: Math, body: Body, over: bool) {
+        self.factors.push(Factor { symbol, body, over });
+    }
+
+    fn give(&mut self, phrase: String) {
+        if !self.given.contains(&phrase) {
+            self.given.push(phrase);
+        }
+    }
+
+    /// Takes an expression apart into factors; `over` when it stands below the line.
+    fn flatten(&mut self, expression: &Expression, over: bool) {
+        match expression {
+            Expression::Product(factors) => {
+                factors.iter().for_each(|factor| self.flatten(factor, over))
+            }
+            Expression::Quotient(above, below) => {
+                if let (Expression::Given(given), Expression::Constant(Constant::Hundred)) =
+                    (&**above, &**below)
+                {
+                    return self.fraction_given(*given, over);
+                }
+                self.flatten(above, over);
+                self.flatten(below, !over);
+            }
+            Expression::Reading(reading) => self.reading(*reading, over),
+            Expression::Given(given) => self.given_value(*given, over),
+            Expression::Constant(constant) => self.constant(constant, over),
+            Expression::Step(step) => self.step(*step, over),
+            Expression::Sum(_) | Expression::Difference(..) | Expression::Smallest(_) => {
+                let (symbols, numbers) = both(self.scene, expression, self.given);
+                self.push(
+                    Math::Words(String::new()),
+                    Body::Group(symbols, numbers),
+                    over,
+                );
+            }
+        }
+    }
+
+    fn reading(&mut self, index: usize, over: bool) {
+        let Some((_, asked)) = self.scene.lab.readings().nth(index) else {
+            return;
+        };
+        let Some(reading) = self.scene.record.readings[index].usable() else {
+            return;
+        };
+        let amount = amount_of(reading);
+        self.give(format!("{}, {}", written(&amount), asked.label));
+        self.quantity(Math::Words(asked.label.clone()), amount, reading.unit, over);
+    }
+
+    fn given_value(&mut self, index: usize, over: bool) {
+        let Some(given) = self.scene.graph.givens.get(index) else {
+            return;
+        };
+        let amount = amount_of(&given.value);
+        let name = given.name.replace('_', " ");
+        self.give(format!("{}, {name}", written(&amount)));
+        self.quantity(Math::Words(name), amount, given.value.unit, over);
+    }
+
+    /// A percentage of something: 98.5 % of 100 %.
+    fn fraction_given(&mut self, index: usize, over: bool) {
+        let Some(given) = self.scene.graph.givens.get(index) else {
+            return;
+        };
+        let amount = amount_of(&given.value);
+        let name = given.name.replace('_', " ");
+        self.give(format!("{}, {name}", written(&amount)));
+        let hundred = Amount {
+            number: "100".to_owned(),
+            unit: "%".to_owned(),
+            substance: String::new(),
+        };
+        self.push(Math::Words(name), Body::Rate(amount, hundred), over);
+    }
+
+    /// A reading or given; one with a compound unit becomes a fraction.
+    fn quantity(&mut self, symbol: Math, amount: Amount, unit: Option<Unit>, over: bool) {
+        let per = |below: &str| Amount {
+            number: "1".to_owned(),
+            unit: below.to_owned(),
+            substance: String::new(),
+        };
+        let above = |unit: &str| Amount {
+            number: amount.number.clone(),
+            unit: unit.to_owned(),
+            substance: String::new(),
+        };
+        let body = match unit {
+            Some(Unit::MolePerLitre) => Body::Rate(above("mol"), per("L")),
+            Some(Unit::GramPerMillilitre) => Body::Rate(above("g"), per("mL")),
+            Some(Unit::GramPerMole) => Body::Rate(above("g"), per("mol")),
+            _ => Body::Plain(amount),
+        };
+        self.push(symbol, body, over);
+    }
+
+    fn constant(&mut self, constant: &Constant, over: bool) {
+        match constant {
+            Constant::Number(number) => {
+                let amount = Amount {
+                    number: number.to_string(),
+                    unit: String::new(),
+                    substance: String::new(),
+                };
+                self.push(Math::Number(number.to_string()), Body::Plain(amount), over);
+            }
+            Constant::Hundred => {
+                let amount = Amount {
+                    number: "100".to_owned(),
+                    unit: "%".to_owned(),
+                    substance: String::new(),
+                };
+                self.push(math_of(&amount, false), Body::Plain(amount), over);
+            }
+            Constant::Coefficient { count, of } => {
+                if over {
+                    self.below.push((*count, of.clone()))
+                } else {
+                    self.above.push((*count, of.clone()))
+                }
+            }
+            Constant::MolarMass(formula) => {
+                let name = formula.pretty();
+                let number = show::molar_mass(self.scene.lab, formula)
+                    .map_or_else(String::new, |mass| mass.to_string());
+                self.molar_mass(number, name.clone(), name, over);
+            }
+        }
+    }
+
+    /// A molar mass: `number` g of the form weighed hold 1 mol of the formula in the equation.
+    fn molar_mass(&mut self, number: String, weighed: String, formula: String, over: bool) {
+        self.give(format!("M({weighed}) = {number}{}g/mol", show::NO_BREAK));
+        let symbol = Math::Symbol {
+            letter: "M",
+            of: Some(weighed.clone()),
+            index: None,
+        };
+        let grams = Amount {
+            number,
+            unit: "g".to_owned(),
+            substance: weighed,
+        };
+        let mole = Amount {
+            number: "1".to_owned(),
+            unit: "mol".to_owned(),
+            substance: formula,
+        };
+        self.push(symbol, Body::Rate(grams, mole), over);
+    }
+
+    fn step(&mut self, id: StepId, over: bool) {
+        let scene = self.scene;
+        let step = scene.graph.step(id);
+        let Some(value) = scene.worked.value(id) else {
+            return;
+        };
+        match step.kind {
+            Kind::MolarMass(index) => {
+                let substance = &scene.lab.substances[index];
+                let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
+                let number = show::number(scene.lab, step, value, 0).to_string();
+                self.molar_mass(number, form.pretty(), substance.formula.pretty(), over);
+            }
+            Kind::Limiting => {
+                // The extent of reaction is the limiting reactant's moles over its coefficient.
+                let Expression::Smallest(candidates) = &step.expression else {
+                    return;
+                };
+                let Some(winner) = candidates
+                    .iter()
+                    .find(|candidate| value.smallest.first() == Some(&candidate.substance))
+                else {
+                    return;
+                };
+                let mark = self.given.len();
+                self.flatten(&winner.share, over);
+                if let Some(phrase) = self.given.get_mut(mark) {
+                    phrase.push_str(" (limiting)");
+                }
+            }
+            _ => {
+                let amount = step_amount(scene, id);
+                self.give(given_step(scene, id, &amount));
+                self.push(
+                    symbol(scene.lab, scene.graph, id),
+                    Body::Plain(amount),
+                    over,
+                );
+            }
+        }
+    }
+
+    /// Joins coefficients above and below into fractions: 1 mol Cu for 1 mol CuSO₄.
+    fn pair_coefficients(&mut self) {
+        while let (Some((up, product)), Some((down, reactant))) =
+            (self.above.first().cloned(), self.below.first().cloned())
+        {
+            self.above.remove(0);
+            self.below.remove(0);
+            self.give(format!(
+                "{up}{0}mol {product} for {down}{0}mol {reactant}",
+                show::NO_BREAK
+            ));
+            let symbol = Math::Brackets(Box::new(Math::Row(vec![
+                Math::Words(product.clone()),
+                Math::Operator(":"),
+                Math::Words(reactant.clone()),
+            ])));
+            let mole = |number: u32, substance: String| Amount {
+                number: number.to_string(),
+                unit: "mol".to_owned(),
+                substance,
+            };
+            let factor = Factor {
+                symbol,
+                body: Body::Rate(mole(up, product), mole(down, reactant)),
+                over: false,
+            };
+            // Behind the moles it turns into others, before the molar mass that takes those on.
+            let place = self
+                .factors
+                .iter()
+                .position(|factor| matches!(factor.body, Body::Rate(..)))
+                .unwrap_or(self.factors.len());
+            self.factors.insert(place, factor);
+        }
+        let rest: Vec<(u32, bool)> = self
+            .above
+            .drain(..)
+            .map(|(count, _)| (count, false))
+            .chain(self.below.drain(..).map(|(count, _)| (count, true)))
+            .collect();
+        for (count, over) in rest {
+            let amount = Amount {
+                number: count.to_string(),
+                unit: String::new(),
+                substance: String::new(),
+            };
+            self.push(Math::Number(count.to_string()), Body::Plain(amount), over);
+        }
+    }
+
+    /// Puts 1 L for 1000 mL beside a volume in mL that meets a concentration per litre.
+    fn convert_volumes(&mut self) {
+        let mentions = |unit: &str| {
+            self.factors
+                .iter()
+                .any(|factor| matches!(&factor.body, Body::Rate(_, below) if below.unit == unit))
+        };
+        let (wanted, other) = if mentions("L") {
+            ("L", "mL")
+        } else if mentions("mL") {
+            ("mL", "L")
+        } else {
+            return;
+        };
+        let place = self
+            .factors
+            .iter()
+            .position(|factor| matches!(&factor.body, Body::Plain(amount) if amount.unit == other));
+        let Some(place) = place else { return };
+        let over = self.factors[place].over;
+        let thousand = |unit: &str| {
+            let number = if unit == "mL" { "1000" } else { "1" };
+            Amount {
+                number: number.to_owned(),
+                unit: unit.to_owned(),
+                substance: String::new(),
+            }
+        };
+        let factor = Factor {
+            symbol: Math::Row(Vec::new()),
+            body: Body::Rate(thousand(wanted), thousand(other)),
+            over,
+        };
+        self.factors.insert(place + 1, factor);
+    }
+
+    /// The relation: symbols above and below the line, ratios and the percent sign behind.
+    fn symbols(&self) -> Math {
+        let (mut above, mut below, mut behind) = (Vec::new(), Vec::new(), Vec::new());
+        for factor in &self.factors {
+            let symbol = match &factor.body {
+                Body::Group(symbols, _) => Math::Brackets(Box::new(symbols.clone())),
+                _ => factor.symbol.clone(),
+            };
+            let is_ratio =
+                matches!(symbol, Math::Brackets(_)) && matches!(factor.body, Body::Rate(..));
+            if symbol == Math::Row(Vec::new()) {
+                continue;
+            }
+            if is_hundred(factor) {
+                behind.push(symbol);
+            } else if factor.over {
+                below.push(symbol);
+            } else if is_ratio || (matches!(factor.body, Body::Rate(..)) && !above.is_empty()) {
+                behind.push(symbol);
+            } else {
+                above.push(symbol);
+            }
+        }
+        joined(fraction(above, below), behind)
+    }
+
+    /// The numbers put in: plain quantities above and below the line, then the unit fractions.
+    fn numbers(&self) -> Math {
+        let struck = self.cancelled();
+        let (mut above, mut below, mut behind, mut last) =
+            (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        for (factor, (top, bottom)) in self.factors.iter().zip(struck) {
+            match &factor.body {
+                Body::Group(_, numbers) => {
+                    let group = Math::Brackets(Box::new(numbers.clone()));
+                    if factor.over {
+                        below.push(group)
+                    } else {
+                        above.push(group)
+                    }
+                }
+                Body::Plain(amount) if is_hundred(factor) => last.push(math_of(amount, top)),
+                Body::Plain(amount) if factor.over => below.push(math_of(amount, top)),
+                Body::Plain(amount) => above.push(math_of(amount, top)),
+                Body::Rate(up, down) => {
+                    let (up, down, top, bottom) = if factor.over {
+                        (down, up, bottom, top)
+                    } else {
+                        (up, down, top, bottom)
+                    };
+                    let fraction =
+                        Math::Fraction(Box::new(math_of(up, top)), Box::new(math_of(down, bottom)));
+                    behind.push(Math::Brackets(Box::new(fraction)));
+                }
+            }
+        }
+        behind.extend(last);
+        joined(fraction(above, below), behind)
+    }
+
+    /// For each factor, whether its own unit and that of its lower half cancel against another's.
+    fn cancelled(&self) -> Vec<(bool, bool)> {
+        let mut struck = vec![(false, false); self.factors.len()];
+        let mut places = Vec::new();
+        for (index, factor) in self.factors.iter().enumerate() {
+            match &factor.body {
+                Body::Plain(amount) => places.push((index, false, factor.over, amount)),
+                Body::Rate(up, down) => {
+                    places.push((index, false, factor.over, up));
+                    places.push((index, true, !factor.over, down));
+                }
+                Body::Group(..) => {}
+            }
+        }
+        let same = |a: &Amount, b: &Amount| {
+            a.unit == b.unit && !a.unit.is_empty() && substances_meet(a, b)
+        };
+        let mut used = vec![false; places.len()];
+        for a in 0..places.len() {
+            let partner = (a + 1..places.len()).find(|b| {
+                !used[a]
+                    && !used[*b]
+                    && places[a].2 != places[*b].2
+                    && same(places[a].3, places[*b].3)
+            });
+            if let Some(b) = partner {
+                for place in [a, b] {
+                    used[place] = true;
+                    let (index, lower, ..) = places[place];
+                    if lower {
+                        struck[index].1 = true
+                    } else {
+                        struck[index].0 = true
+                    }
+                }
+            }
+        }
+        struck
+    }
+}
+
+/// Units cancel when they are of one substance; a volume or mass whose substance is not named goes with any.
+fn substances_meet(a: &Amount, b: &Amount) -> bool {
+    a.substance == b.substance || a.substance.is_empty() || b.substance.is_empty()
+}
+
+/// Whether a factor is the 100 % that makes a percentage.
+fn is_hundred(factor: &Factor) -> bool {
+    !factor.over
+        && matches!(&factor.body, Body::Plain(amount) if amount.unit == "%" && amount.number == "100")
+}
+
+/// Factors in a row with multiplication signs.
+fn product(mut factors: Vec<Math>) -> Math {
+    match factors.len() {
+        0 => Math::Number("1".to_owned()),
+        1 => factors.remove(0),
+        _ => {
+            let mut row = Vec::new();
+            for (place, factor) in factors.into_iter().enumerate() {
+                if place > 0 {
+                    row.push(Math::Operator("×"));
+                }
+                row.push(factor);
+            }
+            Math::Row(row)
+        }
+    }
+}
+
+/// A fraction, or just what stands above when nothing stands below. A lone bracket needs no bracket there.
+fn fraction(above: Vec<Math>, below: Vec<Math>) -> Math {
+    let bare = |mut factors: Vec<Math>| match (factors.pop(), factors.is_empty()) {
+        (Some(Math::Brackets(inner)), true) => *inner,
+        (Some(only), _) => {
+            factors.push(only);
+            product(factors)
+        }
+        (None, _) => product(factors),
+    };
+    if below.is_empty() {
+        product(above)
+    } else {
+        Math::Fraction(Box::new(bare(above)), Box::new(bare(below)))
+    }
+}
+
+/// A first part and what is multiplied to it; a lone 1 is left out.
+fn joined(first: Math, behind: Vec<Math>) -> Math {
+    if behind.is_empty() {
+        return first;
+    }
+    let mut factors = if first == Math::Number("1".to_owned()) {
+        Vec::new()
+    } else {
+        vec![first]
+    };
+    factors.extend(behind);
+    product(factors)
+}
+
+/// A reading as an amount: masses in g and amounts in mol, volumes as read.
+fn amount_of(reading: &Reading) -> Amount {
+    let unit = reading.unit.unwrap_or(Unit::One);
+    let (number, unit): (Decimal, Unit) = match unit {
+        Unit::Milligram | Unit::Kilogram => {
+            (reading.number.shifted(unit.power_to_base()), Unit::Gram)
+        }
+        Unit::Millimole => (reading.number.shifted(unit.power_to_base()), Unit::Mole),
+        other => (reading.number, other),
+    };
+    Amount {
+        number: number.to_string(),
+        unit: unit.symbol().to_owned(),
+        substance: String::new(),
+    }
+}
+
+/// A step's value as an amount, with a guard digit.
+pub(in crate::working) fn step_amount(scene: &Scene<'_>, id: StepId) -> Amount {
+    let step = scene.graph.step(id);
+    let number = scene.worked.value(id).map_or_else(String::new, |value| {
+        show::text(show::number(scene.lab, step, value, 1))
+    });
+    Amount {
+        number,
+        unit: step.unit.symbol().to_owned(),
+        substance: substance_of(scene.lab, scene.graph, id),
+    }
+}
+
+/// A step's value as a phrase of the given line.
+fn given_step(scene: &Scene<'_>, id: StepId, amount: &Amount) -> String {
+    let step = scene.graph.step(id);
+    match step.kind {
+        Kind::Moles(_) | Kind::Mass(_) => written(amount),
+        _ => format!("{}, {}", written(amount), step.title),
+    }
+}
+
+/// The substance a step's number is of, as a formula; empty for percentages, ratios and the lab's own quantities.
+pub(in crate::working) fn substance_of(lab: &Lab, graph: &Graph, id: StepId) -> String {
+    let step = graph.step(id);
+    let weighed = |index: usize| {
+        let substance = &lab.substances[index];
+        substance
+            .weighed_as
+            .as_ref()
+            .unwrap_or(&substance.formula)
+            .pretty()
+    };
+    match step.kind {
+        Kind::Moles(index) | Kind::MolesCollected(index) | Kind::MolesUsed(index) => {
+            lab.substances[index].formula.pretty()
+        }
+        Kind::Mass(index)
+        | Kind::Theoretical(index)
+        | Kind::Needed(index)
+        | Kind::ExpectedLeft(index)
+        | Kind::Collected(index)
+        | Kind::MeasuredLeft(index)
+        | Kind::Used(index) => {
+            if step.unit == Unit::Mole {
+                lab.substances[index].formula.pretty()
+            } else {
+                weighed(index)
+            }
+        }
+        _ => String::new(),
+    }
+}
+
+/// The symbol of a step: `n(CuSO₄)`, `m(Zn, left)`.
+pub(in crate::working) fn symbol(lab: &Lab, graph: &Graph, id: StepId) -> Math {
+    let step = graph.step(id);
+    let of = Some(substance_of(lab, graph, id)).filter(|of| !of.is_empty());
+    let quantity = |index: Option<&str>| Math::Symbol {
+        letter: if step.unit == Unit::Mole { "n" } else { "m" },
+        of: of.clone(),
+        index: index.map(str::to_owned),
+    };
+    match step.kind {
+        Kind::MolarMass(index) => {
+            let substance = &lab.substances[index];
+            let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
+            Math::Symbol {
+                letter: "M",
+                of: Some(form.pretty()),
+                index: None,
+            }
+        }
+        Kind::Mass(_) | Kind::Moles(_) => quantity(None),
+        Kind::Theoretical(_) => quantity(Some("most")),
+        Kind::Needed(_) => quantity(Some("needed")),
+        Kind::ExpectedLeft(_) => quantity(Some("left, expected")),
+        Kind::Collected(_) | Kind::MolesCollected(_) => quantity(Some("collected")),
+        Kind::MeasuredLeft(_) => quantity(Some("left, found")),
+        Kind::Used(_) | Kind::MolesUsed(_) => quantity(Some("used")),
+        Kind::PercentYield(_) => Math::Words("percent yield".to_owned()),
+        Kind::Limiting
+        | Kind::Ratio(..)
+        | Kind::LeftError(_)
+        | Kind::Completion(_)
+        | Kind::Recovery(..)
+        | Kind::MassKept
+        | Kind::Find(_)
+        | Kind::Accepted(_)
+        | Kind::FindError(_) => Math::Words(short_title(&step.kind, &step.title)),
+    }
+}
+
+/// A few words for the left of an equals sign.
+fn short_title(kind: &Kind, title: &str) -> String {
+    match kind {
+        Kind::Ratio(..) => "mole ratio".to_owned(),
+        Kind::LeftError(_) => "difference".to_owned(),
+        Kind::Completion(_) => "completion".to_owned(),
+        Kind::Recovery(..) => "recovery".to_owned(),
+        Kind::MassKept => "mass kept".to_owned(),
+        Kind::Accepted(_) => "accepted value".to_owned(),
+        Kind::FindError(_) => "percent error".to_owned(),
+        _ => title.to_owned(),
+    }
+}
+
+/// `0.02411 mol CuSO₄`
+pub(in crate::working) fn written(amount: &Amount) -> String {
+    let mut text = amount.number.clone();
+    for part in [&amount.unit, &amount.substance] {
+        if !part.is_empty() {
+            text.push_str(show::NO_BREAK);
+            text.push_str(part);
+        }
+    }
+    text
+}
+
+/// An amount as mathematics, its unit struck out or not.
+pub(in crate::working) fn math_of(amount: &Amount, struck: bool) -> Math {
+    if amount.unit.is_empty() {
+        return Math::Number(amount.number.clone());
+    }
+    let unit = Math::Unit {
+        unit: amount.unit.clone(),
+        substance: amount.substance.clone(),
+        struck,
+    };
+    Math::Row(vec![Math::Number(amount.number.clone()), unit])
+}

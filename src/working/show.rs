@@ -1,0 +1,153 @@
+//! Results as text: the digits they defend, with unit, and their uncertainty.
+
+use num_rational::BigRational;
+use num_traits::Zero;
+
+use crate::chem::AtomicWeights;
+use crate::chem::Formula;
+use crate::lab::Lab;
+use crate::lab::UncertaintyRule;
+use crate::measure::Decimal;
+use crate::measure::Exact;
+use crate::measure::Rounding;
+use crate::measure::Unit;
+use crate::measure::decimal::superscript;
+use crate::measure::figures::Figures;
+use crate::measure::rounding;
+use crate::working::Inputs;
+use crate::working::Kind;
+use crate::working::Step;
+use crate::working::Value;
+use crate::working::expression::Constant;
+use crate::working::expression::Expression;
+
+/// The no-break space that stands between a number and its unit.
+pub const NO_BREAK: &str = "\u{a0}";
+
+/// The number of a step in the unit it is shown in, with `guard` digits more than it defends.
+#[must_use]
+pub fn number(lab: &Lab, step: &Step, value: &Value, guard: i32) -> Decimal {
+    let (exact, figures) = in_unit(lab, step, value);
+    let rule = lab.policy.rounding;
+    let shown = figures.write(&exact, 0, rule);
+    // A difference of readings is exact in its last decimal: a guard digit would be an invented zero.
+    if guard > 0 && shown.to_exact() != exact {
+        figures.write(&exact, guard, rule)
+    } else {
+        shown
+    }
+}
+
+/// The value in the unit it is shown in, and the digits it defends there.
+fn in_unit(lab: &Lab, step: &Step, value: &Value) -> (Exact, Figures) {
+    let power = step.unit.power_to_base();
+    let exact = &value.exact / Decimal::new(1, -power).to_exact();
+    let figures = match (&step.kind, &step.expression) {
+        (Kind::MolarMass(_), Expression::Constant(Constant::MolarMass(formula))) => {
+            Figures::Places(molar_mass_places(&lab.atomic_weights, formula))
+        }
+        _ => value.figures.shifted(power),
+    };
+    (exact, figures)
+}
+
+/// Decimals a molar mass is shown with: the fewest of its atomic weights.
+#[must_use]
+pub fn molar_mass_places(weights: &AtomicWeights, formula: &Formula) -> i32 {
+    let places = |element| {
+        weights
+            .get(element)
+            .map_or(0, |weight| weight.value.places())
+    };
+    formula
+        .atoms()
+        .iter()
+        .map(|(element, _)| places(*element))
+        .min()
+        .unwrap_or(0)
+}
+
+/// A molar mass in g/mol as shown.
+#[must_use]
+pub fn molar_mass(lab: &Lab, formula: &Formula) -> Option<Decimal> {
+    let exact = lab.atomic_weights.molar_mass(formula).ok()?;
+    Some(rounding::to_places(
+        &exact,
+        molar_mass_places(&lab.atomic_weights, formula),
+        lab.policy.rounding,
+    ))
+}
+
+/// A number for reading: plain, or with a power of ten when it is very small.
+#[must_use]
+pub fn text(number: Decimal) -> String {
+    let leading = number.significant_figures() - number.places();
+    if number.is_zero() || leading > -4 {
+        return number.to_string();
+    }
+    let mantissa = Decimal::new(number.coefficient(), number.significant_figures() - 1);
+    format!("{mantissa}×10{}", superscript(i64::from(leading) - 1))
+}
+
+/// A number with its unit, which never part.
+#[must_use]
+pub fn with_unit(number: &str, unit: Unit) -> String {
+    if unit == Unit::One {
+        number.to_owned()
+    } else {
+        format!("{number}{NO_BREAK}{unit}")
+    }
+}
+
+/// The value of a step as results show it: `1.53 g`, or the names of the limiting reactants.
+#[must_use]
+pub fn value(lab: &Lab, step: &Step, value: &Value) -> String {
+    if step.kind == Kind::Limiting {
+        return limiting(lab, value);
+    }
+    with_unit(&text(number(lab, step, value, 0)), step.unit)
+}
+
+/// The names of the substances that run out first.
+#[must_use]
+pub fn limiting(lab: &Lab, value: &Value) -> String {
+    let names: Vec<&str> = value
+        .smallest
+        .iter()
+        .map(|index| lab.substances[*index].name.as_str())
+        .collect();
+    names.join(" and ")
+}
+
+/// How far a result may be off, by the lab's rule, in the unit it is shown in; `None` when the rule is `none`.
+#[must_use]
+pub fn doubt(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> Option<f64> {
+    let base = match lab.policy.uncertainty {
+        UncertaintyRule::Standard => value.standard_uncertainty(inputs),
+        UncertaintyRule::WorstCase => value.worst_case(inputs),
+        UncertaintyRule::None => return None,
+    };
+    Some(base / 10.0_f64.powi(step.unit.power_to_base()))
+}
+
+/// The uncertainty of a result as text, `0.3 %`; `None` when there is none to show.
+#[must_use]
+pub fn doubt_text(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> Option<String> {
+    if step.kind == Kind::Limiting {
+        return None;
+    }
+    let number = doubt_number(doubt(lab, step, value, inputs)?)?;
+    Some(with_unit(&text(number), step.unit))
+}
+
+/// An uncertainty with one figure, two when the first is a one.
+#[must_use]
+pub fn doubt_number(doubt: f64) -> Option<Decimal> {
+    let exact = BigRational::from_float(doubt).filter(|exact| !exact.is_zero())?;
+    let two = rounding::to_figures(&exact, 2, Rounding::HalfUp);
+    Some(if two.coefficient() < 20 {
+        two
+    } else {
+        rounding::to_figures(&exact, 1, Rounding::HalfUp)
+    })
+}

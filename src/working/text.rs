@@ -1,0 +1,282 @@
+//! The worked text of a step: given, find, relation, numbers put in, answer, and a remark on its size.
+
+use num_traits::Signed;
+
+use crate::chem::Formula;
+use crate::measure::Unit;
+use crate::report::math::Chain;
+use crate::report::math::Math;
+use crate::working::Kind;
+use crate::working::Step;
+use crate::working::StepId;
+use crate::working::Value;
+use crate::working::expression::Constant;
+use crate::working::expression::Expression;
+use crate::working::factors;
+use crate::working::factors::Scene;
+use crate::working::show;
+
+/// A step worked as a marker wants it.
+#[derive(Debug, Clone)]
+pub struct WorkedStep {
+    /// What is given, a phrase each.
+    pub given: Vec<String>,
+    /// What is to be found.
+    pub find: String,
+    /// The chain of equals signs; one a reactant where amounts are compared.
+    pub chains: Vec<Chain>,
+    /// What the comparison says, for the limiting step.
+    pub so: Option<String>,
+    /// A remark on the answer's size.
+    pub check: Option<String>,
+}
+
+impl crate::working::Worked<'_> {
+    /// The worked text of a step; `None` while its value is not known.
+    #[must_use]
+    pub fn text(
+        &self,
+        lab: &crate::lab::Lab,
+        graph: &crate::working::Graph,
+        record: &crate::record::Record,
+        id: StepId,
+    ) -> Option<WorkedStep> {
+        let scene = Scene {
+            lab,
+            graph,
+            worked: self,
+            record,
+        };
+        let step = graph.step(id);
+        let value = self.value(id)?;
+        let find = step.title.clone();
+        match &step.expression {
+            Expression::Smallest(_) => Some(limiting(&scene, step, value)),
+            Expression::Constant(Constant::MolarMass(formula)) => {
+                let chains = vec![molar_mass(&scene, id, formula)];
+                Some(WorkedStep {
+                    given: Vec::new(),
+                    find,
+                    chains,
+                    so: None,
+                    check: None,
+                })
+            }
+            expression => {
+                let written = factors::write(&scene, expression);
+                let mut right = Vec::new();
+                let answer = answer(&scene, id, value);
+                if written.symbols != written.numbers {
+                    right.push(written.symbols);
+                }
+                if written.numbers != bare(&answer) {
+                    right.push(written.numbers);
+                }
+                right.push(answer);
+                let chain = Chain {
+                    left: factors::symbol(lab, graph, id),
+                    right,
+                };
+                Some(WorkedStep {
+                    given: written.given,
+                    find,
+                    chains: vec![chain],
+                    so: None,
+                    check: check(&scene, step, value),
+                })
+            }
+        }
+    }
+}
+
+/// The answer: a value with a guard digit, an arrow, the value with the digits it defends.
+fn answer(scene: &Scene<'_>, id: StepId, value: &Value) -> Math {
+    let step = scene.graph.step(id);
+    let guarded = factors::step_amount(scene, id);
+    let defended = factors::Amount {
+        number: show::text(show::number(scene.lab, step, value, 0)),
+        ..guarded.clone()
+    };
+    let bold = Math::Answer(Box::new(factors::math_of(&defended, false)));
+    if guarded == defended {
+        return bold;
+    }
+    Math::Row(vec![
+        factors::math_of(&guarded, false),
+        Math::Operator("→"),
+        bold,
+    ])
+}
+
+/// An answer without its weight, to see whether a line only repeats it.
+fn bare(answer: &Math) -> Math {
+    match answer {
+        Math::Answer(inner) => (**inner).clone(),
+        other => other.clone(),
+    }
+}
+
+/// Moles ÷ coefficient of each reactant, and which is smallest.
+fn limiting(scene: &Scene<'_>, step: &Step, value: &Value) -> WorkedStep {
+    let mut given = Vec::new();
+    let mut chains = Vec::new();
+    if let Expression::Smallest(candidates) = &step.expression {
+        for candidate in candidates {
+            let formula = scene.lab.substances[candidate.substance].formula.pretty();
+            let Expression::Quotient(moles, divisor) = &candidate.share else {
+                continue;
+            };
+            let (
+                Expression::Step(moles),
+                Expression::Constant(Constant::Coefficient { count, .. }),
+            ) = (&**moles, &**divisor)
+            else {
+                continue;
+            };
+            let Some(amount) = scene.worked.value(*moles) else {
+                continue;
+            };
+            let shown = factors::step_amount(scene, *moles);
+            given.push(factors::written(&shown));
+            let share = Value {
+                exact: &amount.exact / crate::measure::Exact::from_integer((*count).into()),
+                ..amount.clone()
+            };
+            let number = show::text(show::number(scene.lab, scene.graph.step(*moles), &share, 1));
+            let over = |math: Math| {
+                Math::Fraction(Box::new(math), Box::new(Math::Number(count.to_string())))
+            };
+            let left = over(Math::Symbol {
+                letter: "n",
+                of: Some(formula),
+                index: None,
+            });
+            let result = factors::Amount {
+                number,
+                unit: "mol".to_owned(),
+                substance: String::new(),
+            };
+            chains.push(Chain {
+                left,
+                right: vec![
+                    over(factors::math_of(&shown, false)),
+                    factors::math_of(&result, false),
+                ],
+            });
+        }
+    }
+    let names = show::limiting(scene.lab, value);
+    let so = if value.smallest.len() > 1 {
+        format!("the shares are equal: {names} run out together")
+    } else {
+        format!("the smallest is that of {names}: it runs out first")
+    };
+    WorkedStep {
+        given,
+        find: step.title.clone(),
+        chains,
+        so: Some(so),
+        check: None,
+    }
+}
+
+/// Atomic weights added up.
+fn molar_mass(scene: &Scene<'_>, id: StepId, formula: &Formula) -> Chain {
+    let (mut symbols, mut numbers) = (Vec::new(), Vec::new());
+    for (place, (element, count)) in formula.atoms().iter().enumerate() {
+        if place > 0 {
+            symbols.push(Math::Operator("+"));
+            numbers.push(Math::Operator("+"));
+        }
+        if *count > 1 {
+            for row in [&mut symbols, &mut numbers] {
+                row.push(Math::Number(count.to_string()));
+                row.push(Math::Operator("×"));
+            }
+        }
+        symbols.push(Math::Symbol {
+            letter: "A",
+            of: Some(element.symbol().to_owned()),
+            index: None,
+        });
+        let weight = scene
+            .lab
+            .atomic_weights
+            .get(*element)
+            .map_or_else(String::new, |weight| weight.value.to_string());
+        numbers.push(Math::Number(weight));
+    }
+    let number =
+        show::molar_mass(scene.lab, formula).map_or_else(String::new, |mass| mass.to_string());
+    let amount = factors::Amount {
+        number,
+        unit: Unit::GramPerMole.symbol().to_owned(),
+        substance: String::new(),
+    };
+    let bold = Math::Answer(Box::new(factors::math_of(&amount, false)));
+    Chain {
+        left: factors::symbol(scene.lab, scene.graph, id),
+        right: vec![Math::Row(symbols), Math::Row(numbers), bold],
+    }
+}
+
+/// A remark on whether the answer can be right at all.
+fn check(scene: &Scene<'_>, step: &Step, value: &Value) -> Option<String> {
+    let number = |kind: Kind| {
+        let id = scene.graph.of_kind(kind)?;
+        Some((
+            scene.worked.value(id)?,
+            factors::written(&factors::step_amount(scene, id)),
+        ))
+    };
+    match step.kind {
+        Kind::Theoretical(_) if step.equation == 0 => {
+            let reactants = (0..scene.lab.substances.len())
+                .filter(|index| scene.lab.substances[*index].reactant);
+            let masses: Vec<(&Value, String)> = reactants
+                .filter_map(|index| number(Kind::Mass(index)))
+                .collect();
+            let total: crate::measure::Exact =
+                masses.iter().map(|(value, _)| value.exact.clone()).sum();
+            (step.unit == Unit::Gram
+                && !masses.is_empty()
+                && masses.len() == scene.lab.equation.reactants.len()
+                && value.exact <= total)
+                .then(|| {
+                    let from: Vec<String> =
+                        masses.into_iter().map(|(_, written)| written).collect();
+                    format!("not more than the {} it comes from", from.join(" and "))
+                })
+        }
+        Kind::ExpectedLeft(r) => {
+            let (taken, written) = number(Kind::Mass(r)).or_else(|| number(Kind::Moles(r)))?;
+            (!value.exact.is_negative() && value.exact <= taken.exact)
+                .then(|| format!("between nothing and the {written} taken"))
+        }
+        Kind::PercentYield(p) if step.equation == 0 => {
+            let pair = scene
+                .graph
+                .ids()
+                .find_map(|id| match scene.graph.step(id).kind {
+                    Kind::Recovery(product, r)
+                        if product == p && scene.graph.step(id).equation == 0 =>
+                    {
+                        Some((r, id))
+                    }
+                    _ => None,
+                })?;
+            let completion = scene.graph.of_kind(Kind::Completion(pair.0))?;
+            let (x, y) = (scene.worked.value(completion)?, scene.worked.value(pair.1)?);
+            let text = |id: StepId, value: &Value| {
+                show::text(show::number(scene.lab, scene.graph.step(id), value, 1))
+            };
+            Some(format!(
+                "100{}% × {} completion × {} recovery gives the same",
+                show::NO_BREAK,
+                text(completion, x),
+                text(pair.1, y)
+            ))
+        }
+        _ => None,
+    }
+}
