@@ -1,10 +1,16 @@
 //! Elements and atomic weights, formulas and their names, equations and balancing, hazard statements.
 
+mod balance;
 pub mod element;
+mod ending;
 pub mod equation;
 pub mod formula;
 pub mod hazard;
 pub mod name;
+mod null_space;
+mod reader;
+mod spelling;
+mod terms;
 pub mod weights;
 
 pub use element::Element;
