@@ -46,9 +46,11 @@ impl Term {
     #[must_use]
     pub fn span(&self) -> Span {
         match self {
-            Self::Name(_, span) | Self::Number(_, span) | Self::MolarMass(_, span) | Self::Negative(_, span) | Self::Binary { span, .. } => {
-                span.clone()
-            }
+            Self::Name(_, span)
+            | Self::Number(_, span)
+            | Self::MolarMass(_, span)
+            | Self::Negative(_, span)
+            | Self::Binary { span, .. } => span.clone(),
         }
     }
 

@@ -288,7 +288,9 @@ pub struct Text {
 impl Lab {
     /// Every reading asked for with its day number, in order: the index is the reading's number everywhere.
     pub fn readings(&self) -> impl Iterator<Item = (u32, &Asked)> {
-        self.days.iter().flat_map(|day| day.readings.iter().map(move |asked| (day.number, asked)))
+        self.days
+            .iter()
+            .flat_map(|day| day.readings.iter().map(move |asked| (day.number, asked)))
     }
 
     /// The number of a reading in [`Lab::readings`].

@@ -37,7 +37,10 @@ impl Decimal {
     /// The number `coefficient × 10^-places`.
     #[must_use]
     pub const fn new(coefficient: i128, places: i32) -> Self {
-        Self { coefficient, places }
+        Self {
+            coefficient,
+            places,
+        }
     }
 
     /// Reads `12.270`, `.97`, `104.`, `-5`, `1.20e3`; the decimal mark is a point.
@@ -58,13 +61,18 @@ impl Decimal {
         if whole.is_empty() && fraction.is_empty() {
             return Err(NotDecimal::NotANumber);
         }
-        if !whole.bytes().chain(fraction.bytes()).all(|b| b.is_ascii_digit()) {
+        if !whole
+            .bytes()
+            .chain(fraction.bytes())
+            .all(|b| b.is_ascii_digit())
+        {
             return Err(NotDecimal::NotANumber);
         }
         if whole.trim_start_matches('0').len() + fraction.len() > MOST_DIGITS {
             return Err(NotDecimal::TooManyDigits);
         }
-        let places = i32::try_from(fraction.len()).map_err(|_| NotDecimal::TooManyDigits)? - exponent;
+        let places =
+            i32::try_from(fraction.len()).map_err(|_| NotDecimal::TooManyDigits)? - exponent;
         if places.abs() > LARGEST_EXPONENT {
             return Err(NotDecimal::TooLarge);
         }
@@ -72,7 +80,10 @@ impl Decimal {
         for digit in whole.bytes().chain(fraction.bytes()) {
             coefficient = coefficient * 10 + i128::from(digit - b'0');
         }
-        Ok(Self { coefficient: if negative { -coefficient } else { coefficient }, places })
+        Ok(Self {
+            coefficient: if negative { -coefficient } else { coefficient },
+            places,
+        })
     }
 
     /// The value as an exact ratio.
@@ -91,7 +102,9 @@ impl Decimal {
     #[must_use]
     pub fn to_f64(self) -> f64 {
         // The text form is parsed with correct rounding by the standard library.
-        format!("{}e{}", self.coefficient, -self.places).parse().unwrap_or(f64::NAN)
+        format!("{}e{}", self.coefficient, -self.places)
+            .parse()
+            .unwrap_or(f64::NAN)
     }
 
     /// Digits after the decimal mark; negative when the last digit written stands for tens or more.
@@ -121,14 +134,21 @@ impl Decimal {
     /// The value times ten to the power given; the digits stay.
     #[must_use]
     pub const fn shifted(self, power: i32) -> Self {
-        Self { coefficient: self.coefficient, places: self.places - power }
+        Self {
+            coefficient: self.coefficient,
+            places: self.places - power,
+        }
     }
 
     /// Significant figures as written: zeros in front do not count, zeros behind do.
     #[must_use]
     pub fn significant_figures(self) -> i32 {
         let digits = self.coefficient.unsigned_abs();
-        if digits == 0 { 1 } else { i32::try_from(digits.ilog10()).unwrap_or(0) + 1 }
+        if digits == 0 {
+            1
+        } else {
+            i32::try_from(digits.ilog10()).unwrap_or(0) + 1
+        }
     }
 }
 
@@ -139,7 +159,11 @@ fn read_exponent(text: &str) -> Result<i32, NotDecimal> {
         return Err(NotDecimal::NotANumber);
     }
     let exponent: i32 = text.parse().map_err(|_| NotDecimal::TooLarge)?;
-    if exponent.abs() > LARGEST_EXPONENT { Err(NotDecimal::TooLarge) } else { Ok(exponent) }
+    if exponent.abs() > LARGEST_EXPONENT {
+        Err(NotDecimal::TooLarge)
+    } else {
+        Ok(exponent)
+    }
 }
 
 /// Plain digits, a Unicode minus for a negative number, no grouping; `1.20e3` prints as `1.20×10³`.
@@ -205,12 +229,24 @@ mod tests {
 
     #[test]
     fn what_is_no_number_is_refused() {
-        for typed in ["", ".", "-", "1.2.3", "abc", "1e", "e5", "1e+", "nan", "inf", "0x1F", "١"] {
-            assert_eq!(Decimal::parse(typed), Err(NotDecimal::NotANumber), "{typed}");
+        for typed in [
+            "", ".", "-", "1.2.3", "abc", "1e", "e5", "1e+", "nan", "inf", "0x1F", "١",
+        ] {
+            assert_eq!(
+                Decimal::parse(typed),
+                Err(NotDecimal::NotANumber),
+                "{typed}"
+            );
         }
         assert_eq!(Decimal::parse("1e999"), Err(NotDecimal::TooLarge));
-        assert_eq!(Decimal::parse("1e99999999999999"), Err(NotDecimal::TooLarge));
-        assert_eq!(Decimal::parse(&"9".repeat(40)), Err(NotDecimal::TooManyDigits));
+        assert_eq!(
+            Decimal::parse("1e99999999999999"),
+            Err(NotDecimal::TooLarge)
+        );
+        assert_eq!(
+            Decimal::parse(&"9".repeat(40)),
+            Err(NotDecimal::TooManyDigits)
+        );
     }
 
     #[test]
@@ -218,6 +254,9 @@ mod tests {
         let decimal = Decimal::parse("63.546").unwrap();
         assert_eq!(decimal.to_exact(), Exact::new(31773.into(), 500.into()));
         assert!((decimal.to_f64() - 63.546).abs() < f64::EPSILON);
-        assert_eq!(Decimal::parse("1.2e3").unwrap().to_exact(), Exact::from_integer(1200.into()));
+        assert_eq!(
+            Decimal::parse("1.2e3").unwrap().to_exact(),
+            Exact::from_integer(1200.into())
+        );
     }
 }

@@ -1,5 +1,15 @@
 //! An exact ratio rounded once, to a decimal place or to significant figures.
 
+use num_bigint::BigInt;
+use num_integer::Integer;
+use num_traits::Pow;
+use num_traits::Signed;
+use num_traits::ToPrimitive;
+use num_traits::Zero;
+
+use crate::measure::Decimal;
+use crate::measure::Exact;
+
 /// What happens to a value exactly half way between two digits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Rounding {
@@ -8,4 +18,164 @@ pub enum Rounding {
     HalfUp,
     /// To the even digit: 2.665 to two places is 2.66.
     HalfEven,
+}
+
+/// Digits kept at most when a value is so large that the places asked for cannot be written.
+const WIDEST: i32 = 30;
+
+/// The value rounded to a number of decimal places; negative places round to tens, hundreds, ….
+#[must_use]
+pub fn to_places(value: &Exact, places: i32, rounding: Rounding) -> Decimal {
+    let coefficient = scaled(value, places, rounding);
+    match coefficient.to_i128() {
+        Some(coefficient) => Decimal::new(coefficient, places),
+        None => to_figures(value, WIDEST, rounding),
+    }
+}
+
+/// The value rounded to `figures` significant figures; at least one, at most thirty.
+///
+/// A carry keeps the number of figures: 9.996 to three is 10.0.
+#[must_use]
+pub fn to_figures(value: &Exact, figures: i32, rounding: Rounding) -> Decimal {
+    let figures = figures.clamp(1, WIDEST);
+    if value.is_zero() {
+        return Decimal::new(0, figures - 1);
+    }
+    let places = figures - 1 - exponent(value);
+    let coefficient = scaled(value, places, rounding)
+        .to_i128()
+        .unwrap_or(i128::MAX);
+    let rounded = Decimal::new(coefficient, places);
+    if rounded.significant_figures() > figures {
+        // The digits became a one and zeros: the last zero is one figure too many.
+        Decimal::new(coefficient / 10, places - 1)
+    } else {
+        rounded
+    }
+}
+
+/// The power of ten of the first digit: 2 for 123, −3 for 0.00123; 0 for zero.
+#[must_use]
+pub fn exponent(value: &Exact) -> i32 {
+    if value.is_zero() {
+        return 0;
+    }
+    let (above, below) = (value.numer().abs(), value.denom().abs());
+    let digits = |n: &BigInt| i32::try_from(n.to_string().len()).unwrap_or(i32::MAX);
+    let guess = digits(&above) - digits(&below);
+    let reaches = |power: i32| {
+        let ten = Pow::pow(BigInt::from(10), power.unsigned_abs());
+        if power >= 0 {
+            above >= &below * ten
+        } else {
+            &above * ten >= below
+        }
+    };
+    if reaches(guess) { guess } else { guess - 1 }
+}
+
+/// `value × 10^places` as a whole number, rounded.
+fn scaled(value: &Exact, places: i32, rounding: Rounding) -> BigInt {
+    let ten = Pow::pow(BigInt::from(10), places.unsigned_abs());
+    let (mut above, mut below) = (value.numer().abs(), value.denom().abs());
+    if places >= 0 {
+        above *= ten;
+    } else {
+        below *= ten;
+    }
+    let (whole, rest) = above.div_rem(&below);
+    let twice: BigInt = rest * 2;
+    let up = match twice.cmp(&below) {
+        std::cmp::Ordering::Less => false,
+        std::cmp::Ordering::Greater => true,
+        std::cmp::Ordering::Equal => rounding == Rounding::HalfUp || whole.is_odd(),
+    };
+    let magnitude = if up { whole + 1 } else { whole };
+    if value.is_negative() {
+        -magnitude
+    } else {
+        magnitude
+    }
+}
+
+/// The nearest binary floating-point number to an exact value.
+#[must_use]
+pub fn to_f64(value: &Exact) -> f64 {
+    value.to_f64().unwrap_or(f64::NAN)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn exact(text: &str) -> Exact {
+        Decimal::parse(text).unwrap().to_exact()
+    }
+
+    #[test]
+    fn carries_keep_the_figures() {
+        for (value, figures, shown) in [
+            ("9.996", 3, "10.0"),
+            ("0.0999", 2, "0.10"),
+            ("99.95", 3, "100."),
+            ("1.5", 4, "1.500"),
+            ("0.00099999", 3, "0.00100"),
+        ] {
+            let rounded = to_figures(&exact(value), figures, Rounding::HalfUp);
+            assert_eq!(rounded.to_string(), shown.trim_end_matches('.'), "{value}");
+            assert_eq!(rounded.significant_figures(), figures, "{value}");
+        }
+    }
+
+    #[test]
+    fn decimal_ties_are_decimal() {
+        for (value, places, up, even) in [
+            ("2.675", 2, "2.68", "2.68"),
+            ("1.15", 1, "1.2", "1.2"),
+            ("2.665", 2, "2.67", "2.66"),
+            ("-2.665", 2, "−2.67", "−2.66"),
+            ("0.5", 0, "1", "0"),
+            ("-0.004", 2, "0.00", "0.00"),
+        ] {
+            assert_eq!(
+                to_places(&exact(value), places, Rounding::HalfUp).to_string(),
+                up
+            );
+            assert_eq!(
+                to_places(&exact(value), places, Rounding::HalfEven).to_string(),
+                even
+            );
+        }
+    }
+
+    #[test]
+    fn exponents() {
+        for (value, power) in [
+            ("123", 2),
+            ("0.00123", -3),
+            ("1", 0),
+            ("9.99", 0),
+            ("10", 1),
+            ("-0.1", -1),
+        ] {
+            assert_eq!(exponent(&exact(value)), power, "{value}");
+        }
+        let third = Exact::new(1.into(), 3.into());
+        assert_eq!(exponent(&third), -1);
+        assert_eq!(
+            to_figures(&third, 4, Rounding::HalfUp).to_string(),
+            "0.3333"
+        );
+    }
+
+    #[test]
+    fn very_large_values_are_still_written() {
+        let huge = Exact::from_integer(Pow::pow(BigInt::from(10), 60_u32));
+        assert!(
+            to_places(&huge, 2, Rounding::HalfUp)
+                .to_string()
+                .ends_with("×10⁶⁰")
+        );
+    }
 }

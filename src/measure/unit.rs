@@ -57,18 +57,73 @@ pub struct Dimension {
 
 /// Every unit with the ways of writing it, the first being the one shown.
 const SPELLINGS: &[(Unit, &[&str])] = &[
-    (Unit::Gram, &["g", "gram", "grams", "gramme", "grammes", "gr", "gm"]),
+    (
+        Unit::Gram,
+        &["g", "gram", "grams", "gramme", "grammes", "gr", "gm"],
+    ),
     (Unit::Milligram, &["mg", "milligram", "milligrams"]),
     (Unit::Kilogram, &["kg", "kilogram", "kilograms"]),
-    (Unit::Millilitre, &["mL", "ml", "cm³", "cm3", "cm^3", "cc", "millilitre", "millilitres", "milliliter", "milliliters"]),
-    (Unit::Litre, &["L", "l", "dm³", "dm3", "dm^3", "litre", "litres", "liter", "liters"]),
+    (
+        Unit::Millilitre,
+        &[
+            "mL",
+            "ml",
+            "cm³",
+            "cm3",
+            "cm^3",
+            "cc",
+            "millilitre",
+            "millilitres",
+            "milliliter",
+            "milliliters",
+        ],
+    ),
+    (
+        Unit::Litre,
+        &[
+            "L", "l", "dm³", "dm3", "dm^3", "litre", "litres", "liter", "liters",
+        ],
+    ),
     (Unit::Mole, &["mol", "mole", "moles", "mols"]),
     (Unit::Millimole, &["mmol", "millimole", "millimoles"]),
-    (Unit::MolePerLitre, &["mol/L", "M", "mol/l", "mol L⁻¹", "mol L^-1", "mol/dm³", "mol/dm3", "mol/dm^3", "mol dm⁻³", "mol dm^-3", "molar"]),
-    (Unit::GramPerMillilitre, &["g/mL", "g/ml", "g/cm³", "g/cm3", "g/cm^3", "g mL⁻¹", "g cm⁻³", "g cm^-3"]),
+    (
+        Unit::MolePerLitre,
+        &[
+            "mol/L",
+            "M",
+            "mol/l",
+            "mol L⁻¹",
+            "mol L^-1",
+            "mol/dm³",
+            "mol/dm3",
+            "mol/dm^3",
+            "mol dm⁻³",
+            "mol dm^-3",
+            "molar",
+        ],
+    ),
+    (
+        Unit::GramPerMillilitre,
+        &[
+            "g/mL",
+            "g/ml",
+            "g/cm³",
+            "g/cm3",
+            "g/cm^3",
+            "g mL⁻¹",
+            "g cm⁻³",
+            "g cm^-3",
+        ],
+    ),
     (Unit::GramPerMole, &["g/mol", "g mol⁻¹", "g mol^-1"]),
-    (Unit::DegreeCelsius, &["°C", "C", "ºC", "deg C", "degC", "celsius", "℃"]),
-    (Unit::Kilopascal, &["kPa", "kpa", "KPa", "kilopascal", "kilopascals"]),
+    (
+        Unit::DegreeCelsius,
+        &["°C", "C", "ºC", "deg C", "degC", "celsius", "℃"],
+    ),
+    (
+        Unit::Kilopascal,
+        &["kPa", "kpa", "KPa", "kilopascal", "kilopascals"],
+    ),
     (Unit::Percent, &["%", "percent", "per cent", "pct"]),
 ];
 
@@ -79,32 +134,55 @@ impl Unit {
         let exact = SPELLINGS.iter().find(|(_, names)| names.contains(&text));
         let any_case = || {
             // A single letter means different things in either case (m, M), so only longer words are folded.
-            (text.chars().count() > 1).then(|| SPELLINGS.iter().find(|(_, names)| names.iter().any(|name| name.eq_ignore_ascii_case(text))))?
+            (text.chars().count() > 1).then(|| {
+                SPELLINGS
+                    .iter()
+                    .find(|(_, names)| names.iter().any(|name| name.eq_ignore_ascii_case(text)))
+            })?
         };
-        exact.or_else(any_case).or_else(|| (text == "G").then_some(&SPELLINGS[0])).map(|(unit, _)| *unit)
+        exact
+            .or_else(any_case)
+            .or_else(|| (text == "G").then_some(&SPELLINGS[0]))
+            .map(|(unit, _)| *unit)
     }
 
     /// Every spelling understood, for suggestions.
     pub fn spellings() -> impl Iterator<Item = &'static str> {
-        SPELLINGS.iter().flat_map(|(_, names)| names.iter().copied())
+        SPELLINGS
+            .iter()
+            .flat_map(|(_, names)| names.iter().copied())
     }
 
     /// The unit as shown; empty for a plain number.
     #[must_use]
     pub fn symbol(self) -> &'static str {
-        SPELLINGS.iter().find(|(unit, _)| *unit == self).map_or("", |(_, names)| names[0])
+        SPELLINGS
+            .iter()
+            .find(|(unit, _)| *unit == self)
+            .map_or("", |(_, names)| names[0])
     }
 
     /// The unit for a sentence: its symbol, or “a plain number”.
     #[must_use]
     pub fn in_words(self) -> &'static str {
-        if self == Self::One { "a plain number" } else { self.symbol() }
+        if self == Self::One {
+            "a plain number"
+        } else {
+            self.symbol()
+        }
     }
 
     /// What the unit measures.
     #[must_use]
     pub const fn dimension(self) -> Dimension {
-        let mut d = Dimension { mass: 0, amount: 0, volume: 0, temperature: 0, pressure: 0, percent: 0 };
+        let mut d = Dimension {
+            mass: 0,
+            amount: 0,
+            volume: 0,
+            temperature: 0,
+            pressure: 0,
+            percent: 0,
+        };
         match self {
             Self::Gram | Self::Milligram | Self::Kilogram => d.mass = 1,
             Self::Millilitre | Self::Litre => d.volume = 1,
@@ -219,14 +297,25 @@ impl fmt::Display for Dimension {
                 .filter(|(_, power)| power.signum() == sign)
                 .map(|(name, power)| match power.unsigned_abs() {
                     1 => (*name).to_owned(),
-                    more => format!("{name}{}", crate::measure::decimal::superscript(i64::from(more))),
+                    more => format!(
+                        "{name}{}",
+                        crate::measure::decimal::superscript(i64::from(more))
+                    ),
                 })
                 .collect::<Vec<_>>()
                 .join("·")
         };
         let (above, below) = (write(1), write(-1));
-        let above = if above.is_empty() { "1".to_owned() } else { above };
-        if below.is_empty() { f.write_str(&above) } else { write!(f, "{above}/{below}") }
+        let above = if above.is_empty() {
+            "1".to_owned()
+        } else {
+            above
+        };
+        if below.is_empty() {
+            f.write_str(&above)
+        } else {
+            write!(f, "{above}/{below}")
+        }
     }
 }
 
@@ -253,7 +342,9 @@ mod tests {
 
     #[test]
     fn products_are_named() {
-        let amount = Unit::Millilitre.dimension().times(Unit::MolePerLitre.dimension());
+        let amount = Unit::Millilitre
+            .dimension()
+            .times(Unit::MolePerLitre.dimension());
         assert_eq!(Unit::for_dimension(amount), Some(Unit::Mole));
         let odd = Unit::Gram.dimension().times(Unit::Mole.dimension());
         assert_eq!(odd.to_string(), "g·mol");

@@ -1,6 +1,7 @@
 //! What is wrong with a file, where, and what to do next: data first, words second, printing last.
 
 pub mod code;
+pub mod document;
 pub mod print;
 pub mod source;
 pub mod suggest;
@@ -64,13 +65,22 @@ impl Problem {
     }
 
     fn new(severity: Severity, code: Code, message: impl Into<String>) -> Self {
-        Self { severity, code, message: message.into(), labels: Vec::new(), help: None }
+        Self {
+            severity,
+            code,
+            message: message.into(),
+            labels: Vec::new(),
+            help: None,
+        }
     }
 
     /// The problem with one more place.
     #[must_use]
     pub fn at(mut self, span: Span, text: impl Into<String>) -> Self {
-        self.labels.push(Label { span, text: text.into() });
+        self.labels.push(Label {
+            span,
+            text: text.into(),
+        });
         self
     }
 
@@ -85,5 +95,7 @@ impl Problem {
 /// Whether any of the problems is an error.
 #[must_use]
 pub fn any_error(problems: &[Problem]) -> bool {
-    problems.iter().any(|problem| problem.severity == Severity::Error)
+    problems
+        .iter()
+        .any(|problem| problem.severity == Severity::Error)
 }

@@ -119,7 +119,11 @@ impl Recorded {
     /// The value that counts: the last one given, where nothing speaks against it.
     #[must_use]
     pub fn usable(&self) -> Option<&Reading> {
-        if self.impossible.is_some() { None } else { self.last_value() }
+        if self.impossible.is_some() {
+            None
+        } else {
+            self.last_value()
+        }
     }
 
     /// The last value given, possible or not.
@@ -133,9 +137,11 @@ impl Recorded {
 
     /// Every value given, in order.
     pub fn values(&self) -> impl Iterator<Item = &Reading> {
-        self.entries.iter().filter_map(|entry| match &entry.content {
-            Content::Value(reading) => Some(reading),
-            Content::Missing(_) | Content::Unreadable => None,
-        })
+        self.entries
+            .iter()
+            .filter_map(|entry| match &entry.content {
+                Content::Value(reading) => Some(reading),
+                Content::Missing(_) | Content::Unreadable => None,
+            })
     }
 }

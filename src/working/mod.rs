@@ -1,1 +1,82 @@
-//! Expressions, steps, the graph, the plan that builds it, evaluation and the worked text.
+//! The calculation: what can be found from a lab's readings, worked exactly.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `expression` | a step as a small expression |
+//! | `graph` | the steps in order, and their dimensions |
+//! | `plan` | the graph of a lab: which steps its substances and equation allow |
+//! | `lower` | a written expression of the lab description turned into an [`Expression`] |
+//! | `chain` | the steps that follow from one balanced equation |
+//! | `inputs` | readings, givens and atomic weights as numbers with their doubt |
+//! | `value` | evaluation: value, figures, derivatives |
+//! | `odd` | results that no experiment can give, or few do |
+//! | `open` | which steps a student may see |
+//! | `drying` | series of weighings to constant mass |
+//! | `math`, `text`, `factors` | the worked text of a step |
+
+pub mod chain;
+pub mod drying;
+pub mod expression;
+pub mod graph;
+pub mod inputs;
+pub mod lower;
+pub mod odd;
+pub mod open;
+pub mod plan;
+pub mod value;
+
+pub use expression::Constant;
+pub use expression::Expression;
+pub use expression::StepId;
+pub use graph::Graph;
+pub use graph::Kind;
+pub use graph::Step;
+pub use inputs::Inputs;
+pub use inputs::Variable;
+pub use value::State;
+pub use value::Value;
+
+use crate::lab::Lab;
+use crate::problem::Problem;
+use crate::record::Record;
+
+/// A record worked: the state of every step of the graph.
+#[derive(Debug)]
+pub struct Worked<'a> {
+    /// What the record was worked on.
+    pub inputs: Inputs<'a>,
+    /// One state a step, in the graph's order.
+    pub states: Vec<State>,
+}
+
+/// Works a record. Readings that a result shows to be impossible are marked in the record, and
+/// what needs them waits.
+pub fn work<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'a>, Vec<Problem>) {
+    let inputs = Inputs::new(lab, graph, record);
+    let states = value::evaluate(graph, &inputs);
+    let first = Worked { inputs, states };
+    let (problems, impossible) = odd::look(lab, graph, &first, record);
+    if impossible.is_empty() {
+        return (first, problems);
+    }
+    for (reading, why) in impossible {
+        record.readings[reading].impossible = Some(why);
+    }
+    let inputs = Inputs::new(lab, graph, record);
+    let states = value::evaluate(graph, &inputs);
+    (Worked { inputs, states }, problems)
+}
+
+impl Worked<'_> {
+    /// The state of a step.
+    #[must_use]
+    pub fn state(&self, step: StepId) -> &State {
+        &self.states[step.index()]
+    }
+
+    /// The value of a step, if known.
+    #[must_use]
+    pub fn value(&self, step: StepId) -> Option<&Value> {
+        self.state(step).known()
+    }
+}

@@ -1,0 +1,154 @@
+//! A step as a small expression, written once; value, unit, figures, uncertainty and text are ways of reading it.
+
+use crate::chem::Formula;
+use crate::measure::Decimal;
+
+/// What a step computes, in terms of readings, constants and earlier steps.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Expression {
+    /// A reading of the lab, by its number in [`Lab::readings`](crate::lab::Lab::readings).
+    Reading(usize),
+    /// A given of the graph, by its number in [`Graph::givens`](crate::working::Graph).
+    Given(usize),
+    /// A value that no reading changes.
+    Constant(Constant),
+    /// An earlier step.
+    Step(StepId),
+    /// Terms added up.
+    Sum(Vec<Expression>),
+    /// The second taken from the first.
+    Difference(Box<Expression>, Box<Expression>),
+    /// Factors multiplied.
+    Product(Vec<Expression>),
+    /// The first divided by the second.
+    Quotient(Box<Expression>, Box<Expression>),
+    /// The least of several: the extent of reaction, moles ÷ coefficient, and whose it is.
+    Smallest(Vec<Candidate>),
+}
+
+/// One reactant's moles ÷ coefficient.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Candidate {
+    /// Index into [`Lab::substances`](crate::lab::Lab::substances).
+    pub substance: usize,
+    /// Moles ÷ coefficient.
+    pub share: Expression,
+}
+
+/// A value that no reading changes.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Constant {
+    /// A plain number, exact.
+    Number(Decimal),
+    /// 100 %, with its unit: what turns a fraction into a percentage.
+    Hundred,
+    /// The molar mass of a formula (g/mol).
+    MolarMass(Formula),
+    /// A stoichiometric coefficient, exact.
+    Coefficient {
+        /// The coefficient.
+        count: u32,
+        /// The formula it stands before, pretty.
+        of: String,
+    },
+}
+
+/// An earlier step. Only [`Graph::add`](crate::working::Graph::add) makes one, so no graph holds a cycle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct StepId(pub(in crate::working) usize);
+
+impl StepId {
+    /// The step's place in the graph.
+    #[must_use]
+    pub const fn index(self) -> usize {
+        self.0
+    }
+}
+
+impl Expression {
+    /// An earlier step's share of a quotient.
+    #[must_use]
+    pub fn over(self, other: Self) -> Self {
+        Self::Quotient(Box::new(self), Box::new(other))
+    }
+
+    /// The difference from another.
+    #[must_use]
+    pub fn minus(self, other: Self) -> Self {
+        Self::Difference(Box::new(self), Box::new(other))
+    }
+
+    /// The product with another.
+    #[must_use]
+    pub fn times(self, other: Self) -> Self {
+        match self {
+            Self::Product(mut factors) => {
+                factors.push(other);
+                Self::Product(factors)
+            }
+            first => Self::Product(vec![first, other]),
+        }
+    }
+
+    /// A coefficient.
+    #[must_use]
+    pub fn coefficient(count: u32, of: String) -> Self {
+        Self::Constant(Constant::Coefficient { count, of })
+    }
+
+    /// 100 %.
+    #[must_use]
+    pub const fn hundred() -> Self {
+        Self::Constant(Constant::Hundred)
+    }
+
+    /// The parts directly inside.
+    #[must_use]
+    pub fn parts(&self) -> Vec<&Self> {
+        match self {
+            Self::Reading(_) | Self::Given(_) | Self::Constant(_) | Self::Step(_) => Vec::new(),
+            Self::Sum(parts) | Self::Product(parts) => parts.iter().collect(),
+            Self::Difference(a, b) | Self::Quotient(a, b) => vec![a, b],
+            Self::Smallest(candidates) => candidates
+                .iter()
+                .map(|candidate| &candidate.share)
+                .collect(),
+        }
+    }
+
+    /// Every reading used directly, each once, in order of appearance.
+    #[must_use]
+    pub fn readings(&self) -> Vec<usize> {
+        let mut found = Vec::new();
+        self.visit(&mut |part| {
+            if let Self::Reading(reading) = part
+                && !found.contains(reading)
+            {
+                found.push(*reading);
+            }
+        });
+        found
+    }
+
+    /// Every step used directly, each once, in order of appearance.
+    #[must_use]
+    pub fn steps(&self) -> Vec<StepId> {
+        let mut found = Vec::new();
+        self.visit(&mut |part| {
+            if let Self::Step(step) = part
+                && !found.contains(step)
+            {
+                found.push(*step);
+            }
+        });
+        found
+    }
+
+    /// Calls `see` on this and everything inside, outermost first.
+    pub fn visit(&self, see: &mut impl FnMut(&Self)) {
+        see(self);
+        for part in self.parts() {
+            part.visit(see);
+        }
+    }
+}

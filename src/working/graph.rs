@@ -1,0 +1,177 @@
+//! The steps of one lab in order, each knowing what it is, and the dimensions that catch a wrong combination.
+
+use crate::lab::Given;
+use crate::measure::Dimension;
+use crate::measure::Unit;
+use crate::working::expression::Constant;
+use crate::working::expression::Expression;
+use crate::working::expression::StepId;
+
+/// All steps that a lab's data allow, earlier ones first.
+#[derive(Debug, Clone, Default)]
+pub struct Graph {
+    steps: Vec<Step>,
+    /// Values from labels and tables, purities behind the lab's own givens.
+    pub givens: Vec<Given>,
+    /// Dimension of each reading of the lab.
+    pub readings: Vec<Dimension>,
+}
+
+/// One step of the working.
+#[derive(Debug, Clone)]
+pub struct Step {
+    /// `theoretical_copper`.
+    pub id: String,
+    /// What it finds, in words: `the most copper that could form`.
+    pub title: String,
+    /// What kind of step, and of which substances.
+    pub kind: Kind,
+    /// How it is worked.
+    pub expression: Expression,
+    /// What it measures.
+    pub dimension: Dimension,
+    /// The unit it is shown in.
+    pub unit: Unit,
+    /// 0 for the lab's equation, 1, 2, … for its alternatives.
+    pub equation: usize,
+    /// Whether students are asked for it, and in which words.
+    pub asked: Option<String>,
+}
+
+/// What a step finds; numbers are indices into [`Lab::substances`](crate::lab::Lab::substances) or
+/// [`Lab::finds`](crate::lab::Lab::finds).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[expect(
+    missing_docs,
+    reason = "the names are the step ids, documented in the README"
+)]
+pub enum Kind {
+    MolarMass(usize),
+    Mass(usize),
+    Moles(usize),
+    Limiting,
+    Theoretical(usize),
+    Needed(usize),
+    ExpectedLeft(usize),
+    Collected(usize),
+    MeasuredLeft(usize),
+    Used(usize),
+    PercentYield(usize),
+    MolesCollected(usize),
+    MolesUsed(usize),
+    Ratio(usize, usize),
+    LeftError(usize),
+    Completion(usize),
+    Recovery(usize, usize),
+    MassKept,
+    Find(usize),
+    Accepted(usize),
+    FindError(usize),
+}
+
+/// Two units that cannot be added.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Mismatch {
+    /// One.
+    pub left: Dimension,
+    /// The other.
+    pub right: Dimension,
+}
+
+impl Graph {
+    /// The steps in order.
+    #[must_use]
+    pub fn steps(&self) -> &[Step] {
+        &self.steps
+    }
+
+    /// A step by its id.
+    #[must_use]
+    pub fn find(&self, id: &str) -> Option<StepId> {
+        self.steps.iter().position(|step| step.id == id).map(StepId)
+    }
+
+    /// A step by what it finds, in the lab's own equation.
+    #[must_use]
+    pub fn of_kind(&self, kind: Kind) -> Option<StepId> {
+        self.steps
+            .iter()
+            .position(|step| step.kind == kind && step.equation == 0)
+            .map(StepId)
+    }
+
+    /// A step.
+    #[must_use]
+    pub fn step(&self, id: StepId) -> &Step {
+        &self.steps[id.0]
+    }
+
+    /// Every step's id, in order.
+    pub fn ids(&self) -> impl Iterator<Item = StepId> + use<> {
+        (0..self.steps.len()).map(StepId)
+    }
+
+    /// Adds a step; its expression may use only what is there already.
+    pub fn add(&mut self, step: Step) -> StepId {
+        self.steps.push(step);
+        StepId(self.steps.len() - 1)
+    }
+
+    /// Marks a step as asked for.
+    pub(in crate::working) fn ask(&mut self, id: StepId, question: Option<String>) {
+        self.steps[id.0].asked = question;
+    }
+
+    /// Sets the unit a step is shown in.
+    pub(in crate::working) fn show_in(&mut self, id: StepId, unit: Unit) {
+        self.steps[id.0].unit = unit;
+    }
+
+    /// The dimension of an expression.
+    ///
+    /// # Errors
+    /// When two things of different dimensions are added, subtracted or compared.
+    pub fn dimension(&self, expression: &Expression) -> Result<Dimension, Mismatch> {
+        Ok(match expression {
+            Expression::Reading(reading) => {
+                self.readings.get(*reading).copied().unwrap_or_default()
+            }
+            Expression::Given(given) => self
+                .givens
+                .get(*given)
+                .and_then(|given| given.value.unit)
+                .unwrap_or(Unit::One)
+                .dimension(),
+            Expression::Constant(Constant::Hundred) => Unit::Percent.dimension(),
+            Expression::Constant(Constant::MolarMass(_)) => Unit::GramPerMole.dimension(),
+            Expression::Constant(Constant::Number(_) | Constant::Coefficient { .. }) => {
+                Dimension::ONE
+            }
+            Expression::Step(step) => self.steps[step.0].dimension,
+            Expression::Product(factors) => {
+                let mut product = Dimension::ONE;
+                for factor in factors {
+                    product = product.times(self.dimension(factor)?);
+                }
+                product
+            }
+            Expression::Quotient(above, below) => {
+                self.dimension(above)?.over(self.dimension(below)?)
+            }
+            Expression::Sum(_) | Expression::Difference(..) | Expression::Smallest(_) => {
+                let parts = expression.parts();
+                let Some((first, rest)) = parts.split_first() else {
+                    return Ok(Dimension::ONE);
+                };
+                let left = self.dimension(first)?;
+                for part in rest {
+                    let right = self.dimension(part)?;
+                    if right != left {
+                        return Err(Mismatch { left, right });
+                    }
+                }
+                left
+            }
+        })
+    }
+}

@@ -1,0 +1,484 @@
+//! The graph of a lab: which steps its substances, its equation and its own quantities allow.
+
+use crate::lab::Before;
+use crate::lab::Given;
+use crate::lab::Lab;
+use crate::lab::Substance;
+use crate::lab::Written;
+use crate::measure::Dimension;
+use crate::measure::Unit;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::Span;
+use crate::working::Graph;
+use crate::working::chain;
+use crate::working::expression::Constant;
+use crate::working::expression::Expression;
+use crate::working::expression::StepId;
+use crate::working::graph::Kind;
+use crate::working::graph::Step;
+use crate::working::lower;
+
+/// The graph of a lab, with what is wrong with the lab's expressions and questions.
+#[must_use]
+pub fn plan(lab: &Lab) -> (Graph, Vec<Problem>) {
+    let mut plan = Plan::new(lab);
+    plan.reactants();
+    let extent = plan.extent();
+    chain::main(&mut plan, extent.as_ref());
+    for (number, equation) in lab.alternatives.iter().enumerate() {
+        chain::alternative(&mut plan, number + 1, equation);
+    }
+    for find in 0..lab.finds.len() {
+        plan.find(find);
+    }
+    plan.questions();
+    (plan.graph, plan.problems)
+}
+
+/// A graph under construction.
+pub(in crate::working) struct Plan<'a> {
+    pub lab: &'a Lab,
+    pub graph: Graph,
+    pub problems: Vec<Problem>,
+    /// Per substance: where its purity stands among the graph's givens.
+    pub purities: Vec<Option<usize>>,
+    /// Finds being planned right now, to stop two from waiting for each other.
+    finding: Vec<usize>,
+}
+
+impl<'a> Plan<'a> {
+    fn new(lab: &'a Lab) -> Self {
+        let mut givens = lab.givens.clone();
+        let mut purities = Vec::new();
+        for substance in &lab.substances {
+            purities.push(substance.purity.as_ref().map(|purity| {
+                givens.push(Given {
+                    name: format!("purity of {}", substance.name),
+                    ..purity.clone()
+                });
+                givens.len() - 1
+            }));
+        }
+        let readings = lab
+            .readings()
+            .map(|(_, asked)| asked.unit.dimension())
+            .collect();
+        let mut graph = Graph::default();
+        graph.givens = givens;
+        graph.readings = readings;
+        Self {
+            lab,
+            graph,
+            problems: Vec::new(),
+            purities,
+            finding: Vec::new(),
+        }
+    }
+
+    /// A substance of the lab.
+    pub fn substance(&self, index: usize) -> &'a Substance {
+        &self.lab.substances[index]
+    }
+
+    /// Adds a step of the lab's own equation.
+    pub fn add(
+        &mut self,
+        id: String,
+        title: String,
+        kind: Kind,
+        lowered: (Expression, Dimension),
+    ) -> StepId {
+        self.add_for(0, id, title, kind, lowered)
+    }
+
+    /// Adds a step of one of the equations.
+    pub fn add_for(
+        &mut self,
+        equation: usize,
+        id: String,
+        title: String,
+        kind: Kind,
+        (expression, dimension): (Expression, Dimension),
+    ) -> StepId {
+        let unit = Unit::for_dimension(dimension).unwrap_or(Unit::One);
+        self.graph.add(Step {
+            id,
+            title,
+            kind,
+            expression,
+            dimension,
+            unit,
+            equation,
+            asked: None,
+        })
+    }
+
+    /// Lowers a written expression; a name that is a further quantity is planned first.
+    pub fn lower(&mut self, written: &Written) -> Option<(Expression, Dimension)> {
+        for (name, _) in written.term.names() {
+            if self.graph.find(name).is_none()
+                && let Some(find) = self.lab.finds.iter().position(|find| find.id == name)
+            {
+                self.find(find);
+            }
+        }
+        match lower::lower(self.lab, &self.graph, &written.term) {
+            Ok(lowered) => Some(lowered),
+            Err(problem) => {
+                // Two questions about one bad expression would say the same thing twice.
+                if !self.problems.contains(&problem) {
+                    self.problems.push(problem);
+                }
+                None
+            }
+        }
+    }
+
+    /// Lowers an expression that must come out as a mass or an amount.
+    pub fn lower_matter(
+        &mut self,
+        written: &Written,
+        what: &str,
+    ) -> Option<(Expression, Dimension)> {
+        let (expression, dimension) = self.lower(written)?;
+        let matter = dimension == Unit::Gram.dimension() || dimension == Unit::Mole.dimension();
+        if !matter {
+            self.problems.push(
+                Problem::error(
+                    Code::UnitMismatch,
+                    format!("`{what}` comes out in {dimension}, but must come out in g or in mol"),
+                )
+                .at(written.span.clone(), format!("comes out in {dimension}"))
+                .help("a volume needs a density (g/mL) or a concentration (mol/L) beside it"),
+            );
+        }
+        matter.then_some((expression, dimension))
+    }
+
+    /// The molar mass of the form a substance is weighed in.
+    pub fn molar_mass(&mut self, index: usize) -> StepId {
+        if let Some(step) = self.graph.of_kind(Kind::MolarMass(index)) {
+            return step;
+        }
+        let substance = self.substance(index);
+        let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
+        let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
+        let expression = Expression::Constant(Constant::MolarMass(form.clone()));
+        let title = format!("molar mass of {name}");
+        self.add(
+            format!("molar_mass_{}", substance.key),
+            title,
+            Kind::MolarMass(index),
+            (expression, Unit::GramPerMole.dimension()),
+        )
+    }
+
+    /// An amount in mol from a mass as weighed: × purity ÷ molar mass.
+    pub fn to_moles(&mut self, index: usize, mass: Expression) -> Expression {
+        let molar_mass = self.molar_mass(index);
+        let pure = match self.purities[index] {
+            Some(given) => mass.times(Expression::Given(given).over(Expression::hundred())),
+            None => mass,
+        };
+        pure.over(Expression::Step(molar_mass))
+    }
+
+    /// A mass as weighed from an amount in mol: × molar mass ÷ purity.
+    pub fn to_mass(&mut self, index: usize, amount: Expression) -> Expression {
+        let molar_mass = self.molar_mass(index);
+        let mass = amount.times(Expression::Step(molar_mass));
+        match self.purities[index] {
+            Some(given) => mass.over(Expression::Given(given).over(Expression::hundred())),
+            None => mass,
+        }
+    }
+
+    /// Mass and moles at the start of everything that has them.
+    fn reactants(&mut self) {
+        for index in 0..self.lab.substances.len() {
+            let substance = self.substance(index);
+            let Some(Before::Measured(written)) = &substance.before else {
+                continue;
+            };
+            let Some((expression, dimension)) = self.lower_matter(written, "before") else {
+                continue;
+            };
+            let key = &substance.key;
+            let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
+            let moles_title = if substance.weighed_as.is_some() {
+                format!("moles of {} in them", substance.name)
+            } else {
+                format!("moles of {} at the start", substance.name)
+            };
+            if dimension == Unit::Gram.dimension() {
+                self.molar_mass(index);
+                let title = format!("mass of {name} taken");
+                let mass = self.add(
+                    format!("mass_{key}"),
+                    title,
+                    Kind::Mass(index),
+                    (expression, dimension),
+                );
+                let moles = self.to_moles(index, Expression::Step(mass));
+                self.add(
+                    format!("moles_{key}"),
+                    moles_title,
+                    Kind::Moles(index),
+                    (moles, Unit::Mole.dimension()),
+                );
+            } else {
+                let title = format!("moles of {} at the start", substance.name);
+                self.add(
+                    format!("moles_{key}"),
+                    title,
+                    Kind::Moles(index),
+                    (expression, dimension),
+                );
+            }
+        }
+    }
+
+    /// The extent of reaction, and the limiting step where two or more reactants are known.
+    fn extent(&mut self) -> Option<chain::Extent> {
+        let wanted = self.extent_is_wanted();
+        let mut complete = true;
+        for species in &self.lab.equation.reactants {
+            let substance = self
+                .lab
+                .substances
+                .iter()
+                .find(|s| s.reactant && s.formula.same_substance(&species.formula));
+            if substance.is_some_and(|substance| substance.before.is_some()) {
+                continue;
+            }
+            complete = false;
+            if wanted {
+                let pretty = species.formula.pretty();
+                let place = substance.map_or(self.lab.equation_span.clone(), |substance| {
+                    substance.span.clone()
+                });
+                self.problems.push(
+                    Problem::error(Code::MissingBefore, format!("{pretty} reacts, but nothing says how much of it there was"))
+                        .at(place, "no `before`")
+                        .help("give it `before = \"…\"` with its readings, or `before = \"excess\"` if there was more than enough"),
+                );
+            }
+        }
+        if complete {
+            chain::extent_of(self, 0, &self.lab.equation)
+        } else {
+            None
+        }
+    }
+
+    /// Whether anything asked depends on how much each reactant there was.
+    fn extent_is_wanted(&self) -> bool {
+        const FROM_EXTENT: &[&str] = &[
+            "limiting",
+            "theoretical_",
+            "expected_left_",
+            "needed_",
+            "percent_yield",
+            "left_error_",
+            "completion_",
+            "recovery_",
+        ];
+        let ask = &self.lab.ask;
+        !ask.present
+            || ask.usual
+            || ask.steps.iter().any(|step| {
+                step.wanted && FROM_EXTENT.iter().any(|start| step.id.starts_with(start))
+            })
+    }
+
+    /// Plans one further quantity, once.
+    fn find(&mut self, index: usize) {
+        let find = &self.lab.finds[index];
+        if self.graph.of_kind(Kind::Find(index)).is_some() {
+            return;
+        }
+        if self.finding.contains(&index) {
+            self.problems.push(
+                Problem::error(
+                    Code::CircularFind,
+                    format!("`{}` needs its own value", find.id),
+                )
+                .at(find.value.span.clone(), "leads back to itself")
+                .help("write one of the quantities with readings only"),
+            );
+            return;
+        }
+        self.finding.push(index);
+        let value = self.lower(&find.value);
+        let accepted = find.expected.as_ref().and_then(|written| {
+            self.lower(written)
+                .map(|lowered| (written.span.clone(), lowered))
+        });
+        self.finding.pop();
+        let Some((expression, dimension)) = value else {
+            return;
+        };
+        let unit = self.find_unit(find.unit.as_ref(), dimension, &find.value.span);
+        let step = self.add(
+            find.id.clone(),
+            find.title.clone(),
+            Kind::Find(index),
+            (expression, dimension),
+        );
+        self.graph.show_in(step, unit);
+        let Some((span, (accepted, accepted_is))) = accepted else {
+            return;
+        };
+        let comparable = accepted_is == dimension || is_plain(accepted_is) && is_plain(dimension);
+        if !comparable {
+            self.problems.push(
+                Problem::error(
+                    Code::UnitMismatch,
+                    format!("`expected` comes out in {accepted_is}, `value` in {dimension}"),
+                )
+                .at(span, format!("in {accepted_is}"))
+                .at(find.value.span.clone(), format!("in {dimension}"))
+                .help("both must be of one kind"),
+            );
+            return;
+        }
+        let title = format!("accepted value: {}", find.title);
+        let reference = self.add(
+            format!("accepted_{}", find.id),
+            title,
+            Kind::Accepted(index),
+            (accepted, dimension),
+        );
+        self.graph.show_in(reference, unit);
+        let difference = Expression::Step(step).minus(Expression::Step(reference));
+        let error = Expression::hundred().times(difference.over(Expression::Step(reference)));
+        let title = format!("percent error: {}", find.title);
+        self.add(
+            format!("error_{}", find.id),
+            title,
+            Kind::FindError(index),
+            (error, Unit::Percent.dimension()),
+        );
+    }
+
+    /// The unit a further quantity is shown in; `%` may label a plain number that holds its own factor 100.
+    fn find_unit(
+        &mut self,
+        written: Option<&(Unit, Span)>,
+        dimension: Dimension,
+        value: &Span,
+    ) -> Unit {
+        let natural = Unit::for_dimension(dimension);
+        match written {
+            Some((unit, span)) => {
+                if unit.dimension() != dimension && !(is_plain(unit.dimension()) && is_plain(dimension)) {
+                    self.problems.push(
+                        Problem::error(Code::UnitMismatch, format!("`value` comes out in {dimension}, but `unit` says {}", unit.in_words()))
+                            .at(span.clone(), format!("says {}", unit.in_words()))
+                            .at(value.clone(), format!("comes out in {dimension}"))
+                            .help("change the unit, or the expression"),
+                    );
+                    return natural.unwrap_or(Unit::One);
+                }
+                *unit
+            }
+            None => natural.unwrap_or_else(|| {
+                self.problems.push(
+                    Problem::error(Code::UnitMismatch, format!("`value` comes out in {dimension}, which is no unit of a result"))
+                        .at(value.clone(), format!("comes out in {dimension}"))
+                        .help("multiply or divide so that g, mL, mol, mol/L, g/mL, g/mol, % or a plain number is left"),
+                );
+                Unit::One
+            }),
+        }
+    }
+
+    /// Marks the steps students are asked for.
+    fn questions(&mut self) {
+        let lab = self.lab;
+        if lab.ask.usual {
+            for step in self.graph.ids() {
+                if self.is_usual(step) {
+                    let title = self.graph.step(step).title.clone();
+                    self.graph.ask(step, Some(title));
+                }
+            }
+        }
+        for asked in &lab.ask.steps {
+            let Some(step) = self.graph.find(&asked.id) else {
+                let ids = self.graph.steps().iter().map(|step| step.id.as_str());
+                let help = crate::problem::suggest::closest(&asked.id, ids).map_or_else(
+                    || "ask only for steps that this lab's readings allow".to_owned(),
+                    |id| format!("did you mean `{id}`?"),
+                );
+                self.problems.push(
+                    Problem::error(
+                        Code::UnknownStep,
+                        format!("this lab has no step `{}`", asked.id),
+                    )
+                    .at(asked.span.clone(), "no such step")
+                    .help(help),
+                );
+                continue;
+            };
+            let words = asked
+                .question
+                .clone()
+                .unwrap_or_else(|| self.graph.step(step).title.clone());
+            self.graph.ask(step, asked.wanted.then_some(words));
+        }
+        for (index, find) in lab.finds.iter().enumerate() {
+            // A teacher's own quantity is there to be asked for, unless [ask] says otherwise.
+            let named = lab.ask.steps.iter().any(|asked| asked.id == find.id);
+            if lab.ask.usual
+                && !named
+                && let Some(step) = self.graph.of_kind(Kind::Find(index))
+            {
+                let words = find.question.clone().unwrap_or_else(|| find.title.clone());
+                self.graph.ask(step, Some(words));
+            }
+        }
+    }
+
+    /// Mass, moles, limiting, theoretical, expected left, collected, measured left, used, percent yield, ratio.
+    ///
+    /// A mass read directly is no question; nor is a leftover that nobody weighs, unless none is weighed at all.
+    fn is_usual(&self, step: StepId) -> bool {
+        let step = self.graph.step(step);
+        if step.equation != 0 {
+            return false;
+        }
+        let any_left_weighed = self
+            .lab
+            .substances
+            .iter()
+            .any(|s| s.reactant && s.after.is_some());
+        let known = self
+            .lab
+            .substances
+            .iter()
+            .filter(|s| s.reactant && matches!(s.before, Some(Before::Measured(_))))
+            .count();
+        match step.kind {
+            Kind::Mass(_) => !matches!(step.expression, Expression::Reading(_)),
+            Kind::ExpectedLeft(r) => {
+                self.substance(r).after.is_some() || (!any_left_weighed && known > 1)
+            }
+            Kind::Moles(_)
+            | Kind::Limiting
+            | Kind::Theoretical(_)
+            | Kind::Collected(_)
+            | Kind::MeasuredLeft(_)
+            | Kind::Used(_)
+            | Kind::PercentYield(_)
+            | Kind::Ratio(..) => true,
+            _ => false,
+        }
+    }
+}
+
+/// A plain number or a percentage.
+fn is_plain(dimension: Dimension) -> bool {
+    dimension == Dimension::ONE || dimension == Unit::Percent.dimension()
+}

@@ -1,0 +1,356 @@
+//! Evaluation: every step known, waiting for readings, or undefined with a reason.
+//!
+//! Three folds over the same expression: the exact value, the figures it defends, and its
+//! derivatives by every independent input (first order, JCGM 100:2008, 5.1 and 5.2).
+
+use std::collections::BTreeMap;
+use std::collections::BTreeSet;
+
+use num_traits::Zero;
+
+use crate::measure::Exact;
+use crate::measure::figures::Figures;
+use crate::measure::rounding;
+use crate::measure::uncertainty;
+use crate::measure::uncertainty::Share;
+use crate::working::Graph;
+use crate::working::Inputs;
+use crate::working::Variable;
+use crate::working::expression::Constant;
+use crate::working::expression::Expression;
+
+/// What a step's expression comes to.
+#[derive(Debug, Clone)]
+pub enum State {
+    /// A value.
+    Known(Value),
+    /// Readings that are not there yet, by number.
+    Waiting(BTreeSet<usize>),
+    /// There is no such value; the reason, as the end of a sentence.
+    Undefined(String),
+}
+
+/// A known value in the base unit of its step (g, mol, L, %, a plain number).
+#[derive(Debug, Clone)]
+pub struct Value {
+    /// Exact.
+    pub exact: Exact,
+    /// The digits it defends.
+    pub figures: Figures,
+    /// Derivatives by every input that changes it.
+    pub slopes: BTreeMap<Variable, f64>,
+    /// For the limiting step: the substances with the smallest share, more than one when equal.
+    pub smallest: Vec<usize>,
+}
+
+/// Why an expression has no value.
+enum Obstacle {
+    Waiting(BTreeSet<usize>),
+    Undefined(String),
+}
+
+impl State {
+    /// The value, if known.
+    #[must_use]
+    pub const fn known(&self) -> Option<&Value> {
+        match self {
+            Self::Known(value) => Some(value),
+            Self::Waiting(_) | Self::Undefined(_) => None,
+        }
+    }
+}
+
+impl Value {
+    /// The nearest binary floating-point number.
+    #[must_use]
+    pub fn approximate(&self) -> f64 {
+        rounding::to_f64(&self.exact)
+    }
+
+    /// Each input's share in the uncertainty.
+    #[must_use]
+    pub fn budget(&self, inputs: &Inputs<'_>) -> Vec<(Variable, Share)> {
+        let share = |(variable, slope): (&Variable, &f64)| {
+            let doubt = inputs.doubt(*variable);
+            (
+                *variable,
+                Share {
+                    contribution: slope * doubt.standard,
+                    limit: slope.abs() * doubt.half_width,
+                },
+            )
+        };
+        self.slopes.iter().map(share).collect()
+    }
+
+    /// Combined standard uncertainty.
+    #[must_use]
+    pub fn standard_uncertainty(&self, inputs: &Inputs<'_>) -> f64 {
+        let shares: Vec<Share> = self
+            .budget(inputs)
+            .into_iter()
+            .map(|(_, share)| share)
+            .collect();
+        uncertainty::in_quadrature(&shares)
+    }
+
+    /// Sum of the limits.
+    #[must_use]
+    pub fn worst_case(&self, inputs: &Inputs<'_>) -> f64 {
+        let shares: Vec<Share> = self
+            .budget(inputs)
+            .into_iter()
+            .map(|(_, share)| share)
+            .collect();
+        uncertainty::worst_case(&shares)
+    }
+}
+
+/// The state of every step, in the graph's order.
+#[must_use]
+pub fn evaluate(graph: &Graph, inputs: &Inputs<'_>) -> Vec<State> {
+    let mut states: Vec<State> = Vec::with_capacity(graph.steps().len());
+    for step in graph.steps() {
+        let fold = Fold {
+            graph,
+            inputs,
+            states: &states,
+        };
+        let state = match fold.value(&step.expression) {
+            Ok(value) => State::Known(value),
+            Err(Obstacle::Waiting(readings)) => State::Waiting(readings),
+            Err(Obstacle::Undefined(reason)) => State::Undefined(reason),
+        };
+        states.push(state);
+    }
+    states
+}
+
+/// One expression read for its value.
+struct Fold<'a> {
+    graph: &'a Graph,
+    inputs: &'a Inputs<'a>,
+    states: &'a [State],
+}
+
+impl Fold<'_> {
+    fn value(&self, expression: &Expression) -> Result<Value, Obstacle> {
+        match expression {
+            Expression::Reading(reading) => {
+                match self.inputs.readings.get(*reading).and_then(Option::as_ref) {
+                    Some(input) => Ok(Value::input(
+                        input.value.clone(),
+                        input.figures,
+                        Variable::Reading(*reading),
+                    )),
+                    None => Err(Obstacle::Waiting(BTreeSet::from([*reading]))),
+                }
+            }
+            Expression::Given(given) => match self.inputs.givens.get(*given) {
+                Some(input) => Ok(Value::input(
+                    input.value.clone(),
+                    input.figures,
+                    Variable::Given(*given),
+                )),
+                None => Err(Obstacle::Undefined("a given value is missing".to_owned())),
+            },
+            Expression::Constant(constant) => self.constant(constant),
+            Expression::Step(step) => match &self.states[step.index()] {
+                State::Known(value) => Ok(value.clone()),
+                State::Waiting(readings) => Err(Obstacle::Waiting(readings.clone())),
+                State::Undefined(reason) => Err(Obstacle::Undefined(reason.clone())),
+            },
+            Expression::Sum(terms) => {
+                let values = self.all(terms.iter().map(|term| (term, 1.0)))?;
+                Ok(sum(&values))
+            }
+            Expression::Difference(from, taken) => {
+                let values = self.all([(&**from, 1.0), (&**taken, -1.0)])?;
+                Ok(sum(&values))
+            }
+            Expression::Product(factors) => {
+                let values = self.all(factors.iter().map(|factor| (factor, 1.0)))?;
+                Ok(values
+                    .into_iter()
+                    .map(|(value, _)| value)
+                    .reduce(|a, b| product(&a, &b))
+                    .unwrap_or_else(one))
+            }
+            Expression::Quotient(above, below) => {
+                let values = self.all([(&**above, 1.0), (&**below, 1.0)])?;
+                let [(above, _), (divisor, _)] = &values[..] else {
+                    return Err(Obstacle::Undefined("nothing is divided".to_owned()));
+                };
+                if divisor.exact.is_zero() {
+                    return Err(Obstacle::Undefined(self.why_zero(below)));
+                }
+                Ok(quotient(above, divisor))
+            }
+            Expression::Smallest(candidates) => {
+                let values =
+                    self.all(candidates.iter().map(|candidate| (&candidate.share, 1.0)))?;
+                let Some(least) = values.iter().map(|(value, _)| &value.exact).min().cloned()
+                else {
+                    return Err(Obstacle::Undefined(
+                        "there is nothing to compare".to_owned(),
+                    ));
+                };
+                let pairs = || {
+                    candidates
+                        .iter()
+                        .zip(&values)
+                        .filter(|(_, (value, _))| value.exact == least)
+                };
+                let smallest: Vec<usize> =
+                    pairs().map(|(candidate, _)| candidate.substance).collect();
+                let first = pairs().next().map(|(_, (value, _))| value.clone());
+                Ok(Value {
+                    smallest,
+                    ..first.unwrap_or_else(one)
+                })
+            }
+        }
+    }
+
+    /// Every part's value; what is missing for any of them is gathered, so that all of it is named at once.
+    fn all<'e>(
+        &self,
+        parts: impl IntoIterator<Item = (&'e Expression, f64)>,
+    ) -> Result<Vec<(Value, f64)>, Obstacle> {
+        let mut values = Vec::new();
+        let mut missing = BTreeSet::new();
+        let mut reason = None;
+        for (part, sign) in parts {
+            match self.value(part) {
+                Ok(value) => values.push((value, sign)),
+                Err(Obstacle::Waiting(readings)) => missing.extend(readings),
+                Err(Obstacle::Undefined(why)) => reason = reason.or(Some(why)),
+            }
+        }
+        match (missing.is_empty(), reason) {
+            (true, None) => Ok(values),
+            (false, _) => Err(Obstacle::Waiting(missing)),
+            (true, Some(why)) => Err(Obstacle::Undefined(why)),
+        }
+    }
+
+    fn constant(&self, constant: &Constant) -> Result<Value, Obstacle> {
+        let exact = |value: Exact| Value {
+            exact: value,
+            figures: Figures::Exact,
+            slopes: BTreeMap::new(),
+            smallest: Vec::new(),
+        };
+        Ok(match constant {
+            Constant::Number(number) => exact(number.to_exact()),
+            Constant::Hundred => exact(Exact::from_integer(100.into())),
+            Constant::Coefficient { count, .. } => exact(Exact::from_integer((*count).into())),
+            Constant::MolarMass(formula) => {
+                let mass = self.inputs.weights.molar_mass(formula).map_err(|element| {
+                    Obstacle::Undefined(format!("{} has no standard atomic weight", element.name()))
+                })?;
+                let slopes = formula
+                    .atoms()
+                    .iter()
+                    .map(|(element, count)| (Variable::Element(*element), f64::from(*count)));
+                // Molar masses are known better than readings and do not limit the figures.
+                Value {
+                    exact: mass,
+                    figures: Figures::Exact,
+                    slopes: slopes.collect(),
+                    smallest: Vec::new(),
+                }
+            }
+        })
+    }
+
+    /// Says which quantity was zero.
+    fn why_zero(&self, divisor: &Expression) -> String {
+        match divisor {
+            Expression::Step(step) => format!("{} is zero", self.graph.step(*step).title),
+            _ => "it would divide by zero".to_owned(),
+        }
+    }
+}
+
+impl Value {
+    fn input(exact: Exact, figures: Figures, variable: Variable) -> Self {
+        Self {
+            exact,
+            figures,
+            slopes: BTreeMap::from([(variable, 1.0)]),
+            smallest: Vec::new(),
+        }
+    }
+}
+
+/// The exact number one.
+fn one() -> Value {
+    Value {
+        exact: Exact::from_integer(1.into()),
+        figures: Figures::Exact,
+        slopes: BTreeMap::new(),
+        smallest: Vec::new(),
+    }
+}
+
+fn sum(terms: &[(Value, f64)]) -> Value {
+    let mut total = Exact::zero();
+    let mut slopes = BTreeMap::new();
+    for (value, sign) in terms {
+        if *sign > 0.0 {
+            total += &value.exact;
+        } else {
+            total -= &value.exact;
+        }
+        add_slopes(&mut slopes, &value.slopes, *sign);
+    }
+    let digits: Vec<(Figures, &Exact)> = terms
+        .iter()
+        .map(|(value, _)| (value.figures, &value.exact))
+        .collect();
+    Value {
+        exact: total,
+        figures: Figures::sum(&digits),
+        slopes,
+        smallest: Vec::new(),
+    }
+}
+
+fn product(a: &Value, b: &Value) -> Value {
+    let mut slopes = BTreeMap::new();
+    add_slopes(&mut slopes, &a.slopes, b.approximate());
+    add_slopes(&mut slopes, &b.slopes, a.approximate());
+    let figures = Figures::product(&[(a.figures, &a.exact), (b.figures, &b.exact)]);
+    Value {
+        exact: &a.exact * &b.exact,
+        figures,
+        slopes,
+        smallest: Vec::new(),
+    }
+}
+
+/// The caller has seen that the divisor is not zero.
+fn quotient(above: &Value, below: &Value) -> Value {
+    let mut slopes = BTreeMap::new();
+    let divisor = below.approximate();
+    add_slopes(&mut slopes, &above.slopes, 1.0 / divisor);
+    add_slopes(
+        &mut slopes,
+        &below.slopes,
+        -above.approximate() / (divisor * divisor),
+    );
+    let figures = Figures::product(&[(above.figures, &above.exact), (below.figures, &below.exact)]);
+    Value {
+        exact: &above.exact / &below.exact,
+        figures,
+        slopes,
+        smallest: Vec::new(),
+    }
+}
+
+fn add_slopes(into: &mut BTreeMap<Variable, f64>, slopes: &BTreeMap<Variable, f64>, factor: f64) {
+    for (variable, slope) in slopes {
+        *into.entry(*variable).or_insert(0.0) += slope * factor;
+    }
+}
