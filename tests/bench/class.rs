@@ -47,8 +47,8 @@ pub fn varied(sample: &str, number: usize) -> String {
         ("\"3-07\"", format!("\"g-{number:05}\"")),
         ("\"8.47 g\"", format!("\"{:.2} g\"", 8.35 + step(31, 11))),
         ("\"4.36 g\"", format!("\"{:.2} g\"", 4.30 + step(17, 5))),
-        ("\"105.70 g\"", format!("\"{:.2} g\"", copper + 0.02)),
         ("\"105.68 g\"", format!("\"{copper:.2} g\"")),
+        ("\"105.70 g\"", format!("\"{:.2} g\"", copper + 0.02)),
         ("\"5.14 g\"", format!("\"{:.2} g\"", 5.08 + step(13, 3))),
     ];
     readings.iter().fold(sample.to_owned(), |text, (old, new)| {
