@@ -1,0 +1,166 @@
+//! Whole runs of the program, each beside the same bytes converted or written bare.
+
+use std::fs;
+use std::path::Path;
+use std::path::PathBuf;
+use std::process::Command;
+use std::thread;
+use std::time::Duration;
+
+use crate::class;
+use crate::clock;
+use crate::clock::Cost;
+
+/// Files in the folder.
+const CLASS: usize = 1_000;
+
+/// Times one report, `check`, `start`, and a folder of reports.
+pub fn run() {
+    let scratch = class::scratch();
+    println!("whole runs, from start to exit (medians); goals in brackets");
+    one(scratch.path());
+    many(scratch.path());
+}
+
+fn gramleaf(words: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_gramleaf"));
+    command.args(words);
+    command
+}
+
+/// A folder that no run has written to before: overwriting and deleting slow a file system down.
+fn fresh(scratch: &Path, name: &str, run: usize) -> String {
+    scratch
+        .join(format!("{name}-{run}"))
+        .to_string_lossy()
+        .into_owned()
+}
+
+fn report(name: &str, cost: Cost, count: usize, beside: &str) {
+    clock::line(
+        name,
+        cost.time,
+        count,
+        &format!("{:>5.1} MB   {beside}", cost.memory as f64 / 1024.0),
+    );
+}
+
+fn one(scratch: &Path) {
+    let floor = clock::processes(31, |_| gramleaf(&["--version"]));
+    report("--version, the floor of a process", floor, 1, "");
+    let cost = clock::processes(31, |run| {
+        gramleaf(&["draft", class::SAMPLE, "--out", &fresh(scratch, "one", run)])
+    });
+    report("draft, one report, cold", cost, 1, "[10 ms, 30 MB]");
+    let cost = clock::processes(31, |_| gramleaf(&["check", class::SAMPLE]));
+    report("check, one file", cost, 1, "[5 ms]");
+    let cost = clock::processes(31, |run| {
+        gramleaf(&[
+            "start",
+            "zinc-copper-sulfate",
+            "--group",
+            "9-99",
+            "--out",
+            &fresh(scratch, "start", run),
+        ])
+    });
+    report("start, one blank file", cost, 1, "[5 ms]");
+}
+
+fn many(scratch: &Path) {
+    let folder = class::write(scratch, CLASS);
+    let folder = folder.to_string_lossy();
+    let cost = clock::processes(3, |_| gramleaf(&["check", &folder, "--json"]));
+    report(
+        "check --json, folder of 1,000",
+        cost,
+        CLASS,
+        "[0.3 ms each]",
+    );
+    let cost = clock::processes(3, |run| {
+        gramleaf(&["draft", &folder, "--out", &fresh(scratch, "many", run)])
+    });
+    report(
+        "draft, folder of 1,000",
+        cost,
+        CLASS,
+        "[0.5 ms each, memory as for one]",
+    );
+
+    let written = documents(Path::new(&fresh(scratch, "many", 0)));
+    let markdown: Vec<&str> = written
+        .iter()
+        .filter(|(path, _)| Path::new(path).extension().is_some_and(|end| end == "md"))
+        .map(|(_, text)| text.as_str())
+        .collect();
+    assert_eq!(markdown.len(), CLASS, "one Markdown file a data file");
+    let bytes: usize = written.iter().map(|(_, text)| text.len()).sum();
+    let convert = clock::median(3, || on_both_cores(&markdown, |text| drop(bare_html(text))));
+    let mut run = 0;
+    let write = clock::median(3, || {
+        run += 1;
+        write_bare(Path::new(&fresh(scratch, "bare", run)), &written);
+    });
+    bound(
+        "bound: the same Markdown by comrak alone",
+        convert,
+        cost,
+        "[1.8 ×, with the writing below]",
+    );
+    bound(
+        "bound: the same bytes written",
+        write,
+        cost,
+        &format!("{} KB a report", bytes / CLASS / 1024),
+    );
+    bound("bound: both", convert + write, cost, "");
+}
+
+fn bound(name: &str, time: Duration, cost: Cost, remark: &str) {
+    clock::line(
+        name,
+        time,
+        CLASS,
+        &format!("draft takes {}   {remark}", clock::ratio(cost.time, time)),
+    );
+}
+
+/// What a run wrote: file name and text.
+fn documents(folder: &Path) -> Vec<(String, String)> {
+    let mut paths: Vec<PathBuf> = walkdir::WalkDir::new(folder)
+        .into_iter()
+        .map(|entry| entry.unwrap().into_path())
+        .filter(|path| path.is_file())
+        .collect();
+    paths.sort();
+    let name = |path: &Path| path.file_name().unwrap().to_string_lossy().into_owned();
+    paths
+        .iter()
+        .map(|path| (name(path), fs::read_to_string(path).unwrap()))
+        .collect()
+}
+
+/// Markdown with tables, and nothing else done to it.
+fn bare_html(markdown: &str) -> String {
+    let mut options = comrak::Options::default();
+    options.extension.table = true;
+    options.extension.strikethrough = true;
+    options.extension.footnotes = true;
+    options.extension.math_dollars = true;
+    comrak::markdown_to_html(markdown, &options)
+}
+
+fn write_bare(folder: &Path, documents: &[(String, String)]) {
+    fs::create_dir_all(folder).unwrap();
+    on_both_cores(documents, |(name, text)| {
+        fs::write(folder.join(name), text).unwrap();
+    });
+}
+
+fn on_both_cores<T: Sync>(items: &[T], work: impl Fn(&T) + Sync) {
+    let (first, second) = items.split_at(items.len() / 2);
+    thread::scope(|scope| {
+        scope.spawn(|| first.iter().for_each(&work));
+        second.iter().for_each(&work);
+    });
+}
