@@ -3,12 +3,18 @@
 //! | file | holds |
 //! |---|---|
 //! | `expression` | the small language of `before`, `after`, `used` and `find` |
-//! | `read` | the TOML text as written, every problem gathered |
 //! | `check` | the description made sense of; the only maker of a [`Lab`] |
+//! | `substances`, `apparatus`, `rules` | the sections of the file |
+//! | `signs` | built-in yes-or-no questions |
 //! | `builtin` | the labs embedded in the program |
 
+mod apparatus;
 pub mod builtin;
+pub mod check;
 pub mod expression;
+mod rules;
+pub mod signs;
+mod substances;
 
 use crate::chem::AtomicWeights;
 use crate::chem::Equation;
@@ -22,7 +28,7 @@ use crate::problem::Span;
 
 pub use expression::Term;
 
-/// A lab description that makes sense. Only [`check`](crate::lab) makes one.
+/// A lab description that makes sense. Only [`check`](check::check) makes one.
 #[derive(Debug, Clone)]
 pub struct Lab {
     /// Short name, also of the built-in lab or the file: `zinc-copper-sulfate`.
@@ -297,5 +303,23 @@ impl Lab {
     #[must_use]
     pub fn reading_index(&self, name: &str) -> Option<usize> {
         self.readings().position(|(_, asked)| asked.name == name)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::problem::Source;
+
+    #[test]
+    fn every_built_in_lab_reads_and_plans_without_a_problem() {
+        for (id, text) in super::builtin::BUILT_IN {
+            let source = Source {
+                name: (*id).to_owned(),
+                text: (*text).to_owned(),
+            };
+            let (lab, problems) = super::check::check(&source);
+            assert!(problems.is_empty(), "{id}: {problems:#?}");
+            assert_eq!(lab.unwrap().id, *id);
+        }
     }
 }

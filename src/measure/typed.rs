@@ -1,5 +1,11 @@
 //! What somebody typed in a box, read: a number with its unit and remarks, a word for “no reading”, or nothing.
 
+mod number;
+mod words;
+
+use std::fmt;
+use std::ops::Range;
+
 use crate::measure::Decimal;
 use crate::measure::Unit;
 
@@ -40,4 +46,71 @@ pub enum Typed {
     Missing(String),
     /// A reading.
     Value(Reading),
+}
+
+/// Why a text in a box is no reading.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TypedError {
+    /// The fault, one plain sentence.
+    pub message: String,
+    /// Bytes of the text.
+    pub span: Range<usize>,
+    /// One next step.
+    pub help: String,
+}
+
+/// Reads a box. `decimals` is what the instrument reads: it tells `1,525` from one thousand five hundred
+/// and twenty-five.
+///
+/// # Errors
+/// When the text is neither empty, nor a reading, nor a word for a missing one.
+pub fn parse(text: &str, decimals: Option<i32>) -> Result<Typed, TypedError> {
+    let trimmed = trim(text, 0..text.len());
+    let content = &text[trimmed.clone()];
+    if content.is_empty() {
+        return Ok(Typed::Empty);
+    }
+    if words::says_missing(content) {
+        return Ok(Typed::Missing(content.to_owned()));
+    }
+    number::read(text, trimmed, decimals).map(Typed::Value)
+}
+
+/// A range of a text without the spaces at its ends.
+fn trim(text: &str, range: Range<usize>) -> Range<usize> {
+    let inner = &text[range.clone()];
+    let start = range.start + (inner.len() - inner.trim_start().len());
+    let end = range.end - (inner.len() - inner.trim_end().len());
+    start..end.max(start)
+}
+
+/// The reading in one way of writing it, which reads back as itself.
+impl fmt::Display for Reading {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.exact {
+            f.write_str("exactly ")?;
+        }
+        if self.approximate {
+            f.write_str("~")?;
+        }
+        write!(f, "{}", self.number)?;
+        match self.spread {
+            Some(Spread::Limits(half)) => write!(f, " ± {half}")?,
+            Some(Spread::Standard(u)) if u.places() == self.number.places() && u.places() >= 0 => {
+                write!(f, "({})", u.coefficient())?;
+            }
+            Some(Spread::Standard(u)) => write!(f, " (u = {u})")?,
+            None => {}
+        }
+        if let Some(unit) = self.unit.filter(|unit| *unit != Unit::One) {
+            write!(f, " {unit}")?;
+        }
+        if let Some(time) = &self.time {
+            write!(f, " at {time}")?;
+        }
+        if let Some(note) = &self.note {
+            write!(f, " ({note})")?;
+        }
+        Ok(())
+    }
 }

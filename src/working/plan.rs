@@ -38,11 +38,11 @@ pub fn plan(lab: &Lab) -> (Graph, Vec<Problem>) {
 
 /// A graph under construction.
 pub(in crate::working) struct Plan<'a> {
-    pub lab: &'a Lab,
-    pub graph: Graph,
-    pub problems: Vec<Problem>,
+    pub(super) lab: &'a Lab,
+    pub(super) graph: Graph,
+    pub(super) problems: Vec<Problem>,
     /// Per substance: where its purity stands among the graph's givens.
-    pub purities: Vec<Option<usize>>,
+    pub(super) purities: Vec<Option<usize>>,
     /// Finds being planned right now, to stop two from waiting for each other.
     finding: Vec<usize>,
 }
@@ -77,12 +77,12 @@ impl<'a> Plan<'a> {
     }
 
     /// A substance of the lab.
-    pub fn substance(&self, index: usize) -> &'a Substance {
+    pub(super) fn substance(&self, index: usize) -> &'a Substance {
         &self.lab.substances[index]
     }
 
     /// Adds a step of the lab's own equation.
-    pub fn add(
+    pub(super) fn add(
         &mut self,
         id: String,
         title: String,
@@ -93,7 +93,7 @@ impl<'a> Plan<'a> {
     }
 
     /// Adds a step of one of the equations.
-    pub fn add_for(
+    pub(super) fn add_for(
         &mut self,
         equation: usize,
         id: String,
@@ -115,7 +115,7 @@ impl<'a> Plan<'a> {
     }
 
     /// Lowers a written expression; a name that is a further quantity is planned first.
-    pub fn lower(&mut self, written: &Written) -> Option<(Expression, Dimension)> {
+    pub(super) fn lower(&mut self, written: &Written) -> Option<(Expression, Dimension)> {
         for (name, _) in written.term.names() {
             if self.graph.find(name).is_none()
                 && let Some(find) = self.lab.finds.iter().position(|find| find.id == name)
@@ -136,7 +136,7 @@ impl<'a> Plan<'a> {
     }
 
     /// Lowers an expression that must come out as a mass or an amount.
-    pub fn lower_matter(
+    pub(super) fn lower_matter(
         &mut self,
         written: &Written,
         what: &str,
@@ -157,7 +157,7 @@ impl<'a> Plan<'a> {
     }
 
     /// The molar mass of the form a substance is weighed in.
-    pub fn molar_mass(&mut self, index: usize) -> StepId {
+    pub(super) fn molar_mass(&mut self, index: usize) -> StepId {
         if let Some(step) = self.graph.of_kind(Kind::MolarMass(index)) {
             return step;
         }
@@ -175,7 +175,7 @@ impl<'a> Plan<'a> {
     }
 
     /// An amount in mol from a mass as weighed: × purity ÷ molar mass.
-    pub fn to_moles(&mut self, index: usize, mass: Expression) -> Expression {
+    pub(super) fn to_moles(&mut self, index: usize, mass: Expression) -> Expression {
         let molar_mass = self.molar_mass(index);
         let pure = match self.purities[index] {
             Some(given) => mass.times(Expression::Given(given).over(Expression::hundred())),
@@ -185,7 +185,7 @@ impl<'a> Plan<'a> {
     }
 
     /// A mass as weighed from an amount in mol: × molar mass ÷ purity.
-    pub fn to_mass(&mut self, index: usize, amount: Expression) -> Expression {
+    pub(super) fn to_mass(&mut self, index: usize, amount: Expression) -> Expression {
         let molar_mass = self.molar_mass(index);
         let mass = amount.times(Expression::Step(molar_mass));
         match self.purities[index] {

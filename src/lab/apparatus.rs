@@ -1,0 +1,474 @@
+//! Instruments, values from labels, and the readings of each day.
+
+use crate::lab::Asked;
+use crate::lab::Day;
+use crate::lab::Find;
+use crate::lab::Given;
+use crate::lab::Term;
+use crate::measure::Decimal;
+use crate::measure::Instrument;
+use crate::measure::Typed;
+use crate::measure::Unit;
+use crate::measure::typed;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::Span;
+use crate::problem::document::Shape;
+use crate::problem::document::Table;
+use crate::problem::document::Value;
+use crate::problem::suggest;
+
+/// The `[instrument.x]` tables.
+pub(super) fn instruments(
+    root: &mut Table<'_, '_>,
+    problems: &mut Vec<Problem>,
+) -> Vec<Instrument> {
+    let Some(mut all) = root.table("instrument", problems) else {
+        return Vec::new();
+    };
+    let mut instruments = Vec::new();
+    for (name, span, value) in all.take_all() {
+        let Some(mut table) = value.table(format!("[instrument.{name}]"), span.clone()) else {
+            problems.push(
+                value.wrong_shape(&name, &format!("a section, written `[instrument.{name}]`")),
+            );
+            continue;
+        };
+        let unit = table
+            .required_text("unit", problems)
+            .and_then(|(text, span)| unit(&text, span, problems));
+        let unit = unit.unwrap_or(Unit::Gram);
+        let readability = width(&mut table, "readability", unit, problems);
+        let tolerance = width(&mut table, "tolerance", unit, problems);
+        table.finish(problems);
+        instruments.push(Instrument {
+            name,
+            unit,
+            readability,
+            tolerance,
+        });
+    }
+    instruments
+}
+
+/// A unit as written.
+pub(super) fn unit(text: &str, span: Span, problems: &mut Vec<Problem>) -> Option<Unit> {
+    if ["", "1", "count"].contains(&text.trim()) {
+        return Some(Unit::One);
+    }
+    let unit = Unit::parse(text.trim());
+    if unit.is_none() {
+        let help = suggest::closest(text, Unit::spellings()).map_or_else(
+            || "units are g, mg, kg, mL, L, mol, mol/L, g/mL, °C, kPa and %".to_owned(),
+            |near| format!("did you mean {near}?"),
+        );
+        problems.push(
+            Problem::error(
+                Code::WrongUnit,
+                format!("“{text}” is not a unit known here"),
+            )
+            .at(span, "here")
+            .help(help),
+        );
+    }
+    unit
+}
+
+/// A readability or tolerance, brought to the instrument's unit.
+fn width(
+    table: &mut Table<'_, '_>,
+    key: &'static str,
+    unit: Unit,
+    problems: &mut Vec<Problem>,
+) -> Option<Decimal> {
+    let value = table.take(key)?;
+    let reading = quantity(&value, key, problems)?;
+    let own = reading.unit.unwrap_or(unit);
+    if own.dimension() != unit.dimension() || reading.number.coefficient() <= 0 {
+        problems.push(
+            Problem::error(
+                Code::WrongUnit,
+                format!("`{key}` must be a step above zero in {}", unit.in_words()),
+            )
+            .at(value.inner_span(), "here")
+            .help(format!("write it as \"0.01 {unit}\"")),
+        );
+        return None;
+    }
+    Some(
+        reading
+            .number
+            .shifted(own.power_to_base() - unit.power_to_base()),
+    )
+}
+
+/// A value typed between quotes or as a bare number.
+pub(super) fn quantity(
+    value: &Value<'_, '_>,
+    key: &str,
+    problems: &mut Vec<Problem>,
+) -> Option<crate::measure::Reading> {
+    let text = match value.shape() {
+        Shape::Text(text) => text,
+        Shape::Number(text) => text,
+        _ => {
+            problems.push(value.wrong_shape(key, "a value between quotes, such as \"0.01 g\""));
+            return None;
+        }
+    };
+    match typed::parse(text, None) {
+        Ok(Typed::Value(reading)) => Some(reading),
+        Ok(Typed::Empty | Typed::Missing(_)) => {
+            problems.push(
+                Problem::error(Code::NotANumber, format!("`{key}` has no value"))
+                    .at(value.span(), "empty")
+                    .help("write a number and its unit"),
+            );
+            None
+        }
+        Err(wrong) => {
+            let span = super::check::within(&value.inner_span(), &wrong.span);
+            problems.push(
+                Problem::error(Code::NotANumber, wrong.message)
+                    .at(span, "here")
+                    .help(wrong.help),
+            );
+            None
+        }
+    }
+}
+
+/// The `[given]` table.
+pub(super) fn givens(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Vec<Given> {
+    let Some(mut table) = root.table("given", problems) else {
+        return Vec::new();
+    };
+    let mut givens = Vec::new();
+    for (name, span, value) in table.take_all() {
+        if let Some(mut reading) = quantity(&value, &name, problems) {
+            reading.unit.get_or_insert(Unit::One);
+            givens.push(Given {
+                name,
+                value: reading,
+                span,
+            });
+        }
+    }
+    givens
+}
+
+/// The `[day.N]` tables, in order of N.
+pub(super) fn days(
+    root: &mut Table<'_, '_>,
+    instruments: &[Instrument],
+    problems: &mut Vec<Problem>,
+) -> Vec<Day> {
+    let Some(mut all) = root.table("day", problems) else {
+        problems.push(
+            Problem::error(Code::MissingKey, "the file has no `[day.1]`")
+                .at(0..0, "no day at all")
+                .help("add `[day.1]` with a title and its readings"),
+        );
+        return Vec::new();
+    };
+    let mut days = Vec::new();
+    for (key, span, value) in all.take_all() {
+        let Some(mut table) = value.table(format!("[day.{key}]"), span.clone()) else {
+            problems.push(value.wrong_shape(&key, "a section, written `[day.1]`"));
+            continue;
+        };
+        let Ok(number @ 1..) = key.parse::<u32>() else {
+            problems.push(
+                Problem::error(Code::UnknownSection, format!("`day.{key}` is not a day"))
+                    .at(span, "not a whole number")
+                    .help("number the days: `[day.1]`, `[day.2]`"),
+            );
+            continue;
+        };
+        let title = table
+            .text("title", problems)
+            .map_or_else(|| format!("Day {number}"), |(text, _)| text.into_owned());
+        let notice = table
+            .texts("notice", problems)
+            .into_iter()
+            .map(|(text, _)| text)
+            .collect();
+        let mut readings = Vec::new();
+        if let Some(list) = table.take("readings") {
+            match list.shape() {
+                Shape::List(items) => readings.extend(
+                    items
+                        .iter()
+                        .filter_map(|item| asked(item, instruments, problems)),
+                ),
+                _ => problems.push(list.wrong_shape(
+                    "readings",
+                    "a list: readings = [ { name = \"…\", label = \"…\" } ]",
+                )),
+            }
+        }
+        table.finish(problems);
+        days.push(Day {
+            number,
+            title,
+            readings,
+            notice,
+        });
+    }
+    days.sort_by_key(|day| day.number);
+    days
+}
+
+/// One `{ name = …, label = … }`.
+fn asked(
+    item: &Value<'_, '_>,
+    instruments: &[Instrument],
+    problems: &mut Vec<Problem>,
+) -> Option<Asked> {
+    let Some(mut table) = item.table("a reading".to_owned(), item.span()) else {
+        problems.push(item.wrong_shape(
+            "readings",
+            "a reading in braces: { name = \"…\", label = \"…\" }",
+        ));
+        return None;
+    };
+    let name = table.required_text("name", problems);
+    let label = table
+        .text("label", problems)
+        .map(|(text, _)| text.into_owned());
+    let note = table
+        .text("note", problems)
+        .map(|(text, _)| text.into_owned());
+    let written_unit = table
+        .text("unit", problems)
+        .and_then(|(text, span)| unit(&text, span, problems));
+    let named = table
+        .text("instrument", problems)
+        .map(|(text, span)| (text.into_owned(), span));
+    let series = table
+        .take("series")
+        .and_then(|value| series(&value, problems));
+    let span = item.span();
+    table.finish(problems);
+    let (name, name_span) = name?;
+    if !name.starts_with(|c: char| c.is_ascii_lowercase())
+        || !name
+            .bytes()
+            .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'_')
+    {
+        problems.push(
+            Problem::error(
+                Code::SubstanceKey,
+                format!("`{name}` cannot be the name of a reading"),
+            )
+            .at(name_span, "here")
+            .help("use lower-case letters, digits and underscores, such as dish_empty"),
+        );
+        return None;
+    }
+    let instrument = match &named {
+        Some((wanted, span)) => {
+            let found = instruments
+                .iter()
+                .position(|instrument| instrument.name == *wanted);
+            if found.is_none() {
+                let names = instruments
+                    .iter()
+                    .map(|instrument| instrument.name.as_str());
+                let help = suggest::closest(wanted, names).map_or_else(
+                    || format!("add `[instrument.{wanted}]`"),
+                    |near| format!("did you mean `{near}`?"),
+                );
+                problems.push(
+                    Problem::error(
+                        Code::UnknownInstrument,
+                        format!("there is no instrument `{wanted}`"),
+                    )
+                    .at(span.clone(), "not known")
+                    .help(help),
+                );
+            }
+            found
+        }
+        None => {
+            let unit = written_unit
+                .or(instruments.first().map(|instrument| instrument.unit))
+                .unwrap_or(Unit::Gram);
+            let mut fitting = instruments
+                .iter()
+                .enumerate()
+                .filter(|(_, i)| i.unit.dimension() == unit.dimension());
+            let first = fitting.next().map(|(index, _)| index);
+            if let (Some(first), Some((second, _))) = (first, fitting.next()) {
+                problems.push(
+                    Problem::error(
+                        Code::InstrumentNeeded,
+                        format!("`{name}` can be read on two instruments"),
+                    )
+                    .at(
+                        span.clone(),
+                        format!(
+                            "{} or {}?",
+                            instruments[first].name, instruments[second].name
+                        ),
+                    )
+                    .help(format!(
+                        "add `instrument = \"{}\"`",
+                        instruments[first].name
+                    )),
+                );
+            }
+            first
+        }
+    };
+    let unit = written_unit
+        .or(instrument.map(|index| instruments[index].unit))
+        .unwrap_or(Unit::Gram);
+    if let Some(index) = instrument
+        && instruments[index].unit.dimension() != unit.dimension()
+    {
+        problems.push(
+            Problem::error(
+                Code::UnitMismatch,
+                format!(
+                    "`{name}` is in {}, but {} reads {}",
+                    unit.in_words(),
+                    instruments[index].name,
+                    instruments[index].unit
+                ),
+            )
+            .at(span, "here")
+            .help("change the unit or the instrument"),
+        );
+    }
+    let label = label.unwrap_or_else(|| name.replace('_', " "));
+    Some(Asked {
+        name: name.into_owned(),
+        label,
+        note,
+        unit,
+        instrument,
+        series,
+    })
+}
+
+fn series(value: &Value<'_, '_>, problems: &mut Vec<Problem>) -> Option<usize> {
+    if let Shape::Number(text) = value.shape()
+        && let Ok(count @ 2..=30) = text.parse()
+    {
+        return Some(count);
+    }
+    problems.push(
+        Problem::error(
+            Code::WrongShape,
+            "`series` must be a whole number from 2 to 30",
+        )
+        .at(value.span(), "here")
+        .help("write the number of boxes: series = 4"),
+    );
+    None
+}
+
+/// Reports a name that stands for two things.
+pub(super) fn no_name_twice(days: &[Day], givens: &[Given], problems: &mut Vec<Problem>) {
+    let mut seen: Vec<&str> = Vec::new();
+    for asked in days.iter().flat_map(|day| &day.readings) {
+        if seen.contains(&asked.name.as_str()) {
+            problems.push(
+                Problem::error(
+                    Code::DuplicateName,
+                    format!("two readings are called `{}`", asked.name),
+                )
+                .at(0..0, "in the `readings` of the days")
+                .help("give each reading a name of its own"),
+            );
+        }
+        seen.push(&asked.name);
+    }
+    for given in givens {
+        if seen.contains(&given.name.as_str()) {
+            problems.push(
+                Problem::error(
+                    Code::DuplicateName,
+                    format!("`{}` is a reading and a given value", given.name),
+                )
+                .at(given.span.clone(), "also the name of a reading")
+                .help("rename one of them"),
+            );
+        }
+    }
+}
+
+/// The names that expressions may use.
+pub(super) struct Names<'a> {
+    known: Vec<&'a str>,
+    finds: Vec<&'a str>,
+}
+
+impl<'a> Names<'a> {
+    pub(super) fn new(days: &'a [Day], givens: &'a [Given], finds: &'a [Find]) -> Self {
+        let readings = days
+            .iter()
+            .flat_map(|day| &day.readings)
+            .map(|asked| asked.name.as_str());
+        let known = readings
+            .chain(givens.iter().map(|given| given.name.as_str()))
+            .collect();
+        Self {
+            known,
+            finds: finds.iter().map(|find| find.id.as_str()).collect(),
+        }
+    }
+
+    pub(super) fn check_finds(&self, finds: &[Find], problems: &mut Vec<Problem>) {
+        for find in finds {
+            self.check(&find.value.term, problems);
+            if let Some(expected) = &find.expected {
+                self.check(&expected.term, problems);
+            }
+        }
+    }
+
+    /// Reports names that are misspelt readings; what may be a step is left to the plan.
+    pub(super) fn check(&self, term: &Term, problems: &mut Vec<Problem>) {
+        const STEPS: &[&str] = &[
+            "molar_mass_",
+            "mass_",
+            "moles_",
+            "limiting",
+            "theoretical_",
+            "expected_left_",
+            "measured_left_",
+            "used_",
+            "needed_",
+            "collected_",
+            "percent_yield",
+            "ratio_",
+            "left_error_",
+            "completion_",
+            "recovery_",
+            "accepted_",
+            "error_",
+            "alt",
+        ];
+        for (name, span) in term.names() {
+            let may_be_step = STEPS.iter().any(|start| name.starts_with(start));
+            if self.known.contains(&name) || self.finds.contains(&name) || may_be_step {
+                continue;
+            }
+            let help = suggest::closest(name, self.known.iter().chain(&self.finds).copied())
+                .map_or_else(
+                    || "name a reading of `[day.N]`, a value of `[given]`, or a step".to_owned(),
+                    |near| format!("did you mean `{near}`?"),
+                );
+            problems.push(
+                Problem::error(
+                    Code::UnknownName,
+                    format!("`{name}` is neither a reading, a given nor a step"),
+                )
+                .at(span, "not known")
+                .help(help),
+            );
+        }
+    }
+}
