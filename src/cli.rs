@@ -1,1 +1,114 @@
-//! The command line.
+//! The command line: what may be typed.
+
+use std::path::PathBuf;
+
+use clap::Args;
+use clap::Parser;
+use clap::Subcommand;
+
+/// Turns the readings of a chemistry experiment into a checked, worked, shareable lab report.
+#[derive(Debug, Parser)]
+#[command(
+    name = "gramleaf",
+    version,
+    about,
+    propagate_version = true,
+    disable_help_subcommand = true
+)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// List the built-in labs, or write one's description for editing.
+    Labs(Labs),
+    /// Write blank data files for a lab.
+    Start(Start),
+    /// Build reports, as Markdown and HTML, from data files.
+    Draft(Draft),
+    /// Say what is wrong, missing or odd in data files.
+    Check(Check),
+}
+
+/// `gramleaf labs`
+#[derive(Debug, Args)]
+pub struct Labs {
+    /// Id of a built-in lab, such as zinc-copper-sulfate.
+    pub id: Option<String>,
+    /// Write the description to this file instead of the terminal.
+    #[arg(long, value_name = "FILE", requires = "id")]
+    pub out: Option<PathBuf>,
+}
+
+/// `gramleaf start`
+#[derive(Debug, Args)]
+pub struct Start {
+    /// Id of a built-in lab, or the path of a lab description.
+    pub lab: String,
+    /// Group code, such as 3-07.
+    #[arg(long, value_name = "CODE", conflicts_with = "groups")]
+    pub group: Option<String>,
+    /// Number of groups; their codes are made from the section.
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=200))]
+    pub groups: Option<u32>,
+    /// Section, such as 3.
+    #[arg(long)]
+    pub section: Option<String>,
+    /// File for one group, or folder for several; `-` writes one to the terminal.
+    #[arg(long, value_name = "PATH")]
+    pub out: Option<PathBuf>,
+}
+
+/// `gramleaf draft`
+#[derive(Debug, Args)]
+pub struct Draft {
+    /// Data files, and folders of them; `-` reads standard input.
+    #[arg(required = true, value_name = "PATH")]
+    pub paths: Vec<PathBuf>,
+    /// Folder for the reports; without it they stand beside their data files.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// A template by name (report, worksheet), or a folder of your own templates.
+    #[arg(long, value_name = "NAME|DIR", default_value = "report")]
+    pub template: String,
+    /// Show all working, whatever the lab description hides (for the teacher).
+    #[arg(long)]
+    pub key: bool,
+    /// Replace reports that were edited by hand since they were drafted; a copy of each is kept.
+    #[arg(long)]
+    pub replace: bool,
+    /// Use this lab description for every file.
+    #[arg(long, value_name = "FILE")]
+    pub lab: Option<PathBuf>,
+}
+
+/// `gramleaf check`
+#[derive(Debug, Args)]
+pub struct Check {
+    /// Data files, and folders of them; `-` reads standard input.
+    #[arg(required = true, value_name = "PATH")]
+    pub paths: Vec<PathBuf>,
+    /// Show what the readings give, whatever the lab description hides (for the teacher).
+    #[arg(long)]
+    pub key: bool,
+    /// Print JSON: an array with one object a file.
+    #[arg(long)]
+    pub json: bool,
+    /// Use this lab description for every file.
+    #[arg(long, value_name = "FILE")]
+    pub lab: Option<PathBuf>,
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_definitions_are_coherent() {
+        super::Cli::command().debug_assert();
+    }
+}

@@ -1,1 +1,55 @@
 //! Files, terminal and exit status: the only code that touches the world.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `labs`, `start`, `draft`, `check` | one command each |
+//! | `files` | finding, reading and writing files |
+//! | `labs_in_use` | where a data file's lab comes from, each lab read once |
+//! | `case` | a data file read, checked and worked |
+//! | `json` | the object that `check --json` prints |
+//! | `terminal` | text to the terminal |
+
+mod case;
+mod check;
+mod draft;
+mod files;
+mod json;
+mod labs;
+mod labs_in_use;
+mod start;
+mod terminal;
+
+use crate::cli::Cli;
+use crate::cli::Command;
+use crate::status::Status;
+
+/// Why nothing could be done: one sentence, and a next step.
+#[derive(Debug)]
+struct Stop {
+    message: String,
+    help: String,
+}
+
+impl Stop {
+    fn new(message: impl Into<String>, help: impl Into<String>) -> Self {
+        Self {
+            message: message.into(),
+            help: help.into(),
+        }
+    }
+}
+
+/// Runs a command line.
+#[must_use]
+pub fn run(cli: Cli) -> Status {
+    let outcome = match cli.command {
+        Command::Labs(arguments) => labs::run(&arguments),
+        Command::Start(arguments) => start::run(&arguments),
+        Command::Draft(arguments) => draft::run(&arguments),
+        Command::Check(arguments) => check::run(&arguments),
+    };
+    outcome.unwrap_or_else(|stop| {
+        terminal::stopped(&stop.message, &stop.help);
+        Status::CouldNotRun
+    })
+}

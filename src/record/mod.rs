@@ -2,9 +2,24 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `read` | the TOML text as written, every problem gathered |
+//! | `syntax` | lines that are no TOML, said in plain sentences |
+//! | `read` | the file as written, and who made it |
 //! | `check` | readings matched with the lab; the only maker of a [`Record`] |
-//! | `plausible` | impossible and odd readings |
+//! | `words` | signs, answers, causes and prose |
+//! | `comments` | comments that look like data |
+//! | `plausible`, `dates` | impossible and odd readings |
+
+mod check;
+mod comments;
+mod dates;
+mod plausible;
+mod read;
+mod syntax;
+mod words;
+
+pub use check::check;
+pub use read::Written;
+pub use read::read;
 
 use crate::measure::Reading;
 use crate::problem::Span;
@@ -56,6 +71,8 @@ pub struct Day {
     pub number: u32,
     /// As typed.
     pub date: Option<String>,
+    /// Where the date stands.
+    pub date_span: Span,
     /// What was seen, as typed; `None` when blank.
     pub seen: Option<String>,
 }
@@ -113,6 +130,16 @@ pub struct Cause {
     pub effect: String,
     /// What to change.
     pub next_time: String,
+}
+
+impl Record {
+    /// Takes the readings, days and signs of the group's own record, for a student who hands in separately.
+    pub fn take_readings(&mut self, group: Self) {
+        self.days = group.days;
+        self.readings = group.readings;
+        self.extra = group.extra;
+        self.signs = group.signs;
+    }
 }
 
 impl Recorded {

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use crate::report::math::Chain;
+use crate::working::math::Chain;
 
 /// A finished report.
 #[derive(Debug, Clone, Serialize)]

@@ -5,13 +5,13 @@ use crate::measure::Decimal;
 use crate::measure::Reading;
 use crate::measure::Unit;
 use crate::record::Record;
-use crate::report::math::Math;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Worked;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
+use crate::working::math::Math;
 use crate::working::show;
 
 /// What the layout is made from.

@@ -13,7 +13,7 @@
 //! | `open` | which steps a student may see |
 //! | `drying` | series of weighings to constant mass |
 //! | `show` | results as text, with the digits they defend |
-//! | `text`, `factors` | the worked text of a step |
+//! | `text`, `factors`, `math` | the worked text of a step |
 
 pub mod chain;
 pub mod drying;
@@ -22,6 +22,7 @@ mod factors;
 pub mod graph;
 pub mod inputs;
 pub mod lower;
+pub mod math;
 pub mod odd;
 pub mod open;
 pub mod plan;

@@ -151,3 +151,11 @@ pub fn doubt_number(doubt: f64) -> Option<Decimal> {
         rounding::to_figures(&exact, 1, Rounding::HalfUp)
     })
 }
+
+/// A number of a chart with four significant figures.
+#[must_use]
+pub fn chart_number(number: f64) -> String {
+    BigRational::from_float(number).map_or_else(String::new, |exact| {
+        text(rounding::to_figures(&exact, 4, Rounding::HalfUp))
+    })
+}

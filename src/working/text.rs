@@ -4,8 +4,6 @@ use num_traits::Signed;
 
 use crate::chem::Formula;
 use crate::measure::Unit;
-use crate::report::math::Chain;
-use crate::report::math::Math;
 use crate::working::Kind;
 use crate::working::Step;
 use crate::working::StepId;
@@ -14,6 +12,8 @@ use crate::working::expression::Constant;
 use crate::working::expression::Expression;
 use crate::working::factors;
 use crate::working::factors::Scene;
+use crate::working::math::Chain;
+use crate::working::math::Math;
 use crate::working::show;
 
 /// A step worked as a marker wants it.

@@ -1,0 +1,171 @@
+//! A data file read, matched with its lab, and worked.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use sha2::Digest;
+use sha2::Sha256;
+
+use crate::command::Stop;
+use crate::command::files;
+use crate::command::labs_in_use::LabsInUse;
+use crate::command::labs_in_use::Ready;
+use crate::lab::builtin;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::Source;
+use crate::problem::suggest;
+use crate::record;
+use crate::record::Record;
+
+/// A data file as far as it could be read.
+#[derive(Debug)]
+pub(super) struct Read {
+    /// Its text.
+    pub source: Source,
+    /// What is wrong or odd in it; plausibility of results is added when it is worked.
+    pub problems: Vec<Problem>,
+    /// The lab and the record; `None` when there is no lab to read it by.
+    pub matched: Option<(Arc<Ready>, Record)>,
+    /// SHA-256 of the file, hexadecimal.
+    pub digest: String,
+}
+
+/// Reads one data file. A lab description among data files is `None`: it is no group's file.
+///
+/// # Errors
+/// When the file cannot be read at all.
+pub(super) fn read(
+    path: &Path,
+    lab: Option<&Path>,
+    labs: &LabsInUse,
+) -> Result<Option<Read>, Stop> {
+    let bytes = files::read(path)?;
+    let digest = Sha256::digest(&bytes)
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect();
+    let name = if path.as_os_str() == "-" {
+        "standard input".to_owned()
+    } else {
+        path.display().to_string()
+    };
+    let (source, mut problems) = Source::decode(name, &bytes);
+    if !problems.is_empty() && source.text.is_empty() {
+        return Ok(Some(Read {
+            source,
+            problems,
+            matched: None,
+            digest,
+        }));
+    }
+    let written = record::read(source);
+    if written.is_lab {
+        return Ok(None);
+    }
+    let ready = match lab {
+        Some(path) => labs.from_file(path),
+        None if written.who.lab.is_empty() => None,
+        None => labs.named(&written.who.lab, path),
+    };
+    let source = written.source.clone();
+    let Some(ready) = ready else {
+        problems.extend(written.problems.iter().cloned());
+        problems.push(no_lab(&written));
+        return Ok(Some(Read {
+            source,
+            problems,
+            matched: None,
+            digest,
+        }));
+    };
+    let Some((description, _)) = &ready.lab else {
+        problems.extend(written.problems.iter().cloned());
+        problems.push(
+            Problem::error(
+                Code::LabNotFound,
+                format!(
+                    "the lab description {} has errors of its own",
+                    ready.source.name
+                ),
+            )
+            .at(written.who.lab_span.clone(), "this lab")
+            .help("the teacher's file must be put right first; its errors are listed with it"),
+        );
+        return Ok(Some(Read {
+            source,
+            problems,
+            matched: Some((Arc::clone(&ready), empty_record(&written))),
+            digest,
+        }));
+    };
+    let (mut record, found) = record::check(&written, description, &ready.steps);
+    problems.extend(found);
+    if let Some((group_file, span)) = &written.who.readings_of {
+        match group_readings(path, group_file, &ready) {
+            Some(group) => record.take_readings(group),
+            None => problems.push(
+                Problem::error(
+                    Code::ReadingsOf,
+                    format!("the group's file {group_file} cannot be used"),
+                )
+                .at(span.clone(), "not found, or not of this lab")
+                .help("write its name as it stands in the same folder, such as \"3-07.toml\""),
+            ),
+        }
+    }
+    Ok(Some(Read {
+        source,
+        problems,
+        matched: Some((ready, record)),
+        digest,
+    }))
+}
+
+/// A record with nothing but who made it, for a file whose lab is broken.
+fn empty_record(written: &record::Written) -> Record {
+    Record {
+        who: written.who.clone(),
+        days: Vec::new(),
+        readings: Vec::new(),
+        extra: Vec::new(),
+        signs: Vec::new(),
+        answers: Vec::new(),
+        causes: Vec::new(),
+        words: Vec::new(),
+    }
+}
+
+/// The record of the group's own file, beside the student's.
+fn group_readings(student: &Path, group_file: &str, ready: &Ready) -> Option<Record> {
+    let path = student.parent().unwrap_or(Path::new("")).join(group_file);
+    let (source, _) = Source::decode(path.display().to_string(), &files::read(&path).ok()?);
+    let written = record::read(source);
+    let (lab, _) = ready.lab.as_ref()?;
+    // A file that points on to another is no group's own file.
+    (written.who.readings_of.is_none() && !written.is_lab)
+        .then(|| record::check(&written, lab, &ready.steps).0)
+}
+
+/// The problem of a data file whose lab is nowhere.
+fn no_lab(written: &record::Written) -> Problem {
+    let lab = &written.who.lab;
+    if lab.is_empty() {
+        return Problem::error(
+            Code::LabNotFound,
+            "the file does not say which lab it belongs to",
+        )
+        .at(written.who.lab_span.clone(), "no lab")
+        .help("under [who], add a line such as: lab = \"zinc-copper-sulfate\"");
+    }
+    let help = suggest::closest(lab, builtin::BUILT_IN.iter().map(|(id, _)| *id)).map_or_else(
+        || "put the teacher's lab.toml into this folder, or name a built-in lab (`gramleaf labs` lists them)".to_owned(),
+        |near| format!("did you mean `{near}`?"),
+    );
+    Problem::error(
+        Code::LabNotFound,
+        format!("there is no lab called `{lab}` here"),
+    )
+    .at(written.who.lab_span.clone(), "not found")
+    .help(help)
+}

@@ -1,0 +1,171 @@
+//! Finding, reading and writing files: whole or not at all.
+
+use std::collections::BTreeMap;
+use std::io::Read;
+use std::io::Write;
+use std::path::Path;
+use std::path::PathBuf;
+
+use crate::command::Stop;
+
+/// A data file to work on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Found {
+    /// Its path as given or found; `-` for standard input.
+    pub path: PathBuf,
+    /// The folder it was found in, for keeping the structure of folders in the output.
+    pub under: Option<PathBuf>,
+}
+
+/// Every data file of the paths, in order: files as they are, folders searched for `.toml` and `.toml.txt`.
+///
+/// # Errors
+/// When a path does not exist, or a folder holds no such file.
+pub(super) fn find(paths: &[PathBuf]) -> Result<Vec<Found>, Stop> {
+    let mut found: Vec<Found> = Vec::new();
+    for path in paths {
+        if path.as_os_str() == "-" || path.is_file() {
+            found.push(Found {
+                path: path.clone(),
+                under: None,
+            });
+        } else if path.is_dir() {
+            let before = found.len();
+            for entry in walkdir::WalkDir::new(path)
+                .sort_by_file_name()
+                .into_iter()
+                .filter_map(Result::ok)
+            {
+                let name = entry.file_name().to_string_lossy().to_lowercase();
+                let lab = name == "lab.toml" || name.ends_with(".lab.toml");
+                if entry.file_type().is_file()
+                    && (name.ends_with(".toml") || name.ends_with(".toml.txt"))
+                    && !lab
+                {
+                    found.push(Found {
+                        path: entry.into_path(),
+                        under: Some(path.clone()),
+                    });
+                }
+            }
+            if found.len() == before {
+                return Err(Stop::new(
+                    format!("there is no data file in {}", path.display()),
+                    "data files end in .toml",
+                ));
+            }
+        } else {
+            return Err(Stop::new(
+                format!("there is no {}", path.display()),
+                near_file(path),
+            ));
+        }
+    }
+    let mut seen = std::collections::BTreeSet::new();
+    found.retain(|file| seen.insert(file.path.clone()));
+    Ok(found)
+}
+
+/// A file with nearly that name in the same folder, as a next step.
+fn near_file(path: &Path) -> String {
+    let folder = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty())
+        .unwrap_or(Path::new("."));
+    let names: Vec<String> = std::fs::read_dir(folder)
+        .map(|entries| {
+            entries
+                .filter_map(Result::ok)
+                .map(|entry| entry.file_name().to_string_lossy().into_owned())
+                .collect()
+        })
+        .unwrap_or_default();
+    let wanted = path
+        .file_name()
+        .map(|name| name.to_string_lossy().into_owned())
+        .unwrap_or_default();
+    let mut sorted: Vec<&str> = names.iter().map(String::as_str).collect();
+    sorted.sort_unstable();
+    crate::problem::suggest::closest(&wanted, sorted).map_or_else(
+        || "check the name and the folder".to_owned(),
+        |near| format!("did you mean {}?", folder.join(near).display()),
+    )
+}
+
+/// The bytes of a file, or of standard input for `-`.
+///
+/// # Errors
+/// When it cannot be read.
+pub(super) fn read(path: &Path) -> Result<Vec<u8>, Stop> {
+    let mut bytes = Vec::new();
+    let read = if path.as_os_str() == "-" {
+        std::io::stdin().lock().read_to_end(&mut bytes).map(|_| ())
+    } else {
+        std::fs::read(path).map(|content| bytes = content)
+    };
+    read.map_err(|why| {
+        Stop::new(
+            format!("cannot read {}: {why}", path.display()),
+            "is it open elsewhere, or is it not yours?",
+        )
+    })?;
+    Ok(bytes)
+}
+
+/// Every text file of a folder by name, subfolders left out.
+///
+/// # Errors
+/// When the folder cannot be read.
+pub(super) fn texts_in(folder: &Path) -> Result<BTreeMap<String, String>, Stop> {
+    let entries = std::fs::read_dir(folder).map_err(|why| {
+        Stop::new(
+            format!("cannot read {}: {why}", folder.display()),
+            "give the folder that holds your templates",
+        )
+    })?;
+    let mut texts = BTreeMap::new();
+    for entry in entries
+        .filter_map(Result::ok)
+        .filter(|entry| entry.path().is_file())
+    {
+        let name = entry.file_name().to_string_lossy().into_owned();
+        if let Ok(text) = std::fs::read_to_string(entry.path()) {
+            texts.insert(name, text);
+        }
+    }
+    Ok(texts)
+}
+
+/// The text of a file that is there already.
+pub(super) fn existing(path: &Path) -> Option<String> {
+    std::fs::read_to_string(path).ok()
+}
+
+/// Whether something of that name is there.
+pub(super) fn exists(path: &Path) -> bool {
+    path.exists()
+}
+
+/// Writes a file whole or not at all, making its folder first.
+///
+/// # Errors
+/// When the folder or the file cannot be written.
+pub(super) fn write(path: &Path, text: &str) -> Result<(), Stop> {
+    let failed = |why: std::io::Error| {
+        Stop::new(
+            format!("cannot write {}: {why}", path.display()),
+            "is the folder yours, and is the disk full?",
+        )
+    };
+    if let Some(folder) = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty())
+    {
+        std::fs::create_dir_all(folder).map_err(failed)?;
+    }
+    let mut file = atomic_write_file::OpenOptions::new()
+        .open(path)
+        .map_err(failed)?;
+    file.write_all(text.as_bytes()).map_err(failed)?;
+    file.commit().map_err(failed)
+}

@@ -1,0 +1,57 @@
+//! `gramleaf labs`: the built-in labs, and one's description for editing.
+
+use crate::chem::Equation;
+use crate::cli;
+use crate::command::Stop;
+use crate::command::files;
+use crate::command::labs_in_use::LabsInUse;
+use crate::command::terminal;
+use crate::lab::builtin;
+use crate::problem::suggest;
+use crate::status::Status;
+
+/// Lists the labs, or writes one.
+pub(super) fn run(arguments: &cli::Labs) -> Result<Status, Stop> {
+    let Some(id) = &arguments.id else {
+        terminal::result(&list());
+        return Ok(Status::Good);
+    };
+    let Some(text) = builtin::find(id) else {
+        let help = suggest::closest(id, builtin::BUILT_IN.iter().map(|(id, _)| *id)).map_or_else(
+            || "`gramleaf labs` lists them".to_owned(),
+            |near| format!("did you mean `{near}`?"),
+        );
+        return Err(Stop::new(format!("there is no built-in lab `{id}`"), help));
+    };
+    match &arguments.out {
+        None => terminal::result(text),
+        Some(path) if files::exists(path) => {
+            return Err(Stop::new(
+                format!("{} is there already", path.display()),
+                "give another name; nothing was written",
+            ));
+        }
+        Some(path) => {
+            files::write(path, text)?;
+            terminal::result(&format!("wrote {}\n", path.display()));
+        }
+    }
+    Ok(Status::Good)
+}
+
+/// Id, title and equation of every built-in lab.
+fn list() -> String {
+    let labs = LabsInUse::default();
+    let mut text = String::new();
+    for (id, _) in builtin::BUILT_IN {
+        let ready = labs.built_in(id);
+        if let Some((lab, _)) = ready.as_ref().and_then(|ready| ready.lab.as_ref()) {
+            text.push_str(&format!(
+                "{id}\n    {}\n    {}\n",
+                lab.title,
+                Equation::pretty(&lab.equation)
+            ));
+        }
+    }
+    text
+}

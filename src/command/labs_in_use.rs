@@ -1,0 +1,188 @@
+//! Where a data file's lab comes from; each lab is read, checked and planned once a run.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::Mutex;
+use std::sync::PoisonError;
+
+use crate::command::files;
+use crate::lab::Lab;
+use crate::lab::builtin;
+use crate::lab::check;
+use crate::problem::Problem;
+use crate::problem::Source;
+use crate::problem::any_error;
+use crate::working::Graph;
+use crate::working::plan;
+
+/// A lab ready for use, or what is wrong with it.
+#[derive(Debug)]
+pub(super) struct Ready {
+    /// Its text.
+    pub source: Source,
+    /// What is wrong or odd.
+    pub problems: Vec<Problem>,
+    /// The lab with its steps; `None` when something is wrong.
+    pub lab: Option<(Lab, Graph)>,
+    /// Ids of its steps.
+    pub steps: Vec<String>,
+    /// Where it came from, in words.
+    pub from: String,
+}
+
+/// Every lab read so far, by where it came from.
+#[derive(Debug, Default)]
+pub(super) struct LabsInUse {
+    ready: Mutex<BTreeMap<String, Arc<Ready>>>,
+}
+
+impl LabsInUse {
+    /// A lab description from a file given by `--lab` or by a path.
+    pub(super) fn from_file(&self, path: &Path) -> Option<Arc<Ready>> {
+        let key = path.display().to_string();
+        self.once(&key, || {
+            let bytes = files::read(path).ok()?;
+            let (source, problems) = Source::decode(key.clone(), &bytes);
+            let name = path
+                .file_name()
+                .map(|name| name.to_string_lossy().into_owned())
+                .unwrap_or_default();
+            Some(prepare(source, problems, format!("from {name}")))
+        })
+    }
+
+    /// A built-in lab.
+    pub(super) fn built_in(&self, id: &str) -> Option<Arc<Ready>> {
+        let text = builtin::find(id)?;
+        let name = format!("built-in lab {id}");
+        self.once(&name.clone(), || {
+            Some(prepare(
+                Source {
+                    name,
+                    text: text.to_owned(),
+                },
+                Vec::new(),
+                "built in".to_owned(),
+            ))
+        })
+    }
+
+    /// The lab that a data file names: a path ending in `.toml` beside it; else a `lab.toml` or `*.lab.toml` with that
+    /// id in its folder or a parent of it; else the built-in lab of that id.
+    pub(super) fn named(&self, lab: &str, data_file: &Path) -> Option<Arc<Ready>> {
+        let folder = data_file.parent().unwrap_or(Path::new(""));
+        if lab.to_lowercase().ends_with(".toml") {
+            return self.from_file(&folder.join(lab));
+        }
+        let here = if folder.as_os_str().is_empty() {
+            PathBuf::from(".")
+        } else {
+            folder.to_path_buf()
+        };
+        let whole = here.canonicalize().unwrap_or(here);
+        for (depth, parent) in whole.ancestors().enumerate().take(12) {
+            if let Some(path) = self.with_id(parent, lab) {
+                // Named as the user would: relative to the data file.
+                let shown = (0..depth).fold(folder.to_path_buf(), |path, _| path.join(".."));
+                return self.from_file(&shown.join(path.file_name()?));
+            }
+        }
+        self.built_in(lab)
+    }
+
+    /// The description with an id in a folder.
+    fn with_id(&self, folder: &Path, id: &str) -> Option<PathBuf> {
+        let key = format!("folder {}", folder.display());
+        let listed = self.once(&key, || {
+            let mut lines = Vec::new();
+            let mut entries: Vec<PathBuf> = std::fs::read_dir(folder)
+                .ok()?
+                .filter_map(Result::ok)
+                .map(|entry| entry.path())
+                .collect();
+            entries.sort();
+            for path in entries {
+                let name = path
+                    .file_name()
+                    .map(|name| name.to_string_lossy().to_lowercase())
+                    .unwrap_or_default();
+                if (name == "lab.toml" || name.ends_with(".lab.toml"))
+                    && let Some(found) = files::existing(&path).as_deref().and_then(id_of)
+                {
+                    lines.push(format!("{found}\t{}", path.display()));
+                }
+            }
+            let source = Source {
+                name: key.clone(),
+                text: lines.join("\n"),
+            };
+            Some(Ready {
+                source,
+                problems: Vec::new(),
+                lab: None,
+                steps: Vec::new(),
+                from: String::new(),
+            })
+        })?;
+        let line = listed
+            .source
+            .text
+            .lines()
+            .find_map(|line| line.split_once('\t').filter(|(found, _)| *found == id))?;
+        Some(PathBuf::from(line.1))
+    }
+
+    /// What is known under a key, made the first time.
+    fn once(&self, key: &str, make: impl FnOnce() -> Option<Ready>) -> Option<Arc<Ready>> {
+        // A poisoned lock only means that another thread stopped between two files; the map is whole.
+        let mut ready = self.ready.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(known) = ready.get(key) {
+            return Some(Arc::clone(known));
+        }
+        let made = Arc::new(make()?);
+        ready.insert(key.to_owned(), Arc::clone(&made));
+        Some(made)
+    }
+}
+
+/// The `id` of a lab description's text, without reading the rest.
+fn id_of(text: &str) -> Option<String> {
+    let line = text
+        .lines()
+        .find(|line| line.trim_start().starts_with("id"))?;
+    let (name, value) = line.split_once('=')?;
+    (name.trim() == "id").then(|| {
+        value
+            .split('#')
+            .next()
+            .unwrap_or_default()
+            .trim()
+            .trim_matches(['"', '\''])
+            .to_owned()
+    })
+}
+
+/// Checks and plans a description.
+fn prepare(source: Source, mut problems: Vec<Problem>, from: String) -> Ready {
+    let (lab, found) = check::check(&source);
+    problems.extend(found);
+    let planned = lab.map(|lab| {
+        let (graph, found) = plan::plan(&lab);
+        problems.extend(found);
+        (lab, graph)
+    });
+    let lab = planned.filter(|_| !any_error(&problems));
+    let steps = lab
+        .as_ref()
+        .map(|(_, graph)| graph.steps().iter().map(|step| step.id.clone()).collect())
+        .unwrap_or_default();
+    Ready {
+        source,
+        problems,
+        lab,
+        steps,
+        from,
+    }
+}

@@ -1,0 +1,136 @@
+//! `gramleaf start`: blank data files, never over a filled one.
+
+use std::path::Path;
+use std::path::PathBuf;
+
+use crate::cli;
+use crate::command::Stop;
+use crate::command::files;
+use crate::command::labs_in_use::LabsInUse;
+use crate::command::terminal;
+use crate::lab::builtin;
+use crate::problem::suggest;
+use crate::report::form;
+use crate::report::form::FormFor;
+use crate::status::Status;
+
+/// Writes the blank form of a lab for one group or several.
+pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
+    let labs = LabsInUse::default();
+    let path = Path::new(&arguments.lab);
+    let is_file = arguments.lab.to_lowercase().ends_with(".toml");
+    let ready = if is_file {
+        labs.from_file(path)
+    } else {
+        labs.named(&arguments.lab, Path::new("form.toml"))
+    };
+    let Some(ready) = ready else {
+        let help = suggest::closest(&arguments.lab, builtin::BUILT_IN.iter().map(|(id, _)| *id))
+            .map_or_else(
+                || "`gramleaf labs` lists the built-in labs".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+        return Err(Stop::new(
+            format!("there is no lab `{}`", arguments.lab),
+            help,
+        ));
+    };
+    terminal::problems(&ready.source, &ready.problems);
+    let Some((lab, graph)) = &ready.lab else {
+        return Ok(Status::ProblemsFound);
+    };
+    let codes = codes(arguments);
+    // A lab named by its path is named to the data file by the file's name, beside it.
+    let lab_is = if is_file {
+        path.file_name()
+            .map(|name| name.to_string_lossy().into_owned())
+            .unwrap_or_default()
+    } else {
+        lab.id.clone()
+    };
+    if arguments.out.as_deref() == Some(Path::new("-")) {
+        for whose in &codes {
+            terminal::result(&form::blank(lab, graph, &lab_is, whose));
+        }
+        return Ok(Status::Good);
+    }
+    let several = arguments.groups.is_some();
+    let targets: Vec<PathBuf> = codes
+        .iter()
+        .map(|whose| target(arguments.out.as_deref(), several, &whose.group))
+        .collect();
+    if let Some(taken) = targets.iter().find(|path| files::exists(path)) {
+        return Err(Stop::new(
+            format!("{} is there already", taken.display()),
+            "nothing was written; move it away, or give another place with --out",
+        ));
+    }
+    for (whose, path) in codes.iter().zip(&targets) {
+        files::write(path, &form::blank(lab, graph, &lab_is, whose))?;
+        terminal::result(&format!("wrote {}\n", path.display()));
+    }
+    Ok(Status::Good)
+}
+
+/// Who the forms are for.
+fn codes(arguments: &cli::Start) -> Vec<FormFor> {
+    let section = arguments.section.clone().unwrap_or_default();
+    match arguments.groups {
+        None => {
+            let group = arguments.group.clone().unwrap_or_default();
+            let from_code = group
+                .split_once('-')
+                .map(|(section, _)| section.to_owned())
+                .filter(|_| section.is_empty());
+            vec![FormFor {
+                section: from_code.unwrap_or(section),
+                group,
+            }]
+        }
+        Some(groups) => {
+            let code = |number: u32| {
+                if section.is_empty() {
+                    format!("{number:02}")
+                } else {
+                    format!("{section}-{number:02}")
+                }
+            };
+            (1..=groups)
+                .map(|number| FormFor {
+                    group: code(number),
+                    section: section.clone(),
+                })
+                .collect()
+        }
+    }
+}
+
+/// Where a form goes: the file given, or a file named after the group in the folder given.
+fn target(out: Option<&Path>, several: bool, group: &str) -> PathBuf {
+    let safe: String = group
+        .chars()
+        .map(|c| {
+            if c.is_alphanumeric() || "-_.".contains(c) {
+                c
+            } else {
+                '-'
+            }
+        })
+        .collect();
+    let name = if safe.trim_matches('.').is_empty() {
+        "data.toml".to_owned()
+    } else {
+        format!("{safe}.toml")
+    };
+    match out {
+        None => PathBuf::from(name),
+        Some(path)
+            if several
+                || path.is_dir()
+                || path.extension().is_none_or(|extension| extension != "toml") =>
+        {
+            path.join(name)
+        }
+        Some(path) => path.to_path_buf(),
+    }
+}

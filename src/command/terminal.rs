@@ -1,0 +1,37 @@
+//! Text to the terminal: results on standard output, problems on standard error, colour only on a terminal.
+#![expect(clippy::print_stderr, reason = "this file is where the program speaks")]
+
+use std::io::IsTerminal;
+use std::io::Write;
+
+use crate::problem::Problem;
+use crate::problem::Source;
+use crate::problem::print;
+
+/// Prints a result. A closed pipe ends the output quietly.
+pub(super) fn result(text: &str) {
+    let mut out = std::io::stdout().lock();
+    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+}
+
+/// Prints problems with their lines quoted.
+pub(super) fn problems(source: &Source, problems: &[Problem]) {
+    if !problems.is_empty() {
+        let coloured = std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none();
+        anstream::eprint!("{}", print::print(source, problems, coloured));
+    }
+}
+
+/// Prints a remark that belongs to no line of a file.
+pub(super) fn remark(text: &str) {
+    let mut out = std::io::stderr().lock();
+    let _ = writeln!(out, "{text}");
+}
+
+/// Says why nothing could be done.
+pub(super) fn stopped(message: &str, help: &str) {
+    remark(&format!("error: {message}"));
+    if !help.is_empty() {
+        remark(&format!("  help: {help}"));
+    }
+}

@@ -1,0 +1,326 @@
+//! Readings matched with their lab: from the sections of the file to a [`Record`], as complete as can be.
+
+use crate::lab::Asked;
+use crate::lab::Lab;
+use crate::measure::Typed;
+use crate::measure::typed;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::Span;
+use crate::problem::document;
+use crate::problem::document::Shape;
+use crate::problem::document::Table;
+use crate::problem::document::Value;
+use crate::problem::suggest;
+use crate::record::Content;
+use crate::record::Day;
+use crate::record::Entry;
+use crate::record::Record;
+use crate::record::Recorded;
+use crate::record::comments;
+use crate::record::plausible;
+use crate::record::read::Written;
+use crate::record::words;
+
+/// The record of a data file by its lab. `steps` are the ids that `[answers]` may use.
+///
+/// What is wrong is said and left out; the rest stands.
+#[must_use]
+pub fn check(written: &Written, lab: &Lab, steps: &[String]) -> (Record, Vec<Problem>) {
+    let mut problems = written.problems.clone();
+    let (document, _) = document::parse(&written.repaired);
+    let mut root = Table::root(&written.repaired, &document);
+    root.take("who");
+    let mut record = blank(written, lab);
+    days(&mut root, lab, &mut record, &mut problems);
+    words::extra(&mut root, &mut record, &mut problems);
+    words::signs(&mut root, lab, &mut record, &mut problems);
+    words::answers(&mut root, steps, &mut record, &mut problems);
+    words::causes(&mut root, &mut record, &mut problems);
+    words::prose(&mut root, &mut record, &mut problems);
+    strangers(&mut root, lab, &mut problems);
+    comments::look(&written.source, lab, steps, &mut problems);
+    plausible::look(lab, &mut record, &mut problems);
+    (record, problems)
+}
+
+/// A record with nothing in it.
+fn blank(written: &Written, lab: &Lab) -> Record {
+    Record {
+        who: written.who.clone(),
+        days: lab
+            .days
+            .iter()
+            .map(|day| Day {
+                number: day.number,
+                date: None,
+                date_span: 0..0,
+                seen: None,
+            })
+            .collect(),
+        readings: lab.readings().map(|_| Recorded::default()).collect(),
+        extra: Vec::new(),
+        signs: lab
+            .signs
+            .iter()
+            .map(|sign| (sign.id.clone(), None))
+            .collect(),
+        answers: Vec::new(),
+        causes: Vec::new(),
+        words: Vec::new(),
+    }
+}
+
+/// The `[day.N]` sections.
+fn days(root: &mut Table<'_, '_>, lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) {
+    let Some(mut all) = root.table("day", problems) else {
+        return;
+    };
+    for (key, span, value) in all.take_all() {
+        let Some(mut table) = value.table(format!("[day.{key}]"), span.clone()) else {
+            problems
+                .push(value.wrong_shape(&key, "a section, written `[day.1]` on a line of its own"));
+            continue;
+        };
+        let number = key
+            .parse()
+            .ok()
+            .filter(|number| lab.days.iter().any(|day| day.number == *number));
+        if number.is_none() {
+            let known: Vec<String> = lab
+                .days
+                .iter()
+                .map(|day| format!("[day.{}]", day.number))
+                .collect();
+            problems.push(
+                Problem::error(Code::UnknownSection, format!("this lab has no day {key}"))
+                    .at(span, "not a day of this lab")
+                    .help(format!("its days are {}", known.join(", "))),
+            );
+        }
+        for (name, name_span, value) in table.take_all() {
+            match name.as_str() {
+                "date" => set_day(record, number, |day| {
+                    day.date = plain(&value);
+                    day.date_span = value.inner_span();
+                }),
+                "seen" => set_day(record, number, |day| day.seen = plain(&value)),
+                _ => reading(lab, record, number, (&name, name_span), &value, problems),
+            }
+        }
+    }
+}
+
+fn set_day(record: &mut Record, number: Option<u32>, set: impl FnOnce(&mut Day)) {
+    if let Some(day) = record
+        .days
+        .iter_mut()
+        .find(|day| Some(day.number) == number)
+    {
+        set(day);
+    }
+}
+
+/// A text that is not blank, trimmed at its ends.
+pub(super) fn plain(value: &Value<'_, '_>) -> Option<String> {
+    match value.shape() {
+        Shape::Text(text) => Some(text),
+        Shape::Number(text) | Shape::Date(text) => Some(text),
+        Shape::Flag(true) => Some("yes"),
+        Shape::Flag(false) => Some("no"),
+        Shape::List(_) | Shape::Table => None,
+    }
+    .map(|text| text.trim_matches(['\n', '\r', ' ', '\t']).to_owned())
+    .filter(|text| !text.is_empty())
+}
+
+/// One reading's line.
+fn reading(
+    lab: &Lab,
+    record: &mut Record,
+    day: Option<u32>,
+    (name, name_span): (&str, Span),
+    value: &Value<'_, '_>,
+    problems: &mut Vec<Problem>,
+) {
+    let Some((index, (its_day, asked))) = lab
+        .readings()
+        .enumerate()
+        .find(|(_, (_, asked))| asked.name == name)
+    else {
+        let names = lab
+            .readings()
+            .map(|(_, asked)| asked.name.as_str())
+            .chain(["date", "seen"]);
+        let help = suggest::closest(name, names).map_or_else(
+            || "put readings nobody planned under [extra]".to_owned(),
+            |near| format!("did you mean `{near}`?"),
+        );
+        problems.push(
+            Problem::error(
+                Code::UnknownReading,
+                format!("this lab has no reading called `{name}`"),
+            )
+            .at(name_span, "not known")
+            .help(help),
+        );
+        return;
+    };
+    if day.is_some_and(|day| day != its_day) {
+        problems.push(
+            Problem::warning(Code::WrongDay, format!("`{name}` belongs to day {its_day}"))
+                .at(name_span.clone(), "used all the same")
+                .help(format!("move the line under [day.{its_day}]")),
+        );
+    }
+    let boxes: Vec<Value<'_, '_>> = match value.shape() {
+        Shape::List(items) => items,
+        Shape::Table | Shape::Flag(_) | Shape::Date(_) => {
+            problems
+                .push(value.wrong_shape(name, "a reading between quotes, such as \"104.18 g\""));
+            return;
+        }
+        Shape::Text(_) | Shape::Number(_) => vec![*value],
+    };
+    let mut entries: Vec<Entry> = boxes
+        .iter()
+        .filter_map(|item| entry(lab, asked, item, problems))
+        .collect();
+    if asked.series.is_none() && entries.len() > 1 {
+        problems.push(
+            Problem::warning(
+                Code::WrongShape,
+                format!("`{name}` has more than one reading"),
+            )
+            .at(value.span(), "the last one is used")
+            .help(
+                "keep the one that counts; write the other as a remark: \"105.68 g (was 106.58)\"",
+            ),
+        );
+    }
+    if !record.readings[index].entries.is_empty() && !entries.is_empty() {
+        problems.push(
+            Problem::error(Code::DoubledKey, format!("`{name}` stands under two days"))
+                .at(name_span, "again here")
+                .help("keep one of them; the first is used"),
+        );
+        entries.clear();
+    }
+    record.readings[index].entries.extend(entries);
+}
+
+/// One box; `None` when it is empty.
+fn entry(
+    lab: &Lab,
+    asked: &Asked,
+    item: &Value<'_, '_>,
+    problems: &mut Vec<Problem>,
+) -> Option<Entry> {
+    let text = match item.shape() {
+        Shape::Text(text) => text,
+        Shape::Number(text) => text,
+        _ => {
+            problems.push(item.wrong_shape(
+                &asked.name,
+                "a reading between quotes, such as \"104.18 g\"",
+            ));
+            return None;
+        }
+    };
+    let span = item.inner_span();
+    let done = |content| {
+        Some(Entry {
+            content,
+            typed: text.trim().to_owned(),
+            span: span.clone(),
+        })
+    };
+    let decimals = instrument_decimals(lab, asked);
+    match typed::parse(text, decimals) {
+        Ok(Typed::Empty) => None,
+        Ok(Typed::Missing(word)) => done(Content::Missing(word)),
+        Ok(Typed::Value(mut reading)) => {
+            let unit = *reading.unit.get_or_insert(asked.unit);
+            if unit.dimension() == asked.unit.dimension() {
+                return done(Content::Value(reading));
+            }
+            problems.push(
+                Problem::error(
+                    Code::WrongUnit,
+                    format!(
+                        "“{}” is read in {}, not in {}",
+                        asked.label,
+                        asked.unit.in_words(),
+                        unit.in_words()
+                    ),
+                )
+                .at(span.clone(), format!("this is in {}", unit.in_words()))
+                .help(format!("write it in {}", asked.unit.in_words())),
+            );
+            done(Content::Unreadable)
+        }
+        Err(wrong) => {
+            let place = if text.len() == span.len() {
+                span.start + wrong.span.start..span.start + wrong.span.end
+            } else {
+                span.clone()
+            };
+            problems.push(
+                Problem::error(Code::Reading, wrong.message)
+                    .at(place, asked.label.clone())
+                    .help(wrong.help),
+            );
+            done(Content::Unreadable)
+        }
+    }
+}
+
+/// Decimals the reading's instrument shows, where its description says.
+pub(super) fn instrument_decimals(lab: &Lab, asked: &Asked) -> Option<i32> {
+    let instrument = lab.instruments.get(asked.instrument?)?;
+    Some(instrument.readability?.places())
+}
+
+/// Sections nobody asked for.
+fn strangers(root: &mut Table<'_, '_>, lab: &Lab, problems: &mut Vec<Problem>) {
+    const SECTIONS: &[&str] = &["who", "extra", "signs", "answers", "cause.1", "words"];
+    let days: Vec<String> = lab
+        .days
+        .iter()
+        .map(|day| format!("day.{}", day.number))
+        .collect();
+    for (key, span, value) in root.take_all() {
+        let joined = key.replace(['_', ' ', '-'], "");
+        let day = joined
+            .strip_prefix("day")
+            .or_else(|| joined.strip_prefix("Day"))
+            .filter(|number| !number.is_empty());
+        let known = SECTIONS
+            .iter()
+            .copied()
+            .chain(days.iter().map(String::as_str));
+        let near = day
+            .map(|number| format!("day.{number}"))
+            .or_else(|| suggest::closest(&key, known).map(str::to_owned));
+        let is_reading = lab.readings().any(|(_, asked)| asked.name == key);
+        let (message, help) = if is_reading {
+            (
+                format!("`{key}` stands outside its day"),
+                "move the line under the day it was read on".to_owned(),
+            )
+        } else if matches!(value.shape(), Shape::Table) {
+            let help = near.map_or_else(|| "sections are [who], [day.1] …, [extra], [signs], [answers], [cause.1] …, [words]".to_owned(), |near| format!("did you mean [{near}]?"));
+            (format!("a data file has no section [{key}]"), help)
+        } else {
+            (
+                format!("`{key}` stands in no section"),
+                "move the line under the section it belongs to".to_owned(),
+            )
+        };
+        problems.push(
+            Problem::error(Code::UnknownSection, message)
+                .at(span, "not read")
+                .help(help),
+        );
+    }
+}

@@ -1,0 +1,47 @@
+//! Comments that look like data: what stands behind a # is not read, and whoever wrote it there may not know.
+
+use crate::lab::Lab;
+use crate::measure::Typed;
+use crate::measure::typed;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::Source;
+
+/// Warns of whole-line comments that hold a line of the form, or nothing but a reading.
+pub(super) fn look(source: &Source, lab: &Lab, steps: &[String], problems: &mut Vec<Problem>) {
+    let mut offset = 0;
+    let mut in_prose = false;
+    for line in source.text.split_inclusive('\n') {
+        let start = offset;
+        offset += line.len();
+        if line.matches("'''").count() % 2 == 1 {
+            in_prose = !in_prose;
+        }
+        let trimmed = line.trim();
+        let Some(comment) = trimmed.strip_prefix('#').filter(|_| !in_prose) else {
+            continue;
+        };
+        let comment = comment.trim_start_matches('#').trim();
+        let named = comment.split_once('=').is_some_and(|(name, value)| {
+            let name = name.trim();
+            let known = lab.readings().any(|(_, asked)| asked.name == name)
+                || steps.iter().any(|step| step == name);
+            known
+                && value
+                    .trim()
+                    .trim_matches(['"', '\''])
+                    .chars()
+                    .any(|c| c.is_ascii_digit())
+        });
+        let is_reading = comment.starts_with(|c: char| c.is_ascii_digit())
+            && matches!(typed::parse(comment, None), Ok(Typed::Value(reading)) if reading.unit.is_some());
+        if named || is_reading {
+            let at = start + (line.len() - line.trim_start().len());
+            problems.push(
+                Problem::warning(Code::CommentedData, "this line begins with # and is not read, but it looks like data")
+                    .at(at..at + trimmed.len(), "a comment")
+                    .help("if it counts, take the # away and put the value between the quotes of its line"),
+            );
+        }
+    }
+}

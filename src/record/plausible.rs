@@ -1,0 +1,309 @@
+//! Readings that cannot be, and readings that may be but are odd: said while the sample still exists.
+//!
+//! The limits are common practice, no source.
+
+use crate::lab::Before;
+use crate::lab::Lab;
+use crate::lab::Term;
+use crate::lab::expression::Sign;
+use crate::measure::Reading;
+use crate::measure::Unit;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::Span;
+use crate::record::Content;
+use crate::record::Entry;
+use crate::record::Record;
+use crate::record::check::instrument_decimals;
+use crate::record::dates;
+
+/// Adds a problem for each reading that is impossible or odd, and marks the impossible ones.
+pub(super) fn look(lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) {
+    let pairs = vessel_pairs(lab);
+    for (full, empty) in &pairs {
+        vessel(lab, record, *full, *empty, problems);
+    }
+    for index in 0..record.readings.len() {
+        single(lab, record, index, problems);
+        drying(lab, record, index, problems);
+    }
+    same_number(lab, record, &pairs, problems);
+    dates::look(record, problems);
+}
+
+/// Every difference of two readings in the lab's expressions: full vessel and empty one.
+fn vessel_pairs(lab: &Lab) -> Vec<(usize, usize)> {
+    let mut pairs = Vec::new();
+    for substance in &lab.substances {
+        let before = match &substance.before {
+            Some(Before::Measured(written)) => Some(written),
+            _ => None,
+        };
+        for written in [before, substance.after.as_ref(), substance.used.as_ref()]
+            .into_iter()
+            .flatten()
+        {
+            differences(lab, &written.term, &mut pairs);
+        }
+    }
+    pairs
+}
+
+fn differences(lab: &Lab, term: &Term, pairs: &mut Vec<(usize, usize)>) {
+    match term {
+        Term::Binary {
+            sign, left, right, ..
+        } => {
+            if let (Sign::Minus, Term::Name(full, _), Term::Name(empty, _)) =
+                (sign, &**left, &**right)
+                && let (Some(full), Some(empty)) =
+                    (lab.reading_index(full), lab.reading_index(empty))
+                && !pairs.contains(&(full, empty))
+            {
+                pairs.push((full, empty));
+            }
+            differences(lab, left, pairs);
+            differences(lab, right, pairs);
+        }
+        Term::Negative(inner, _) => differences(lab, inner, pairs),
+        Term::Name(..) | Term::Number(..) | Term::MolarMass(..) => {}
+    }
+}
+
+/// A reading in its base unit (g, L, …).
+fn base(reading: &Reading) -> f64 {
+    reading
+        .number
+        .shifted(reading.unit.map_or(0, Unit::power_to_base))
+        .to_f64()
+}
+
+/// The last value of a reading with its place.
+fn last(record: &Record, index: usize) -> Option<(&Reading, Span)> {
+    let entry = record.readings[index].entries.last()?;
+    match &entry.content {
+        Content::Value(reading) => Some((reading, entry.span.clone())),
+        Content::Missing(_) | Content::Unreadable => None,
+    }
+}
+
+/// A full vessel must weigh more than the empty one.
+fn vessel(lab: &Lab, record: &mut Record, full: usize, empty: usize, problems: &mut Vec<Problem>) {
+    let (Some((heavy, heavy_at)), Some((light, light_at))) =
+        (last(record, full), last(record, empty))
+    else {
+        return;
+    };
+    if heavy
+        .unit
+        .is_none_or(|unit| unit.dimension() != Unit::Gram.dimension())
+    {
+        return;
+    }
+    let net = base(heavy) - base(light);
+    let labels: Vec<String> = lab
+        .readings()
+        .map(|(_, asked)| asked.label.clone())
+        .collect();
+    let (full_label, empty_label) = (&labels[full], &labels[empty]);
+    if heavy
+        .number
+        .shifted(heavy.unit.map_or(0, Unit::power_to_base))
+        .to_exact()
+        <= light
+            .number
+            .shifted(light.unit.map_or(0, Unit::power_to_base))
+            .to_exact()
+    {
+        let message = format!("“{full_label}” weighs no more than “{empty_label}”");
+        problems.push(
+            Problem::error(Code::LighterThanEmpty, message.clone())
+                .at(heavy_at, full_label.clone())
+                .at(light_at, empty_label.clone())
+                .help("were the two swapped, is it another vessel, or is a digit wrong? weigh it again while you can"),
+        );
+        record.readings[full].impossible = Some(message.clone());
+        record.readings[empty].impossible = Some(message);
+    } else if !(0.1..=200.0).contains(&net) {
+        let size = if net < 0.1 {
+            "less than 0.1 g"
+        } else {
+            "more than 200 g"
+        };
+        problems.push(
+            Problem::warning(
+                Code::OddAmount,
+                format!("the difference of these two readings is {size}"),
+            )
+            .at(heavy_at, full_label.clone())
+            .at(light_at, empty_label.clone())
+            .help("compare both with your notes"),
+        );
+    }
+}
+
+/// A volume below zero, a strange temperature, fewer digits than the instrument shows.
+fn single(lab: &Lab, record: &mut Record, index: usize, problems: &mut Vec<Problem>) {
+    let Some((_, asked)) = lab.readings().nth(index) else {
+        return;
+    };
+    let Some((reading, at)) = last(record, index) else {
+        return;
+    };
+    let negative = reading.number.is_negative();
+    let unit = reading.unit.unwrap_or(asked.unit);
+    if negative && unit != Unit::DegreeCelsius {
+        let message = format!("“{}” is below zero", asked.label);
+        let code = if unit.dimension() == Unit::Litre.dimension() {
+            Code::NegativeVolume
+        } else {
+            Code::OddAmount
+        };
+        problems.push(
+            Problem::error(code, message.clone())
+                .at(at, "below zero")
+                .help("was the instrument set to zero, and is the sign right? read it again"),
+        );
+        record.readings[index].impossible = Some(message);
+        return;
+    }
+    if unit == Unit::DegreeCelsius && !(-20.0..=1500.0).contains(&reading.number.to_f64()) {
+        problems.push(
+            Problem::warning(
+                Code::OddTemperature,
+                format!("“{}” is an unusual temperature", asked.label),
+            )
+            .at(at.clone(), "here")
+            .help("compare it with your notes"),
+        );
+    }
+    let Some(decimals) = instrument_decimals(lab, asked) else {
+        return;
+    };
+    let instrument = asked
+        .instrument
+        .map_or("", |index| lab.instruments[index].name.as_str());
+    for entry in &record.readings[index].entries {
+        few_decimals(entry, asked.unit, decimals, instrument, problems);
+    }
+}
+
+fn few_decimals(
+    entry: &Entry,
+    unit: Unit,
+    decimals: i32,
+    instrument: &str,
+    problems: &mut Vec<Problem>,
+) {
+    let Content::Value(reading) = &entry.content else {
+        return;
+    };
+    let shift = reading.unit.map_or(0, Unit::power_to_base) - unit.power_to_base();
+    if reading.exact
+        || reading.spread.is_some()
+        || reading.number.shifted(shift).places() >= decimals
+    {
+        return;
+    }
+    problems.push(
+        Problem::warning(
+            Code::FewDecimals,
+            format!("the {instrument} shows {decimals} decimals, this reading has fewer"),
+        )
+        .at(entry.span.clone(), "did it show more digits?")
+        .help("write every digit, zeros too"),
+    );
+}
+
+/// A drying series: rising, not yet constant, or one value only.
+fn drying(lab: &Lab, record: &Record, index: usize, problems: &mut Vec<Problem>) {
+    let Some((_, asked)) = lab.readings().nth(index) else {
+        return;
+    };
+    if asked.series.is_none() {
+        return;
+    }
+    let mut values: Vec<(f64, Span)> = Vec::new();
+    for entry in &record.readings[index].entries {
+        if let Content::Value(reading) = &entry.content {
+            values.push((base(reading), entry.span.clone()));
+        }
+    }
+    let instrument = asked
+        .instrument
+        .and_then(|index| lab.instruments.get(index));
+    let step = instrument
+        .and_then(|i| Some(i.readability?.shifted(i.unit.power_to_base()).to_f64()))
+        .unwrap_or(0.01);
+    let limit = lab
+        .policy
+        .constant_mass
+        .map_or(2.0 * step, crate::measure::Decimal::to_f64);
+    // Half a step of slack: 105.70 − 105.68 is not 0.02 in binary.
+    let slack = step / 2.0;
+    for pair in values.windows(2) {
+        if pair[1].0 - pair[0].0 > limit.max(2.0 * step) + slack {
+            problems.push(
+                Problem::warning(Code::DryingRises, format!("“{}” gained mass from one weighing to the next", asked.label))
+                    .at(pair[1].1.clone(), "heavier")
+                    .at(pair[0].1.clone(), "lighter")
+                    .help("was it the same balance and the same vessel, cooled and dry outside? weigh it once more"),
+            );
+        }
+    }
+    match &values[..] {
+        [(_, at)] => problems.push(
+            Problem::note(
+                Code::OneDrying,
+                format!(
+                    "“{}” was weighed once, so nobody can tell whether it was dry",
+                    asked.label
+                ),
+            )
+            .at(at.clone(), "the only weighing")
+            .help("dry it again and weigh it again"),
+        ),
+        [.., (before, _), (after, at)] if before - after > limit + slack => problems.push(
+            Problem::warning(
+                Code::NotConstant,
+                format!(
+                    "“{}” was still losing mass at the last weighing",
+                    asked.label
+                ),
+            )
+            .at(at.clone(), "the last weighing")
+            .help("dry it again and weigh it again, until two weighings agree"),
+        ),
+        _ => {}
+    }
+}
+
+/// Two different objects of exactly one mass are more often one number copied twice.
+fn same_number(lab: &Lab, record: &Record, pairs: &[(usize, usize)], problems: &mut Vec<Problem>) {
+    let labels: Vec<&str> = lab
+        .readings()
+        .map(|(_, asked)| asked.label.as_str())
+        .collect();
+    for a in 0..record.readings.len() {
+        for b in a + 1..record.readings.len() {
+            if pairs.contains(&(a, b)) || pairs.contains(&(b, a)) {
+                continue;
+            }
+            let (Some((x, x_at)), Some((y, y_at))) = (last(record, a), last(record, b)) else {
+                continue;
+            };
+            let weighty = x.unit == Some(Unit::Gram) && x.number.significant_figures() >= 3;
+            if weighty && x.number == y.number && x.unit == y.unit {
+                problems.push(
+                    Problem::warning(
+                        Code::SameNumber,
+                        format!("“{}” and “{}” have the same mass", labels[a], labels[b]),
+                    )
+                    .at(y_at, "the same number")
+                    .at(x_at, "as here")
+                    .help("was one of them copied into the wrong line?"),
+                );
+            }
+        }
+    }
+}

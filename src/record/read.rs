@@ -1,0 +1,92 @@
+//! A data file as written: its text, repaired where it is not TOML, and who made it.
+
+use crate::problem::Problem;
+use crate::problem::Source;
+use crate::problem::document;
+use crate::problem::document::Shape;
+use crate::problem::document::Table;
+use crate::record::Who;
+use crate::record::syntax;
+
+/// A data file as written, before its lab is known.
+#[derive(Debug, Clone)]
+pub struct Written {
+    /// The text as it is in the file.
+    pub source: Source,
+    /// The same text with lines that are not TOML blanked out; offsets are the same.
+    pub repaired: Source,
+    /// What is not TOML.
+    pub problems: Vec<Problem>,
+    /// Who made it.
+    pub who: Who,
+    /// Whether it is a lab description rather than a data file.
+    pub is_lab: bool,
+}
+
+/// Reads the text of a data file.
+#[must_use]
+pub fn read(source: Source) -> Written {
+    let (repaired, mut problems) = syntax::repair(&source);
+    let (document, _) = document::parse(&repaired);
+    let mut root = Table::root(&repaired, &document);
+    let is_lab = root.key_span("equation").is_some() && root.key_span("who").is_none();
+    let who = if is_lab {
+        Who::default()
+    } else {
+        who(&mut root, &mut problems)
+    };
+    Written {
+        source,
+        repaired,
+        problems,
+        who,
+        is_lab,
+    }
+}
+
+/// The `[who]` section.
+fn who(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Who {
+    let mut who = Who::default();
+    let Some(mut table) = root.table("who", problems) else {
+        return who;
+    };
+    if let Some(value) = table.take("lab") {
+        who.lab_span = value.span();
+        if let Shape::Text(text) = value.shape() {
+            text.trim().clone_into(&mut who.lab);
+        } else {
+            problems.push(value.wrong_shape("lab", "text between quotes"));
+        }
+    }
+    who.section = plain(&mut table, "section", problems);
+    who.group = plain(&mut table, "group", problems);
+    who.names = table
+        .texts("names", problems)
+        .into_iter()
+        .map(|(name, _)| name)
+        .filter(|name| !name.trim().is_empty())
+        .collect();
+    let share = plain(&mut table, "share_words", problems).to_lowercase();
+    who.share_words = ["yes", "y", "true", "ja", "si", "oui"].contains(&share.as_str());
+    if let Some((text, span)) = table.text("readings_of", problems) {
+        who.readings_of = Some((text.trim().to_owned(), span)).filter(|(text, _)| !text.is_empty());
+    }
+    table.finish(problems);
+    who
+}
+
+/// A text, a bare number or `true`, as typed.
+fn plain(table: &mut Table<'_, '_>, key: &'static str, problems: &mut Vec<Problem>) -> String {
+    let Some(value) = table.take(key) else {
+        return String::new();
+    };
+    match value.shape() {
+        Shape::Text(text) => text.trim().to_owned(),
+        Shape::Number(text) | Shape::Date(text) => text.to_owned(),
+        Shape::Flag(flag) => if flag { "yes" } else { "no" }.to_owned(),
+        Shape::List(_) | Shape::Table => {
+            problems.push(value.wrong_shape(key, "text between quotes"));
+            String::new()
+        }
+    }
+}

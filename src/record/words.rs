@@ -1,0 +1,158 @@
+//! What the students write beside readings: unplanned readings, signs, answers, causes, prose.
+
+use crate::lab::Lab;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::document::Table;
+use crate::problem::suggest;
+use crate::record::Answer;
+use crate::record::Cause;
+use crate::record::Record;
+use crate::record::check::plain;
+
+/// `[extra]`
+pub(super) fn extra(root: &mut Table<'_, '_>, record: &mut Record, problems: &mut Vec<Problem>) {
+    let Some(mut table) = root.table("extra", problems) else {
+        return;
+    };
+    for (name, _, value) in table.take_all() {
+        match plain(&value) {
+            Some(text) => record.extra.push((name, text)),
+            None if matches!(value.shape(), crate::problem::document::Shape::Text(_)) => {}
+            None => problems.push(value.wrong_shape(&name, "text between quotes")),
+        }
+    }
+}
+
+/// `[signs]`
+pub(super) fn signs(
+    root: &mut Table<'_, '_>,
+    lab: &Lab,
+    record: &mut Record,
+    problems: &mut Vec<Problem>,
+) {
+    let Some(mut table) = root.table("signs", problems) else {
+        return;
+    };
+    for (name, span, value) in table.take_all() {
+        let Some(place) = record.signs.iter().position(|(id, _)| *id == name) else {
+            let help = suggest::closest(&name, lab.signs.iter().map(|sign| sign.id.as_str()))
+                .map_or_else(
+                    || "write what you saw under its day, in `seen`".to_owned(),
+                    |near| format!("did you mean `{near}`?"),
+                );
+            problems.push(
+                Problem::error(
+                    Code::UnknownSign,
+                    format!("this lab does not ask for `{name}`"),
+                )
+                .at(span, "not known")
+                .help(help),
+            );
+            continue;
+        };
+        let Some(answer) = plain(&value) else {
+            continue;
+        };
+        match answer.to_lowercase().trim_end_matches('.') {
+            "yes" | "y" | "true" | "a little" | "a bit" => record.signs[place].1 = Some(true),
+            "no" | "n" | "false" | "not" => record.signs[place].1 = Some(false),
+            "?" | "n/a" | "don't know" | "unsure" => {}
+            _ => problems.push(
+                Problem::error(
+                    Code::UnknownWord,
+                    "this question is answered with yes or no",
+                )
+                .at(value.inner_span(), "neither")
+                .help("write \"yes\" or \"no\", or leave it empty; say more in `seen`"),
+            ),
+        }
+    }
+}
+
+/// `[answers]`
+pub(super) fn answers(
+    root: &mut Table<'_, '_>,
+    steps: &[String],
+    record: &mut Record,
+    problems: &mut Vec<Problem>,
+) {
+    let Some(mut table) = root.table("answers", problems) else {
+        return;
+    };
+    for (step, span, value) in table.take_all() {
+        if !steps.contains(&step) {
+            let help = suggest::closest(&step, steps.iter().map(String::as_str)).map_or_else(
+                || "keep the names the form came with".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+            problems.push(
+                Problem::error(Code::UnknownStep, format!("this lab has no step `{step}`"))
+                    .at(span, "not known")
+                    .help(help),
+            );
+            continue;
+        }
+        if matches!(
+            value.shape(),
+            crate::problem::document::Shape::List(_) | crate::problem::document::Shape::Table
+        ) {
+            problems.push(value.wrong_shape(&step, "one answer between quotes"));
+        } else if let Some(typed) = plain(&value) {
+            record.answers.push(Answer {
+                step,
+                typed,
+                span: value.inner_span(),
+            });
+        }
+    }
+}
+
+/// `[cause.1]`, `[cause.2]`, …
+pub(super) fn causes(root: &mut Table<'_, '_>, record: &mut Record, problems: &mut Vec<Problem>) {
+    let Some(mut all) = root.table("cause", problems) else {
+        return;
+    };
+    for (key, span, value) in all.take_all() {
+        let Some(mut table) = value.table(format!("[cause.{key}]"), span) else {
+            problems.push(
+                value.wrong_shape(&key, "a section, written `[cause.1]` on a line of its own"),
+            );
+            continue;
+        };
+        let mut text = |key| {
+            table
+                .take(key)
+                .and_then(|value| plain(&value))
+                .unwrap_or_default()
+        };
+        let cause = Cause {
+            what: text("what"),
+            evidence: text("evidence"),
+            effect: text("effect"),
+            next_time: text("next_time"),
+        };
+        table.finish(problems);
+        if !(cause.what.is_empty()
+            && cause.evidence.is_empty()
+            && cause.effect.is_empty()
+            && cause.next_time.is_empty())
+        {
+            record.causes.push(cause);
+        }
+    }
+}
+
+/// `[words]`
+pub(super) fn prose(root: &mut Table<'_, '_>, record: &mut Record, problems: &mut Vec<Problem>) {
+    let Some(mut table) = root.table("words", problems) else {
+        return;
+    };
+    for (key, _, value) in table.take_all() {
+        match plain(&value) {
+            Some(text) => record.words.push((key, text)),
+            None if matches!(value.shape(), crate::problem::document::Shape::Text(_)) => {}
+            None => problems.push(value.wrong_shape(&key, "text between ''' and '''")),
+        }
+    }
+}

@@ -1,0 +1,320 @@
+//! The before–change–after table: what the equation predicts in moles, and what was found beside it.
+
+use num_traits::Zero;
+
+use crate::chem::Species;
+use crate::lab::Before;
+use crate::measure::Exact;
+use crate::measure::Unit;
+use crate::measure::figures::Figures;
+use crate::report::compose::AFTER_ANSWER;
+use crate::report::compose::Case;
+use crate::report::compose::Numbers;
+use crate::report::model::Table;
+use crate::report::tables::figures;
+use crate::report::tables::words;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::Value;
+use crate::working::show;
+
+/// What stands for “as much as is needed”.
+const EXCESS: &str = "XS";
+
+/// How far the reaction can go, in mol, with its digits and the steps it reveals.
+pub(in crate::report) struct Extent {
+    pub(in crate::report) value: Exact,
+    pub(in crate::report) figures: Figures,
+    pub(in crate::report) steps: Vec<StepId>,
+}
+
+/// The extent of the lab's own equation; `None` while it is not known.
+pub(in crate::report) fn extent(case: &Case<'_>) -> Option<Extent> {
+    if let Some(step) = case.graph.of_kind(Kind::Limiting) {
+        let value = case.worked.value(step)?;
+        let mut steps = case.graph.step(step).expression.steps();
+        steps.push(step);
+        return Some(Extent {
+            value: value.exact.clone(),
+            figures: value.figures,
+            steps,
+        });
+    }
+    let mut known = case
+        .lab
+        .substances
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| matches!(s.before, Some(Before::Measured(_))) && s.reactant);
+    let (index, substance) = known.next()?;
+    let step = case.graph.of_kind(Kind::Moles(index))?;
+    let value = case.worked.value(step)?;
+    let share = &value.exact / Exact::from_integer(substance.coefficient.into());
+    Some(Extent {
+        value: share,
+        figures: value.figures,
+        steps: vec![step],
+    })
+}
+
+/// The table and the remarks under it; no table for a lab without an extent.
+pub(in crate::report) fn table(
+    case: &Case<'_>,
+    numbers: &mut Numbers,
+) -> (Option<Table>, Vec<String>) {
+    let has_extent = case
+        .graph
+        .steps()
+        .iter()
+        .any(|step| matches!(step.kind, Kind::Needed(_) | Kind::Theoretical(_)));
+    if !has_extent {
+        return (None, Vec::new());
+    }
+    let equation = &case.lab.equation;
+    let species: Vec<Column<'_>> = equation
+        .reactants
+        .iter()
+        .map(|species| (species, true))
+        .chain(equation.products.iter().map(|species| (species, false)))
+        .map(|(species, reactant)| Column {
+            case,
+            species,
+            reactant,
+            index: index_of(case, species, reactant),
+        })
+        .collect();
+    let extent = extent(case);
+    let mut columns = vec![words("")];
+    columns.extend(species.iter().map(|column| figures(&column.head())));
+    let row = |name: &str, cell: &dyn Fn(&Column<'_>) -> String| {
+        let mut row = vec![name.to_owned()];
+        row.extend(species.iter().map(cell));
+        row
+    };
+    let mut rows = vec![
+        row("taken", &|column| column.taken()),
+        row("before / mol", &|column| column.before()),
+        row("change / mol", &|column| column.change(extent.as_ref())),
+        row("after / mol", &|column| column.after(extent.as_ref())),
+        row("by the equation", &|column| column.predicted()),
+        row("found", &|column| column.found()),
+        row("change found / mol", &|column| column.change_found()),
+    ];
+    rows.retain(|row| row[1..].iter().any(|cell| !cell.is_empty() && cell != "–"));
+    let caption =
+        "Before, change and after: what the equation predicts in moles, and what was found.";
+    let table = Table {
+        number: numbers.table(),
+        caption: caption.to_owned(),
+        columns,
+        rows,
+    };
+    (Some(table), notes(case))
+}
+
+/// Which substance of the lab a species is.
+fn index_of(case: &Case<'_>, species: &Species, reactant: bool) -> Option<usize> {
+    case.lab
+        .substances
+        .iter()
+        .position(|s| s.reactant == reactant && s.formula.same_substance(&species.formula))
+}
+
+fn notes(case: &Case<'_>) -> Vec<String> {
+    let mut notes = Vec::new();
+    for (index, substance) in case.lab.substances.iter().enumerate() {
+        if let Some(form) = &substance.weighed_as
+            && let Some(step) = case.graph.of_kind(Kind::MolarMass(index))
+            && let Some(value) = case.worked.value(step).filter(|_| case.open.step(step))
+        {
+            let mass = show::value(case.lab, case.graph.step(step), value);
+            notes.push(format!(
+                "{} is weighed as {}, M = {mass}.",
+                substance.formula.pretty(),
+                form.pretty()
+            ));
+        }
+        if matches!(substance.before, Some(Before::Excess)) {
+            notes.push(format!(
+                "{EXCESS}: {} was there in excess and was not weighed.",
+                substance.name
+            ));
+        }
+    }
+    notes
+}
+
+/// One species of the equation.
+struct Column<'a> {
+    case: &'a Case<'a>,
+    species: &'a Species,
+    reactant: bool,
+    index: Option<usize>,
+}
+
+impl Column<'_> {
+    fn head(&self) -> String {
+        let count = if self.species.coefficient == 1 {
+            String::new()
+        } else {
+            format!("{} ", self.species.coefficient)
+        };
+        format!("{count}{}", self.species.formula.pretty())
+    }
+
+    fn step(&self, kind: fn(usize) -> Kind) -> Option<StepId> {
+        self.case.graph.of_kind(kind(self.index?))
+    }
+
+    fn is_excess(&self) -> bool {
+        self.index.is_some_and(|index| {
+            matches!(self.case.lab.substances[index].before, Some(Before::Excess))
+        })
+    }
+
+    /// A step's value with its unit; `–` when there is no such step.
+    fn value(&self, kind: fn(usize) -> Kind) -> String {
+        let Some(step) = self.step(kind) else {
+            return "–".to_owned();
+        };
+        self.guarded(step, &[step], |value| {
+            show::value(self.case.lab, self.case.graph.step(step), value)
+        })
+    }
+
+    fn guarded(
+        &self,
+        step: StepId,
+        reveals: &[StepId],
+        write: impl FnOnce(&Value) -> String,
+    ) -> String {
+        match self.case.worked.value(step) {
+            None => "waiting".to_owned(),
+            Some(_) if !self.case.open.all(reveals) => AFTER_ANSWER.to_owned(),
+            Some(value) => write(value),
+        }
+    }
+
+    fn taken(&self) -> String {
+        if self.is_excess() {
+            EXCESS.to_owned()
+        } else {
+            self.value(Kind::Mass)
+        }
+    }
+
+    fn before(&self) -> String {
+        if self.is_excess() {
+            return EXCESS.to_owned();
+        }
+        match self.step(Kind::Moles) {
+            Some(step) => self.guarded(step, &[step], |value| {
+                number(self.case, &value.exact, value.figures)
+            }),
+            None => if self.reactant { "–" } else { "0" }.to_owned(),
+        }
+    }
+
+    /// The steps that a change or an after of this species gives away.
+    fn reveals(&self, extent: &Extent) -> Vec<StepId> {
+        let mut steps = extent.steps.clone();
+        let own = if self.reactant {
+            self.step(Kind::Needed)
+        } else {
+            self.step(Kind::Theoretical)
+        };
+        steps.extend(own);
+        steps.extend(
+            self.step(Kind::ExpectedLeft)
+                .filter(|step| self.case.graph.step(*step).asked.is_some()),
+        );
+        steps
+    }
+
+    fn moles(
+        &self,
+        extent: Option<&Extent>,
+        write: impl FnOnce(Exact, Figures) -> String,
+    ) -> String {
+        let Some(extent) = extent else {
+            return "waiting".to_owned();
+        };
+        if !self.case.open.all(&self.reveals(extent)) {
+            return AFTER_ANSWER.to_owned();
+        }
+        let amount = &extent.value * Exact::from_integer(self.species.coefficient.into());
+        write(amount, extent.figures)
+    }
+
+    fn change(&self, extent: Option<&Extent>) -> String {
+        let sign = if self.reactant { "−" } else { "+" };
+        self.moles(extent, |amount, figures| {
+            format!("{sign}{}", number(self.case, &amount, figures))
+        })
+    }
+
+    fn after(&self, extent: Option<&Extent>) -> String {
+        if self.is_excess() {
+            return EXCESS.to_owned();
+        }
+        let start = self.step(Kind::Moles);
+        self.moles(extent, |amount, figures| {
+            if !self.reactant {
+                return number(self.case, &amount, figures);
+            }
+            let Some(before) = start.and_then(|step| self.case.worked.value(step)) else {
+                return "–".to_owned();
+            };
+            let left = &before.exact - &amount;
+            if left.is_zero() {
+                return "0 (limiting)".to_owned();
+            }
+            let digits = Figures::sum(&[(before.figures, &before.exact), (figures, &amount)]);
+            number(self.case, &left, digits)
+        })
+    }
+
+    fn predicted(&self) -> String {
+        if !self.reactant {
+            return self.value(Kind::Theoretical);
+        }
+        let left = self.value(Kind::ExpectedLeft);
+        if left == "–" || left == "waiting" || left == AFTER_ANSWER {
+            left
+        } else {
+            format!("{left} left")
+        }
+    }
+
+    fn found(&self) -> String {
+        if !self.reactant {
+            return self.value(Kind::Collected);
+        }
+        let left = self.value(Kind::MeasuredLeft);
+        if left == "–" || left == "waiting" || left == AFTER_ANSWER {
+            left
+        } else {
+            format!("{left} left")
+        }
+    }
+
+    fn change_found(&self) -> String {
+        let (kind, sign): (fn(usize) -> Kind, &str) = if self.reactant {
+            (Kind::MolesUsed, "−")
+        } else {
+            (Kind::MolesCollected, "+")
+        };
+        let Some(step) = self.step(kind) else {
+            return "–".to_owned();
+        };
+        self.guarded(step, &[step], |value| {
+            format!("{sign}{}", number(self.case, &value.exact, value.figures))
+        })
+    }
+}
+
+/// An amount in mol with a guard digit, as chains of sums and ratios are carried.
+fn number(case: &Case<'_>, exact: &Exact, figures: Figures) -> String {
+    debug_assert_eq!(Unit::Mole.power_to_base(), 0);
+    show::text(figures.write(exact, 1, case.lab.policy.rounding))
+}

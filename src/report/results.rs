@@ -1,0 +1,288 @@
+//! Results: predicted beside found, the head of page one, and which reading dominates the uncertainty.
+
+use num_traits::Signed;
+
+use crate::lab::UncertaintyRule;
+use crate::measure::Exact;
+use crate::measure::Unit;
+use crate::measure::figures::Figures;
+use crate::report::compose::AFTER_ANSWER;
+use crate::report::compose::Case;
+use crate::report::compose::Numbers;
+use crate::report::model::Figure;
+use crate::report::model::Table;
+use crate::report::tables::figures;
+use crate::report::tables::words;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::Variable;
+use crate::working::show;
+
+/// One line of the results table: what was found, and what it is compared with.
+struct Line {
+    name: String,
+    predicted: Option<Reference>,
+    found: StepId,
+}
+
+/// What a result is compared with.
+enum Reference {
+    /// Another step.
+    Step(StepId),
+    /// A ratio of coefficients, exact.
+    Ratio(Exact),
+}
+
+/// Predicted, found, difference and uncertainty of everything measured.
+pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Table {
+    let rows = lines(case)
+        .into_iter()
+        .map(|line| row(case, &line))
+        .collect();
+    let doubt = match case.lab.policy.uncertainty {
+        UncertaintyRule::Standard => "standard uncertainty",
+        UncertaintyRule::WorstCase => "worst case ±",
+        UncertaintyRule::None => "",
+    };
+    let mut columns = vec![
+        words("quantity"),
+        figures("predicted"),
+        figures("found"),
+        figures("difference"),
+        figures(doubt),
+    ];
+    let mut rows: Vec<Vec<String>> = rows;
+    if doubt.is_empty() {
+        columns.pop();
+        for row in &mut rows {
+            row.pop();
+        }
+    }
+    Table {
+        number: numbers.table(),
+        caption: "Results: what was predicted and what was found.".to_owned(),
+        columns,
+        rows,
+    }
+}
+
+fn lines(case: &Case<'_>) -> Vec<Line> {
+    let graph = case.graph;
+    let mut lines = Vec::new();
+    for id in graph.ids() {
+        let step = graph.step(id);
+        if step.equation != 0 {
+            continue;
+        }
+        let of = |kind| graph.of_kind(kind).map(Reference::Step);
+        let predicted = match step.kind {
+            Kind::Collected(p) => of(Kind::Theoretical(p)),
+            Kind::MeasuredLeft(r) => of(Kind::ExpectedLeft(r)),
+            Kind::Used(r) => of(Kind::Needed(r)),
+            Kind::Ratio(p, r) => {
+                let (product, reactant) = (&case.lab.substances[p], &case.lab.substances[r]);
+                Some(Reference::Ratio(Exact::new(
+                    product.coefficient.into(),
+                    reactant.coefficient.into(),
+                )))
+            }
+            Kind::Find(find) => of(Kind::Accepted(find)),
+            Kind::PercentYield(_) | Kind::MassKept | Kind::Completion(_) | Kind::Recovery(..) => {
+                None
+            }
+            _ => continue,
+        };
+        lines.push(Line {
+            name: step.title.clone(),
+            predicted,
+            found: id,
+        });
+    }
+    lines
+}
+
+fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
+    let step = case.graph.step(line.found);
+    let open = case.open.step(line.found);
+    let value = case.worked.value(line.found);
+    let found = match value {
+        None => crate::report::compose::why_not(case, line.found).unwrap_or_default(),
+        Some(_) if !open => AFTER_ANSWER.to_owned(),
+        Some(value) => show::value(case.lab, step, value),
+    };
+    let doubt = value
+        .filter(|_| open)
+        .and_then(|value| show::doubt_text(case.lab, step, value, &case.worked.inputs));
+    let (predicted, reference) = match &line.predicted {
+        None => (String::new(), None),
+        Some(Reference::Ratio(ratio)) => {
+            let shown = show::text(Figures::Exact.write(ratio, 0, case.lab.policy.rounding));
+            (shown, Some((ratio.clone(), Figures::Exact)))
+        }
+        Some(Reference::Step(id)) => match case.worked.value(*id) {
+            None => ("waiting".to_owned(), None),
+            Some(_) if !case.open.step(*id) => (AFTER_ANSWER.to_owned(), None),
+            Some(value) => (
+                show::value(case.lab, case.graph.step(*id), value),
+                Some((value.exact.clone(), value.figures)),
+            ),
+        },
+    };
+    let difference = match (reference, value.filter(|_| open)) {
+        (Some((exact, digits)), Some(value)) => {
+            let power = step.unit.power_to_base();
+            let difference =
+                (&value.exact - &exact) / crate::measure::Decimal::new(1, -power).to_exact();
+            let digits =
+                Figures::sum(&[(value.figures, &value.exact), (digits, &exact)]).shifted(power);
+            let sign = if difference.is_positive() { "+" } else { "" };
+            show::with_unit(
+                &format!(
+                    "{sign}{}",
+                    show::text(digits.write(&difference, 0, case.lab.policy.rounding))
+                ),
+                step.unit,
+            )
+        }
+        _ => String::new(),
+    };
+    vec![
+        line.name.clone(),
+        predicted,
+        found,
+        difference,
+        doubt.unwrap_or_default(),
+    ]
+}
+
+/// The steps that answer the lab's question: percent yields, the lab's own quantities, else leftovers.
+pub(in crate::report) fn main_steps(case: &Case<'_>) -> Vec<StepId> {
+    let graph = case.graph;
+    let is = |test: fn(Kind) -> bool| -> Vec<StepId> {
+        graph
+            .ids()
+            .filter(|id| graph.step(*id).equation == 0 && test(graph.step(*id).kind))
+            .collect()
+    };
+    let mut steps = is(|kind| matches!(kind, Kind::PercentYield(_)));
+    steps.extend(is(|kind| matches!(kind, Kind::Find(_))));
+    steps.extend(is(|kind| matches!(kind, Kind::Ratio(..))));
+    steps.extend(is(|kind| matches!(kind, Kind::MeasuredLeft(_))));
+    steps
+}
+
+/// The results at the head of page one; only what is open.
+pub(in crate::report) fn headline(case: &Case<'_>) -> Vec<Figure> {
+    let shown = main_steps(case)
+        .into_iter()
+        .filter(|id| case.open.step(*id))
+        .filter_map(|id| {
+            let step = case.graph.step(id);
+            let value = case.worked.value(id)?;
+            let doubt = show::doubt_text(case.lab, step, value, &case.worked.inputs);
+            Some(Figure {
+                name: step.title.clone(),
+                value: show::value(case.lab, step, value),
+                uncertainty: doubt
+                    .map_or_else(String::new, |doubt| format!("±{}{doubt}", show::NO_BREAK)),
+            })
+        });
+    shown.take(4).collect()
+}
+
+/// What a source of uncertainty is called.
+pub(in crate::report) fn source_name(case: &Case<'_>, variable: Variable) -> String {
+    match variable {
+        Variable::Reading(index) => case
+            .lab
+            .readings()
+            .nth(index)
+            .map_or_else(String::new, |(_, asked)| asked.label.clone()),
+        Variable::Given(index) => case
+            .graph
+            .givens
+            .get(index)
+            .map_or_else(String::new, |given| given.name.replace('_', " ")),
+        Variable::Element(element) => format!("atomic weight of {}", element.name()),
+    }
+}
+
+/// Each source's share in the variance of the first main result, largest first; in percent.
+pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<(Variable, f64, f64)>)> {
+    if case.lab.policy.uncertainty != UncertaintyRule::Standard {
+        return None;
+    }
+    let id = main_steps(case)
+        .into_iter()
+        .find(|id| case.open.step(*id) && case.worked.value(*id).is_some())?;
+    let budget = case.worked.value(id)?.budget(&case.worked.inputs);
+    let total: f64 = budget
+        .iter()
+        .map(|(_, share)| share.contribution.powi(2))
+        .sum();
+    if total <= 0.0 {
+        return None;
+    }
+    let mut shares: Vec<(Variable, f64, f64)> = budget
+        .into_iter()
+        .map(|(variable, share)| {
+            (
+                variable,
+                share.contribution.abs(),
+                100.0 * share.contribution.powi(2) / total,
+            )
+        })
+        .collect();
+    shares.sort_by(|a, b| b.2.total_cmp(&a.2).then(a.0.cmp(&b.0)));
+    Some((id, shares))
+}
+
+/// The uncertainty budget of the first main result.
+pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+    const SHOWN: usize = 8;
+    let (id, shares) = shares(case)?;
+    let step = case.graph.step(id);
+    let number = |value: f64| show::doubt_number(value).map_or_else(|| "0".to_owned(), show::text);
+    let whole = |percent: f64| {
+        if percent < 0.5 {
+            "below 1".to_owned()
+        } else {
+            format!("{percent:.0}")
+        }
+    };
+    let mut rows: Vec<Vec<String>> = shares
+        .iter()
+        .take(SHOWN)
+        .map(|(variable, contribution, percent)| {
+            let contribution = contribution / 10.0_f64.powi(step.unit.power_to_base());
+            vec![
+                source_name(case, *variable),
+                number(contribution),
+                whole(*percent),
+            ]
+        })
+        .collect();
+    if shares.len() > SHOWN {
+        let rest: f64 = shares[SHOWN..].iter().map(|(_, _, percent)| percent).sum();
+        rows.push(vec![
+            format!("{} more sources", shares.len() - SHOWN),
+            String::new(),
+            whole(rest),
+        ]);
+    }
+    let unit = if step.unit == Unit::One {
+        String::new()
+    } else {
+        format!(" / {}", step.unit)
+    };
+    Some(Table {
+        number: numbers.table(),
+        caption: format!("Where the uncertainty of the {} comes from.", step.title),
+        columns: vec![
+            words("source"),
+            figures(&format!("contribution{unit}")),
+            figures("share of the variance / %"),
+        ],
+        rows,
+    })
+}

@@ -1,0 +1,264 @@
+//! Tables of what stands in the file: readings, unplanned readings, signs, answers, causes; and the atomic weights used.
+
+use std::collections::BTreeSet;
+
+use crate::chem::Element;
+use crate::measure::Reading;
+use crate::measure::Unit;
+use crate::measure::uncertainty::Doubt;
+use crate::record::Content;
+use crate::report::compose::AFTER_ANSWER;
+use crate::report::compose::Case;
+use crate::report::compose::Numbers;
+use crate::report::model::Column;
+use crate::report::model::Table;
+use crate::working::Constant;
+use crate::working::Expression;
+use crate::working::show;
+
+/// A column of words.
+pub(in crate::report) fn words(head: &str) -> Column {
+    Column {
+        head: head.to_owned(),
+        numeric: false,
+    }
+}
+
+/// A column of numbers.
+pub(in crate::report) fn figures(head: &str) -> Column {
+    Column {
+        head: head.to_owned(),
+        numeric: true,
+    }
+}
+
+/// Every reading of the lab: value, limits, day.
+pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
+    let mut rows = Vec::new();
+    for (index, (day, asked)) in case.lab.readings().enumerate() {
+        let recorded = &case.record.readings[index];
+        let instrument = asked
+            .instrument
+            .and_then(|index| case.lab.instruments.get(index));
+        let several = recorded.entries.len() > 1;
+        if recorded.entries.is_empty() {
+            rows.push(vec![
+                asked.label.clone(),
+                "not yet".to_owned(),
+                String::new(),
+                day.to_string(),
+                String::new(),
+            ]);
+        }
+        for (place, entry) in recorded.entries.iter().enumerate() {
+            let label = if several {
+                format!("{}, weighing {}", asked.label, place + 1)
+            } else {
+                asked.label.clone()
+            };
+            let (value, limits, mut remark) = match &entry.content {
+                Content::Value(reading) => {
+                    (value(reading), limits(reading, instrument), remark(reading))
+                }
+                Content::Missing(word) => (word.clone(), String::new(), "no reading".to_owned()),
+                Content::Unreadable => (
+                    entry.typed.clone(),
+                    String::new(),
+                    "could not be read".to_owned(),
+                ),
+            };
+            if recorded.impossible.is_some() && place + 1 == recorded.entries.len() {
+                remark = join(&remark, "impossible, not used");
+            }
+            rows.push(vec![label, value, limits, day.to_string(), remark]);
+        }
+    }
+    let caption = "Readings as written down. ± is half a step of the display, or what the instrument or the reading states.";
+    let mut columns = vec![
+        words("reading"),
+        figures("value"),
+        figures("±"),
+        words("day"),
+        words("remark"),
+    ];
+    if rows.iter().all(|row| row[4].is_empty()) {
+        columns.pop();
+        for row in &mut rows {
+            row.pop();
+        }
+    }
+    Table {
+        number: numbers.table(),
+        caption: caption.to_owned(),
+        columns,
+        rows,
+    }
+}
+
+/// `104.18 g`, with `~` when read off roughly.
+pub(in crate::report) fn value(reading: &Reading) -> String {
+    let number = reading.number.to_string();
+    let text = show::with_unit(&number, reading.unit.unwrap_or(Unit::One));
+    if reading.approximate {
+        format!("about {text}")
+    } else {
+        text
+    }
+}
+
+/// The half-width of a reading's limits, in its own unit.
+fn limits(reading: &Reading, instrument: Option<&crate::measure::Instrument>) -> String {
+    let unit = reading.unit.unwrap_or(Unit::One);
+    let half =
+        Doubt::of_reading(reading, instrument).half_width / 10.0_f64.powi(unit.power_to_base());
+    show::doubt_number(half).map_or_else(String::new, |number| {
+        show::with_unit(&show::text(number), unit)
+    })
+}
+
+fn remark(reading: &Reading) -> String {
+    let time = reading
+        .time
+        .as_ref()
+        .map(|time| format!("at {time}"))
+        .unwrap_or_default();
+    join(&time, reading.note.as_deref().unwrap_or_default())
+}
+
+fn join(a: &str, b: &str) -> String {
+    [a, b]
+        .into_iter()
+        .filter(|part| !part.is_empty())
+        .collect::<Vec<_>>()
+        .join("; ")
+}
+
+/// Readings nobody planned.
+pub(in crate::report) fn extra(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+    let rows: Vec<Vec<String>> = case
+        .record
+        .extra
+        .iter()
+        .map(|(name, text)| vec![name.replace('_', " "), text.clone()])
+        .collect();
+    (!rows.is_empty()).then(|| Table {
+        number: numbers.table(),
+        caption: "Readings nobody planned, as written down.".to_owned(),
+        columns: vec![words("reading"), words("value")],
+        rows,
+    })
+}
+
+/// Questions about the bench with their answers.
+pub(in crate::report) fn signs(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+    let asked = case.lab.signs.iter().zip(&case.record.signs);
+    let rows: Vec<Vec<String>> = asked
+        .map(|(sign, (_, answer))| {
+            let answer = answer.map_or("not answered", |yes| if yes { "yes" } else { "no" });
+            vec![sign.question.clone(), answer.to_owned()]
+        })
+        .collect();
+    let any = case.record.signs.iter().any(|(_, answer)| answer.is_some());
+    any.then(|| Table {
+        number: numbers.table(),
+        caption: "Signs looked for at the bench.".to_owned(),
+        columns: vec![words("question"), words("answer")],
+        rows,
+    })
+}
+
+/// The students' answers beside what their readings give.
+pub(in crate::report) fn answers(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+    let mut rows = Vec::new();
+    for id in case.graph.ids() {
+        let step = case.graph.step(id);
+        let Some(question) = &step.asked else {
+            continue;
+        };
+        let typed = case
+            .record
+            .answers
+            .iter()
+            .find(|answer| answer.step == step.id);
+        let typed = typed.map_or_else(|| "not given yet".to_owned(), |answer| answer.typed.clone());
+        let found = match case.worked.value(id) {
+            Some(value) if case.open.step(id) => show::value(case.lab, step, value),
+            Some(_) => AFTER_ANSWER.to_owned(),
+            None => crate::report::compose::why_not(case, id).unwrap_or_default(),
+        };
+        rows.push(vec![question.clone(), typed, found]);
+    }
+    (!rows.is_empty()).then(|| Table {
+        number: numbers.table(),
+        caption: "Your answers beside what your readings give.".to_owned(),
+        columns: vec![
+            words("question"),
+            figures("your answer"),
+            figures("from your readings"),
+        ],
+        rows,
+    })
+}
+
+/// The causes the students name.
+pub(in crate::report) fn causes(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+    let rows: Vec<Vec<String>> = case
+        .record
+        .causes
+        .iter()
+        .map(|cause| {
+            let sign = case.lab.signs.iter().find(|sign| sign.id == cause.what);
+            let what = sign.map_or_else(|| cause.what.clone(), |sign| sign.id.replace('_', " "));
+            vec![
+                what,
+                cause.evidence.clone(),
+                cause.effect.clone(),
+                cause.next_time.clone(),
+            ]
+        })
+        .collect();
+    (!rows.is_empty()).then(|| Table {
+        number: numbers.table(),
+        caption: "What may have made the result differ, in the group's own words.".to_owned(),
+        columns: vec![
+            words("what happened"),
+            words("how we know"),
+            words("percent yield came out"),
+            words("next time"),
+        ],
+        rows,
+    })
+}
+
+/// The atomic weights that entered the working.
+pub(in crate::report) fn atomic_weights(case: &Case<'_>, numbers: &mut Numbers) -> Table {
+    let mut elements: BTreeSet<Element> = BTreeSet::new();
+    for step in case.graph.steps() {
+        step.expression.visit(&mut |part| {
+            if let Expression::Constant(Constant::MolarMass(formula)) = part {
+                elements.extend(formula.atoms().iter().map(|(element, _)| *element));
+            }
+        });
+    }
+    let weights = &case.lab.atomic_weights;
+    let rows = elements.into_iter().filter_map(|element| {
+        let weight = weights.get(element)?;
+        Some(vec![
+            element.name().to_owned(),
+            element.symbol().to_owned(),
+            weight.value.to_string(),
+            weight.half_width.to_string(),
+        ])
+    });
+    Table {
+        number: numbers.table(),
+        caption: "Atomic weights used, g/mol.".to_owned(),
+        columns: vec![
+            words("element"),
+            words("symbol"),
+            figures("weight"),
+            figures("±"),
+        ],
+        rows: rows.collect(),
+    }
+}

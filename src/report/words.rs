@@ -1,0 +1,166 @@
+//! Safety, standing, prediction and provenance, in sentences.
+
+use crate::chem::AtomicWeights;
+use crate::chem::hazard;
+use crate::lab::ShowWorking;
+use crate::lab::UncertaintyRule;
+use crate::measure::Rounding;
+use crate::problem::Severity;
+use crate::record::Content;
+use crate::report::compose::Case;
+use crate::report::model::Hazard;
+use crate::report::model::HazardStatement;
+use crate::report::model::Remark;
+use crate::report::model::Safety;
+use crate::report::model::Standing;
+use crate::working::Kind;
+use crate::working::show;
+
+/// Is the file all right, and what is missing?
+pub fn standing(case: &Case<'_>) -> Standing {
+    let mut missing = Vec::new();
+    let mut total = 0;
+    for (index, (day, asked)) in case.lab.readings().enumerate() {
+        total += 1;
+        let recorded = &case.record.readings[index];
+        let why = match recorded.entries.last().map(|entry| &entry.content) {
+            None => String::new(),
+            Some(Content::Missing(word)) => format!(": {word}"),
+            Some(Content::Unreadable) => ": could not be read".to_owned(),
+            Some(Content::Value(_)) if recorded.impossible.is_some() => {
+                ": impossible, to be weighed again".to_owned()
+            }
+            Some(Content::Value(_)) => continue,
+        };
+        missing.push(format!("{} (day {day}){why}", asked.label));
+    }
+    let sentence = match missing.len() {
+        0 => format!("All {total} readings are in."),
+        1 => format!("1 of {total} readings is still missing."),
+        some => format!("{some} of {total} readings are still missing."),
+    };
+    let remarks = case.problems.iter().map(|problem| Remark {
+        word: match problem.severity {
+            Severity::Error => "Error",
+            Severity::Warning => "Warning",
+            Severity::Note => "Note",
+        }
+        .to_owned(),
+        sentence: format!("{}.", problem.message),
+        help: problem.help.clone().unwrap_or_default(),
+    });
+    Standing {
+        sentence,
+        complete: missing.is_empty(),
+        missing,
+        remarks: remarks.collect(),
+    }
+}
+
+/// Cautions, hazard statements, and who decides.
+pub(in crate::report) fn safety(case: &Case<'_>, own: Option<String>) -> Safety {
+    let safety = &case.lab.safety;
+    let substances = case
+        .lab
+        .substances
+        .iter()
+        .filter(|substance| !substance.hazards.is_empty());
+    let hazards = substances.map(|substance| Hazard {
+        substance: substance
+            .weighed_name
+            .clone()
+            .unwrap_or_else(|| substance.name.clone()),
+        statements: substance
+            .hazards
+            .iter()
+            .map(|code| HazardStatement {
+                code: code.clone(),
+                text: hazard::statement(code).unwrap_or_default().to_owned(),
+            })
+            .collect(),
+    });
+    Safety {
+        cautions: safety.cautions.clone(),
+        hazards: hazards.collect(),
+        priority: "Your teacher, the safety data sheet (SDS) of the bottle in use and the rules of your school come first; they take priority over this page."
+            .to_owned(),
+        waste: safety.waste.clone().unwrap_or_else(|| "Waste: as your teacher directs.".to_owned()),
+        source: safety.source.clone().unwrap_or_default(),
+        own,
+    }
+}
+
+/// What the amounts taken predict; only sentences whose every step is open.
+pub(in crate::report) fn prediction(case: &Case<'_>) -> Vec<String> {
+    let mut sentences = Vec::new();
+    for id in case.graph.ids() {
+        let step = case.graph.step(id);
+        let Some(value) = case.worked.value(id).filter(|_| case.open.step(id)) else {
+            continue;
+        };
+        let shown = show::value(case.lab, step, value);
+        let by = if step.equation == 0 {
+            String::new()
+        } else {
+            format!(" by equation {}", step.equation + 1)
+        };
+        let name = |index: usize| {
+            let substance = &case.lab.substances[index];
+            substance.weighed_name.as_ref().unwrap_or(&substance.name)
+        };
+        sentences.extend(match step.kind {
+            Kind::Limiting if value.smallest.len() > 1 => {
+                Some(format!("{shown} run out together{by}."))
+            }
+            Kind::Limiting => Some(format!("{shown} runs out first{by}.")),
+            Kind::Theoretical(p) => Some(format!("At most {shown} of {} can form{by}.", name(p))),
+            Kind::ExpectedLeft(r) if step.asked.is_some() => {
+                Some(format!("{shown} of {} should be left{by}.", name(r)))
+            }
+            _ => None,
+        });
+    }
+    sentences
+}
+
+/// How it was computed.
+pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
+    let policy = &case.lab.policy;
+    let rounding = match policy.rounding {
+        Rounding::HalfUp => "a half is rounded up",
+        Rounding::HalfEven => "a half is rounded to the even digit",
+    };
+    let uncertainty = match policy.uncertainty {
+        UncertaintyRule::Standard => {
+            "Uncertainties are standard uncertainties by JCGM 100:2008, first order, with a reading used twice counted as one: a display step is a \
+             full width (÷ √12), a tolerance or a ± a half-width (÷ √3), digits in brackets a standard uncertainty, the ± of an atomic weight a \
+             half-width (÷ √3); a value from a label without ± is taken to half a unit of its last digit."
+        }
+        UncertaintyRule::WorstCase => {
+            "Uncertainties are worst cases: the limits of every reading added up."
+        }
+        UncertaintyRule::None => "Uncertainties are not worked in this lab.",
+    };
+    let shown = match policy.show_working {
+        _ if !case.lab.ask.present => "All working is shown.",
+        ShowWorking::Always => "All working is shown.",
+        ShowWorking::AfterAnswer => {
+            "A worked step is shown once the group's own answer to it stands in the file."
+        }
+        ShowWorking::Teacher => "Worked steps are shown to the teacher only.",
+    };
+    vec![
+        format!("Lab description: {} ({}).", case.lab.id, case.lab_from),
+        format!(
+            "Atomic weights: {}. Every value stands in the table below.",
+            AtomicWeights::EDITION
+        ),
+        format!(
+            "Values are exact ratios of the readings and are rounded once, when they are shown; {rounding}. Intermediate values carry one guard digit."
+        ),
+        uncertainty.to_owned(),
+        shown.to_owned(),
+        format!("Data file: SHA-256 {}.", case.digest),
+        format!("Made by gramleaf {}.", env!("CARGO_PKG_VERSION")),
+    ]
+}
