@@ -1,7 +1,370 @@
-//! x
+//! `gramleaf draft`: reports as Markdown and HTML, each file whole or not at all, both cores at work.
+
+use std::collections::BTreeMap;
+use std::ffi::OsStr;
+use std::io::IsTerminal;
+use std::path::Path;
+use std::path::PathBuf;
+use std::sync::atomic::AtomicUsize;
+use std::sync::atomic::Ordering;
+use std::time::Duration;
+use std::time::Instant;
+
+use sha2::Digest;
+use sha2::Sha256;
+
 use crate::cli;
 use crate::command::Stop;
+use crate::command::case;
+use crate::command::files;
+use crate::command::files::Found;
+use crate::command::labs_in_use::LabsInUse;
+use crate::command::terminal;
+use crate::problem::Problem;
+use crate::problem::Source;
+use crate::problem::any_error;
+use crate::render::Templates;
+use crate::report::Case;
+use crate::report::compose;
 use crate::status::Status;
-pub(super) fn run(_a: &cli::Draft) -> Result<Status, Stop> {
-    Ok(Status::Good)
+use crate::working;
+use crate::working::open::Open;
+
+/// Begins the line that tells whether a report was edited since it was drafted.
+const MARK: &str = "<!-- drafted ";
+
+/// What came of one file.
+struct Outcome {
+    messages: Vec<Message>,
+    wrote: Vec<PathBuf>,
+    status: Status,
+}
+
+/// Something to say about one file.
+enum Message {
+    Problems(Source, Vec<Problem>),
+    Stopped(Stop),
+}
+
+/// Drafts every file; one that is broken is said and the rest goes on.
+pub(super) fn run(arguments: &cli::Draft) -> Result<Status, Stop> {
+    let found = files::find(&arguments.paths)?;
+    if let Some(lab) = arguments.lab.as_deref().filter(|lab| !files::exists(lab)) {
+        return Err(Stop::new(
+            format!("there is no lab description {}", lab.display()),
+            "give the path of the teacher's file",
+        ));
+    }
+    let (templates, template) = templates(&arguments.template)?;
+    let targets = targets(&found, arguments.out.as_deref())?;
+    let labs = LabsInUse::default();
+    let job = Job {
+        arguments,
+        templates: &templates,
+        template: &template,
+        labs: &labs,
+    };
+    let outcomes = all(&found, &targets, &job);
+    let mut status = Status::Good;
+    let mut wrote = String::new();
+    let mut told = std::collections::BTreeSet::new();
+    for outcome in outcomes {
+        status = status.max(outcome.status);
+        for message in outcome.messages {
+            match message {
+                // A broken lab description is said once, not with each of its groups.
+                Message::Problems(source, problems) if told.insert(source.name.clone()) => {
+                    terminal::problems(&source, &problems)
+                }
+                Message::Problems(..) => {}
+                Message::Stopped(stop) => terminal::stopped(&stop.message, &stop.help),
+            }
+        }
+        for path in outcome.wrote {
+            wrote.push_str(&format!("wrote {}\n", path.display()));
+        }
+    }
+    terminal::result(&wrote);
+    Ok(status)
+}
+
+/// What every file is drafted with.
+struct Job<'a> {
+    arguments: &'a cli::Draft,
+    templates: &'a Templates,
+    template: &'a str,
+    labs: &'a LabsInUse,
+}
+
+/// The templates and the document's name: a built-in name, or `report` with the files of a folder laid over.
+fn templates(wanted: &str) -> Result<(Templates, String), Stop> {
+    let broken = |wrong: crate::render::TemplateError| {
+        Stop::new(
+            wrong.to_string(),
+            "put the template right; the built-in ones show how",
+        )
+    };
+    let folder = Path::new(wanted);
+    let (overlay, template) = if folder.is_dir() {
+        (files::texts_in(folder)?, "report")
+    } else {
+        (BTreeMap::new(), wanted)
+    };
+    let (templates, strangers) = Templates::new(&overlay).map_err(broken)?;
+    for stranger in strangers {
+        terminal::remark(&format!("warning: {stranger}"));
+    }
+    if !templates.has(template) {
+        let names = templates.documents();
+        let help = crate::problem::suggest::closest(template, names.iter().copied()).map_or_else(
+            || {
+                format!(
+                    "templates are {}; or give a folder of your own",
+                    names.join(" and ")
+                )
+            },
+            |near| format!("did you mean {near}?"),
+        );
+        return Err(Stop::new(
+            format!("there is no template `{template}`, nor a folder of that name"),
+            help,
+        ));
+    }
+    Ok((templates, template.to_owned()))
+}
+
+/// Where each report goes, without its ending; two reports of one name are refused before anything is written.
+fn targets(found: &[Found], out: Option<&Path>) -> Result<Vec<PathBuf>, Stop> {
+    let mut seen: BTreeMap<PathBuf, &Path> = BTreeMap::new();
+    let mut targets = Vec::new();
+    for file in found {
+        let name = file.path.file_name().unwrap_or(OsStr::new("report"));
+        let name = name.to_string_lossy();
+        let name = if file.path.as_os_str() == "-" {
+            "report"
+        } else {
+            &*name
+        };
+        let stem = strip(name);
+        let folder = match (out, &file.under) {
+            (Some(out), Some(under)) => {
+                let inside = file
+                    .path
+                    .parent()
+                    .and_then(|parent| parent.strip_prefix(under).ok())
+                    .unwrap_or(Path::new(""));
+                out.join(inside)
+            }
+            (Some(out), None) => out.to_path_buf(),
+            (None, _) => file.path.parent().unwrap_or(Path::new("")).to_path_buf(),
+        };
+        let target = folder.join(stem);
+        if let Some(first) = seen.insert(target.clone(), &file.path) {
+            return Err(Stop::new(
+                format!(
+                    "{} and {} would both be written to {}.md",
+                    first.display(),
+                    file.path.display(),
+                    target.display()
+                ),
+                "nothing was written; give folders instead of files, or draft them apart",
+            ));
+        }
+        targets.push(target);
+    }
+    Ok(targets)
+}
+
+/// A data file's name without its ending.
+fn strip(name: &str) -> &str {
+    let lower = name.to_lowercase();
+    [".toml.txt", ".toml"]
+        .iter()
+        .find(|ending| lower.ends_with(*ending))
+        .map_or(name, |ending| &name[..name.len() - ending.len()])
+}
+
+/// Drafts all files on all cores, outcomes in the order of the files.
+fn all(found: &[Found], targets: &[PathBuf], job: &Job<'_>) -> Vec<Outcome> {
+    let next = AtomicUsize::new(0);
+    let cores = std::thread::available_parallelism()
+        .map_or(1, std::num::NonZero::get)
+        .min(found.len());
+    let started = Instant::now();
+    let shows_progress = std::io::stderr().is_terminal();
+    let work = || {
+        let mut mine = Vec::new();
+        loop {
+            let place = next.fetch_add(1, Ordering::Relaxed);
+            let (Some(file), Some(target)) = (found.get(place), targets.get(place)) else {
+                return mine;
+            };
+            if shows_progress && place % 50 == 49 && started.elapsed() > Duration::from_secs(1) {
+                terminal::remark(&format!("{} of {} …", place + 1, found.len()));
+            }
+            mine.push((place, one(file, target, job)));
+        }
+    };
+    let mut outcomes: Vec<(usize, Outcome)> = std::thread::scope(|scope| {
+        let threads: Vec<_> = (1..cores).map(|_| scope.spawn(work)).collect();
+        let mut all = work();
+        for thread in threads {
+            // A panic is a bug of ours and goes on as one.
+            all.extend(
+                thread
+                    .join()
+                    .unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
+            );
+        }
+        all
+    });
+    outcomes.sort_by_key(|(place, _)| *place);
+    outcomes.into_iter().map(|(_, outcome)| outcome).collect()
+}
+
+fn one(file: &Found, target: &Path, job: &Job<'_>) -> Outcome {
+    let mut outcome = Outcome {
+        messages: Vec::new(),
+        wrote: Vec::new(),
+        status: Status::Good,
+    };
+    match draft(file, target, job, &mut outcome) {
+        Ok(()) => {}
+        Err(stop) => {
+            outcome.status = outcome.status.max(Status::ProblemsFound);
+            outcome.messages.push(Message::Stopped(stop));
+        }
+    }
+    outcome
+}
+
+fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> Result<(), Stop> {
+    let Some(read) = case::read(&file.path, job.arguments.lab.as_deref(), job.labs)? else {
+        if file.under.is_none() {
+            return Err(Stop::new(
+                format!(
+                    "{} is a lab description, not a group's data file",
+                    file.path.display()
+                ),
+                "draft the groups' files",
+            ));
+        }
+        return Ok(());
+    };
+    let mut problems = read.problems;
+    let Some((ready, mut record)) = read.matched else {
+        outcome.status = Status::ProblemsFound;
+        outcome
+            .messages
+            .push(Message::Problems(read.source, problems));
+        return Ok(());
+    };
+    let Some((lab, graph)) = &ready.lab else {
+        outcome.status = Status::ProblemsFound;
+        outcome.messages.push(Message::Problems(
+            ready.source.clone(),
+            ready.problems.clone(),
+        ));
+        outcome
+            .messages
+            .push(Message::Problems(read.source, problems));
+        return Ok(());
+    };
+    let (worked, odd) = working::work(lab, graph, &mut record);
+    problems.extend(odd);
+    let open = Open::of(lab, graph, &record, job.arguments.key);
+    let case = Case {
+        lab,
+        graph,
+        record: &record,
+        worked: &worked,
+        open: &open,
+        problems: &problems,
+        lab_from: &ready.from,
+        digest: &read.digest,
+    };
+    let report = compose(&case);
+    let broken = |wrong: crate::render::TemplateError| {
+        Stop::new(
+            wrong.to_string(),
+            "put the template right; nothing was written for this file",
+        )
+    };
+    job.templates.check_fields(&report).map_err(broken)?;
+    let markdown = job
+        .templates
+        .markdown(job.template, &report)
+        .map_err(broken)?;
+    let page = job.templates.page(&markdown, &report);
+    if any_error(&problems) {
+        outcome.status = Status::ProblemsFound;
+    }
+    outcome
+        .messages
+        .push(Message::Problems(read.source, problems));
+    let outputs = [
+        (with_ending(target, "md"), markdown),
+        (with_ending(target, "html"), page),
+    ];
+    for (path, _) in &outputs {
+        if edited(path) && !job.arguments.replace {
+            return Err(Stop::new(
+                format!(
+                    "{} was edited since it was drafted, or was not drafted by this program",
+                    path.display()
+                ),
+                "nothing was written for this file; --replace writes it anew and keeps a copy",
+            ));
+        }
+    }
+    for (path, text) in outputs {
+        if let Some(old) = files::existing(&path).filter(|_| edited(&path)) {
+            files::write(&free_name(&path), &old)?;
+        }
+        files::write(&path, &format!("{text}{}", mark(&text)))?;
+        outcome.wrote.push(path);
+    }
+    Ok(())
+}
+
+/// A path with an ending put behind its whole name, which may hold points of its own.
+fn with_ending(target: &Path, ending: &str) -> PathBuf {
+    let mut name = target.as_os_str().to_owned();
+    name.push(".");
+    name.push(ending);
+    PathBuf::from(name)
+}
+
+/// The last line of an output: a digest of all above it.
+fn mark(text: &str) -> String {
+    let digest = Sha256::digest(text.as_bytes());
+    let short: String = digest
+        .iter()
+        .take(8)
+        .map(|byte| format!("{byte:02x}"))
+        .collect();
+    format!("{MARK}{short} -->\n")
+}
+
+/// Whether a file is there that this program did not write as it is.
+fn edited(path: &Path) -> bool {
+    let Some(text) = files::existing(path) else {
+        return files::exists(path);
+    };
+    let Some(at) = text.rfind(MARK) else {
+        return true;
+    };
+    text[at..] != mark(&text[..at])
+}
+
+/// A name for a copy that is not taken yet.
+fn free_name(path: &Path) -> PathBuf {
+    let mut number = 1;
+    loop {
+        let copy = with_ending(path, &format!("edited-{number}"));
+        if !files::exists(&copy) {
+            return copy;
+        }
+        number += 1;
+    }
 }

@@ -1,1 +1,27 @@
 //! From the report model to Markdown, and from Markdown to one self-contained HTML page.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `templates` | built-in templates, a user's folder laid over them, Markdown made from them |
+//! | `fields` | names in templates held against the model |
+//! | `escape` | typed text made safe for Markdown |
+//! | `prose` | students' Markdown made safe |
+//! | `blocks` | tables, worked steps and charts as Markdown |
+//! | `page` | Markdown to HTML |
+//! | `table` | tables of the page |
+//! | `mathml` | worked lines as MathML |
+//! | `svg` | charts as SVG |
+
+mod blocks;
+mod escape;
+mod fields;
+mod mathml;
+mod page;
+mod prose;
+mod svg;
+mod table;
+pub mod templates;
+
+pub use prose::safe as safe_prose;
+pub use templates::TemplateError;
+pub use templates::Templates;

@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 
+use serde::Deserialize;
 use serde::Serialize;
 
 use crate::working::math::Chain;
@@ -164,7 +165,7 @@ pub struct HazardStatement {
 }
 
 /// A table, finished.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Table {
     /// Number in the report: `1` for “Table 1”; the templates print it.
     pub number: u32,
@@ -177,7 +178,7 @@ pub struct Table {
 }
 
 /// A column of a table.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Column {
     /// Heading with unit: `value / g`.
     pub head: String,
@@ -210,7 +211,7 @@ pub struct Observation {
 }
 
 /// One worked step.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Working {
     /// Step id: `theoretical_copper`.
     pub id: String,
@@ -252,7 +253,7 @@ pub struct Question {
 }
 
 /// A chart as axes, marks and captions.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Chart {
     /// Number in the report: `1` for “Figure 1”.
     pub number: u32,
@@ -272,8 +273,11 @@ pub struct Chart {
 }
 
 /// What is drawn.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub enum Drawing {
+    /// Nothing: a chart that went through a template without its drawing.
+    #[default]
+    None,
     /// Rows of marks along one horizontal axis.
     Dots {
         /// The axis.

@@ -1,0 +1,112 @@
+//! Typed text made safe for Markdown: it comes out as the text it was, in a table cell as in a paragraph.
+
+/// Text with every character that Markdown would read as markup escaped; line ends become spaces and marks
+/// that turn the direction of writing are left out.
+///
+/// Only what CommonMark, GFM or the dollar signs of mathematics would read is touched, so that the source reads well.
+pub(super) fn markdown(text: &str) -> String {
+    let text = plain(text);
+    let mut out = String::with_capacity(text.len() + 8);
+    let characters: Vec<char> = text.chars().collect();
+    for (place, c) in characters.iter().enumerate() {
+        let before = place.checked_sub(1).and_then(|place| characters.get(place));
+        let after = characters.get(place + 1);
+        let special = match c {
+            '\\' | '`' | '*' | '[' | ']' | '<' | '>' | '|' | '$' | '~' => true,
+            '&' => after.is_some_and(|c| c.is_ascii_alphanumeric() || *c == '#'),
+            '_' => {
+                !(before.is_some_and(|c| c.is_alphanumeric())
+                    && after.is_some_and(|c| c.is_alphanumeric()))
+            }
+            '!' => after == Some(&'['),
+            '#' | '+' | '-' | '=' | ':' => place == 0,
+            // `http://` and `www.` would become links.
+            '/' => before == Some(&':') && after == Some(&'/'),
+            '.' | ')' => {
+                (place > 0 && characters[..place].iter().all(char::is_ascii_digit))
+                    || ends_www(&characters[..place])
+            }
+            '@' => true,
+            '{' | '}' => false,
+            _ => false,
+        };
+        if special {
+            out.push('\\');
+        }
+        out.push(*c);
+    }
+    out
+}
+
+/// Whether `www` stands right before.
+fn ends_www(before: &[char]) -> bool {
+    before.len() >= 3
+        && before[before.len() - 3..]
+            .iter()
+            .all(|c| c.eq_ignore_ascii_case(&'w'))
+}
+
+/// Text on one line without control characters and without marks that turn the direction of writing.
+pub(super) fn plain(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.trim().chars() {
+        match c {
+            '\n' | '\r' | '\t' => {
+                if !out.ends_with(' ') {
+                    out.push(' ');
+                }
+            }
+            c if turns_direction(c) || c.is_control() => {}
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+/// Marks that change the direction in which the text around them is written.
+pub(super) fn turns_direction(c: char) -> bool {
+    matches!(c, '\u{200e}' | '\u{200f}' | '\u{061c}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
+/// Text for HTML content and double-quoted attributes.
+pub(super) fn html(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 8);
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            c if turns_direction(c) => {}
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn markup_is_escaped_and_plain_words_are_not() {
+        for (text, expected) in [
+            ("a|b", "a\\|b"),
+            ("mass_salt", "mass_salt"),
+            ("_x_", "\\_x\\_"),
+            ("5 * 3", "5 \\* 3"),
+            ("- item", "\\- item"),
+            ("1. item", "1\\. item"),
+            ("# head", "\\# head"),
+            ("copper(II) sulfate", "copper(II) sulfate"),
+            ("two\nlines", "two lines"),
+            ("a\u{202e}b", "ab"),
+            ("{{x}}", "{{x}}"),
+            ("AT&T &amp;", "AT\\&T \\&amp;"),
+            ("http://x", "http:\\//x"),
+            ("~25 mL", "\\~25 mL"),
+        ] {
+            assert_eq!(markdown(text), expected, "{text}");
+        }
+    }
+}

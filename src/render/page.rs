@@ -1,0 +1,450 @@
+//! Markdown to one self-contained HTML page: no script, nothing loaded, and a policy that says so.
+
+use std::collections::BTreeMap;
+use std::fmt::Write;
+
+use comrak::Arena;
+use comrak::Options;
+use comrak::create_formatter;
+use comrak::html::ChildRendering;
+use comrak::nodes::NodeValue;
+use comrak::parse_document;
+use math_core::LatexToMathML;
+use math_core::MathDisplay;
+use sha2::Digest;
+use sha2::Sha256;
+
+use super::escape::html;
+use super::mathml;
+use super::svg;
+use super::table;
+use super::templates::TemplateError;
+use crate::report::Report;
+use crate::report::model::Chart;
+
+/// Places in the frame that are filled in, each once.
+const PLACES: [&str; 4] = ["{{title}}", "{{policy}}", "{{style}}", "{{body}}"];
+
+/// The page around the document: frame, style and policy, made once a run.
+pub(super) struct Frame {
+    /// The text before, between and behind the places, which name what fills them.
+    parts: Vec<(String, Option<&'static str>)>,
+    style: String,
+    policy: String,
+}
+
+impl Frame {
+    /// A frame with its style.
+    ///
+    /// # Errors
+    /// When the frame lacks one of its places.
+    pub(super) fn new(frame: &str, style: &str) -> Result<Self, TemplateError> {
+        let wrong = |message: String| TemplateError {
+            template: "page.html.hbs".to_owned(),
+            line: 1,
+            column: 1,
+            message,
+        };
+        if style.contains("</") {
+            return Err(TemplateError {
+                template: "page.css".to_owned(),
+                line: 1,
+                column: 1,
+                message: "a style sheet cannot hold `</`".to_owned(),
+            });
+        }
+        let frame = frame
+            .split_once("--}}")
+            .map_or(frame, |(_, behind)| behind)
+            .trim_start();
+        let mut found: Vec<(usize, &'static str)> = Vec::new();
+        for place in PLACES {
+            let at = frame
+                .find(place)
+                .ok_or_else(|| wrong(format!("the page has no {place}")))?;
+            found.push((at, place));
+        }
+        found.sort_unstable();
+        let mut parts = Vec::new();
+        let mut from = 0;
+        for (at, place) in found {
+            parts.push((frame[from..at].to_owned(), Some(place)));
+            from = at + place.len();
+        }
+        parts.push((frame[from..].to_owned(), None));
+        // The policy allows exactly this style sheet, by its hash.
+        let policy = format!(
+            "default-src 'none'; style-src 'sha256-{}'; base-uri 'none'; form-action 'none'",
+            base64(&Sha256::digest(style.as_bytes()))
+        );
+        Ok(Self {
+            parts,
+            style: style.to_owned(),
+            policy,
+        })
+    }
+
+    /// The page of a report's Markdown.
+    pub(super) fn page(&self, markdown: &str, report: &Report) -> String {
+        let body = body(markdown, report);
+        let group = if report.group.is_empty() {
+            String::new()
+        } else {
+            format!(", group {}", report.group)
+        };
+        let title = html(&format!("{}{group}", report.title).replace(['\n', '\r'], " "));
+        let mut page = String::with_capacity(body.len() + self.style.len() + 2000);
+        for (text, place) in &self.parts {
+            page.push_str(text);
+            page.push_str(match *place {
+                Some("{{title}}") => &title,
+                Some("{{policy}}") => &self.policy,
+                Some("{{style}}") => &self.style,
+                Some("{{body}}") => &body,
+                _ => "",
+            });
+        }
+        page
+    }
+}
+
+/// What the formatter knows of the report, and where it is.
+#[derive(Default)]
+struct Scene {
+    /// Worked chains by step id, as MathML.
+    chains: BTreeMap<String, String>,
+    /// Figures by chart id.
+    figures: BTreeMap<String, String>,
+    columns: Vec<table::Columns>,
+    in_words: bool,
+    headings: Vec<String>,
+    latex: Option<LatexToMathML>,
+}
+
+fn options() -> Options<'static> {
+    let mut options = Options::default();
+    options.extension.table = true;
+    options.extension.footnotes = false;
+    options.extension.math_dollars = true;
+    options.extension.subscript = true;
+    options.extension.superscript = false;
+    options.extension.autolink = false;
+    options.render.r#unsafe = false;
+    options
+}
+
+fn body(markdown: &str, report: &Report) -> String {
+    let arena = Arena::new();
+    let options = options();
+    let root = parse_document(&arena, markdown, &options);
+    let chains = report
+        .chains
+        .iter()
+        .map(|(id, chains)| (id.clone(), chains.iter().map(mathml::chain).collect()));
+    let charts = report.charts.iter().chain(
+        report
+            .drying
+            .iter()
+            .filter_map(|drying| drying.chart.as_ref()),
+    );
+    let scene = Scene {
+        chains: chains.collect(),
+        figures: charts
+            .map(|chart| (chart.id.clone(), figure(chart)))
+            .collect(),
+        ..Scene::default()
+    };
+    let mut out = String::with_capacity(markdown.len() * 4);
+    // Writing to a String cannot fail.
+    let scene = Page::format_document(root, &options, &mut out, scene);
+    if scene.is_ok_and(|scene| scene.in_words) {
+        out.push_str("</div>\n");
+    }
+    out
+}
+
+create_formatter!(Page<Scene>, {
+    NodeValue::HtmlBlock(ref block) => |context, entering| {
+        if entering {
+            match block.literal.trim() {
+                "<!-- words -->" if !context.user.in_words => {
+                    context.user.in_words = true;
+                    context.write_str("<div class=\"words\">\n")?;
+                }
+                "<!-- /words -->" if context.user.in_words => {
+                    context.user.in_words = false;
+                    context.write_str("</div>\n")?;
+                }
+                _ => {}
+            }
+        }
+        return Ok(ChildRendering::Skip);
+    },
+    NodeValue::HtmlInline(ref text) => |context, entering| {
+        if entering {
+            context.write_str(&html(text))?;
+        }
+        return Ok(ChildRendering::Skip);
+    },
+    NodeValue::Heading(ref heading) => |context, node, entering| {
+        if entering {
+            let id = anchor(&table::text_of(node), &mut context.user.headings);
+            write!(context, "<h{} id=\"{id}\">", heading.level)?;
+        } else {
+            writeln!(context, "</h{}>", heading.level)?;
+        }
+        return Ok(ChildRendering::HTML);
+    },
+    NodeValue::Paragraph => |context, node, entering| {
+        if table::is_caption(node) {
+            return Ok(ChildRendering::Skip);
+        }
+        if is_figure_caption(node) {
+            return Ok(ChildRendering::Skip);
+        }
+        return comrak::html::format_node_default(context, node, entering);
+    },
+    NodeValue::BlockQuote => |context, entering| {
+        context.write_str(if entering { "<aside class=\"remark\">\n" } else { "</aside>\n" })?;
+        return Ok(ChildRendering::HTML);
+    },
+    NodeValue::CodeBlock(ref block) => |context, entering| {
+        let (kind, id) = block.info.split_once(' ').unwrap_or((&block.info, ""));
+        match kind {
+            "working" => {
+                if entering {
+                    let text = working(context.user.chains.get(id).map(String::as_str), id, &block.literal);
+                    context.write_str(&text)?;
+                }
+                return Ok(ChildRendering::Skip);
+            }
+            "chart" => {
+                if entering {
+                    let drawn = context.user.figures.get(id).cloned();
+                    context.write_str(&drawn.unwrap_or_else(|| plain(&block.literal)))?;
+                }
+                return Ok(ChildRendering::Skip);
+            }
+            _ => {
+                if entering {
+                    context.write_str(&plain(&block.literal))?;
+                }
+                return Ok(ChildRendering::Skip);
+            }
+        }
+    },
+    NodeValue::Math(ref math) => |context, entering| {
+        if entering {
+            let latex = context.user.latex.get_or_insert_with(|| {
+                LatexToMathML::new(math_core::MathCoreConfig::default()).unwrap_or_else(|_| unreachable!("the default settings hold no macros"))
+            });
+            let display = if math.display_math { MathDisplay::Block } else { MathDisplay::Inline };
+            let converted = latex.convert_with_local_state(&math.literal, display).map(|found| found.mathml);
+            match converted {
+                Ok(text) => context.write_str(&text)?,
+                Err(_) => {
+                    context.write_str("<code>")?;
+                    context.write_str(&html(&math.literal))?;
+                    context.write_str("</code>")?;
+                }
+            }
+        }
+        return Ok(ChildRendering::Skip);
+    },
+    NodeValue::Link(ref link) => |context, entering| {
+        if entering {
+            let url = link.url.to_lowercase();
+            let safe = ["https://", "http://", "mailto:", "#"].iter().any(|start| url.starts_with(start));
+            let url = if safe { link.url.as_str() } else { "#" };
+            context.write_str("<a rel=\"noreferrer\" href=\"")?;
+            context.escape_href(url)?;
+            context.write_str("\">")?;
+        } else {
+            context.write_str("</a>")?;
+        }
+        return Ok(ChildRendering::HTML);
+    },
+    NodeValue::Image(_) => |context, node, entering| {
+        if entering {
+            let words = table::text_of(node);
+            context.write_str(&html(&words))?;
+        }
+        return Ok(ChildRendering::Skip);
+    },
+    NodeValue::Table(_) => |context, node, entering| {
+        if entering {
+            let caption = node.previous_sibling().filter(|before| table::is_caption(before));
+            let words = caption.map_or_else(String::new, table::text_of);
+            context.write_str(&table::open(&words))?;
+            if let Some((number, rest)) = words.split_once(". ") {
+                write!(context, "<caption><b>{}.</b> {}</caption>\n", html(number), html(rest))?;
+            }
+            context.user.columns.push(table::Columns::of(node));
+        } else {
+            context.user.columns.pop();
+            context.write_str("</tbody></table></div>\n")?;
+        }
+        return Ok(ChildRendering::HTML);
+    },
+    NodeValue::TableRow(header) => |context, entering| {
+        if entering {
+            context.write_str(if header { "<thead><tr>" } else { "<tr>" })?;
+        } else {
+            context.write_str(if header { "</tr></thead><tbody>\n" } else { "</tr>\n" })?;
+        }
+        return Ok(ChildRendering::HTML);
+    },
+    NodeValue::TableCell => |context, node, entering| {
+        let header = node.parent().is_some_and(|row| matches!(row.data().value, NodeValue::TableRow(true)));
+        let mut place = 0;
+        let mut before = node.previous_sibling();
+        while let Some(cell) = before {
+            place += 1;
+            before = cell.previous_sibling();
+        }
+        let numeric = context.user.columns.last().is_some_and(|columns| columns.is_numeric(place));
+        let class = if numeric { " class=\"n\"" } else { "" };
+        let empty_corner = header && node.first_child().is_none();
+        let tag = if (header && !empty_corner) || (place == 0 && !header) { "th" } else { "td" };
+        if entering {
+            let scope = if tag == "td" { "" } else if header { " scope=\"col\"" } else { " scope=\"row\"" };
+            write!(context, "<{tag}{class}{scope}>")?;
+        } else {
+            if !header {
+                let text = table::text_of(node);
+                let filling = context.user.columns.last().map(|columns| columns.filling(place, &text)).unwrap_or_default();
+                context.write_str(&filling)?;
+            }
+            write!(context, "</{tag}>")?;
+        }
+        return Ok(ChildRendering::HTML);
+    },
+});
+
+/// Whether a paragraph is the caption of the chart before it: it begins with a bold “Figure N.”.
+fn is_figure_caption(node: comrak::Node<'_>) -> bool {
+    let strong = node
+        .first_child()
+        .filter(|child| matches!(child.data().value, NodeValue::Strong));
+    strong.is_some_and(|strong| table::text_of(strong).starts_with("Figure "))
+        && node.previous_sibling().is_some_and(|before| matches!(&before.data().value, NodeValue::CodeBlock(block) if block.info.starts_with("chart ")))
+}
+
+/// An anchor made of a heading's words, unique on the page.
+fn anchor(words: &str, used: &mut Vec<String>) -> String {
+    let mut id: String = words
+        .to_lowercase()
+        .chars()
+        .map(|c| if c.is_ascii_alphanumeric() { c } else { '-' })
+        .collect();
+    while id.contains("--") {
+        id = id.replace("--", "-");
+    }
+    let id = id
+        .trim_matches(['-', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9'])
+        .to_owned();
+    let base = if id.is_empty() { "part".to_owned() } else { id };
+    let mut unique = base.clone();
+    let mut number = 2;
+    while used.contains(&unique) {
+        unique = format!("{base}-{number}");
+        number += 1;
+    }
+    used.push(unique.clone());
+    unique
+}
+
+/// A worked step: its given, find and check lines, and its chains as MathML. Without chains the text stands as it is.
+fn working(chains: Option<&str>, id: &str, text: &str) -> String {
+    let Some(chains) = chains else {
+        return format!(
+            "<pre class=\"working\" tabindex=\"0\"><code>{}</code></pre>\n",
+            html(text)
+        );
+    };
+    let mut out = format!("<div class=\"working\" id=\"step-{}\"><dl>", html(id));
+    let mut behind = String::new();
+    for line in text.lines() {
+        let Some((word, rest)) = line.split_once(' ') else {
+            continue;
+        };
+        let entry = format!(
+            "<div><dt>{}</dt><dd>{}</dd></div>",
+            html(word),
+            html(rest.trim())
+        );
+        match word {
+            "given" | "find" => out.push_str(&entry),
+            "so" | "check" => behind.push_str(&entry),
+            _ => {}
+        }
+    }
+    out.push_str(
+        "</dl>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"worked line\">",
+    );
+    out.push_str(chains);
+    out.push_str("</div>\n");
+    if !behind.is_empty() {
+        out.push_str(&format!("<dl>{behind}</dl>\n"));
+    }
+    out.push_str("</div>\n");
+    out
+}
+
+/// A chart with its caption.
+fn figure(chart: &Chart) -> String {
+    format!(
+        "<figure id=\"figure-{}\"><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Figure {}\">{}</div><figcaption><b>Figure {}.</b> {}</figcaption></figure>\n",
+        html(&chart.id),
+        chart.number,
+        svg::chart(chart),
+        chart.number,
+        html(&chart.caption)
+    )
+}
+
+/// Text as it stands.
+fn plain(text: &str) -> String {
+    format!("<pre tabindex=\"0\"><code>{}</code></pre>\n", html(text))
+}
+
+/// Bytes in base 64.
+fn base64(bytes: &[u8]) -> String {
+    const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut out = String::new();
+    for chunk in bytes.chunks(3) {
+        let group = (u32::from(chunk[0]) << 16)
+            | (chunk.get(1).map_or(0, |b| u32::from(*b)) << 8)
+            | chunk.get(2).map_or(0, |b| u32::from(*b));
+        for place in 0..4 {
+            if place <= chunk.len() {
+                out.push(char::from(
+                    LETTERS[(group >> (18 - 6 * place)) as usize & 63],
+                ));
+            } else {
+                out.push('=');
+            }
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Source: RFC 4648, section 10.
+    #[test]
+    fn base_64_is_as_published() {
+        for (text, expected) in [
+            ("", ""),
+            ("f", "Zg=="),
+            ("fo", "Zm8="),
+            ("foo", "Zm9v"),
+            ("foob", "Zm9vYg=="),
+            ("foobar", "Zm9vYmFy"),
+        ] {
+            assert_eq!(base64(text.as_bytes()), expected);
+        }
+    }
+}

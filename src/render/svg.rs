@@ -1,0 +1,245 @@
+//! Charts as inline SVG, drawn as in a paper: thin axes, ticks outside, direct labels, shapes before colour.
+
+use std::fmt::Write;
+
+use unicode_width::UnicodeWidthStr;
+
+use super::escape::html;
+use crate::report::model::Axis;
+use crate::report::model::Band;
+use crate::report::model::Chart;
+use crate::report::model::DotRow;
+use crate::report::model::Drawing;
+use crate::report::model::Point;
+use crate::report::model::Shape;
+
+/// Width of every drawing, in the units of its view box (about one pixel of a wide page).
+const WIDTH: f64 = 640.0;
+/// Height of one row of a dot chart; each holds up to three labels.
+const ROW: f64 = 62.0;
+
+/// The drawing with its title and description.
+pub(super) fn chart(chart: &Chart) -> String {
+    let (height, marks) = match &chart.drawing {
+        Drawing::None => return String::new(),
+        Drawing::Dots { x, rows } => dots(x, rows),
+        Drawing::Line { x, y, points, band } => line(x, y, points, band.as_ref()),
+    };
+    let id = html(&chart.id);
+    format!(
+        "<svg viewBox=\"0 0 {WIDTH} {height}\" role=\"img\" aria-labelledby=\"{id}-title {id}-desc\"><title id=\"{id}-title\">{}</title>\
+         <desc id=\"{id}-desc\">{}</desc>{marks}</svg>",
+        html(&chart.title),
+        html(&chart.description)
+    )
+}
+
+/// A coordinate rounded once, to a tenth.
+fn at(x: f64) -> f64 {
+    let rounded = (x * 10.0).round() / 10.0;
+    // No negative zero: it would print as -0.
+    if rounded == 0.0 { 0.0 } else { rounded }
+}
+
+/// Where a value lies between two coordinates.
+fn scale(axis: &Axis, value: f64, from: f64, to: f64) -> f64 {
+    at(from + (value - axis.from) / (axis.to - axis.from) * (to - from))
+}
+
+fn text(out: &mut String, x: f64, y: f64, anchor: &str, words: &str) {
+    // Writing to a String cannot fail.
+    let _ = write!(
+        out,
+        "<text x=\"{}\" y=\"{}\" text-anchor=\"{anchor}\">{}</text>",
+        at(x),
+        at(y),
+        html(words)
+    );
+}
+
+/// About how wide a text is at the drawings' size.
+fn width(words: &str) -> f64 {
+    7.4 * words.width() as f64
+}
+
+fn dots(x: &Axis, rows: &[DotRow]) -> (f64, String) {
+    let widest = rows.iter().map(|row| width(&row.label)).fold(0.0, f64::max);
+    let (left, right, top) = (at(widest + 24.0), WIDTH - 30.0, 12.0);
+    let bottom = top + ROW * rows.len() as f64;
+    let mut out = String::new();
+    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {bottom}H{right}");
+    for (value, _) in &x.ticks {
+        let _ = write!(out, "M{} {bottom}v6", scale(x, *value, left, right));
+    }
+    out.push_str("\"/>");
+    for (value, label) in &x.ticks {
+        text(
+            &mut out,
+            scale(x, *value, left, right),
+            bottom + 22.0,
+            "middle",
+            label,
+        );
+    }
+    text(
+        &mut out,
+        f64::midpoint(left, right),
+        bottom + 44.0,
+        "middle",
+        &x.label,
+    );
+    for (place, row) in rows.iter().enumerate() {
+        let middle = top + ROW * (place as f64 + 0.5);
+        text(&mut out, left - 14.0, middle + 5.0, "end", &row.label);
+        let _ = write!(
+            out,
+            "<path class=\"guide\" d=\"M{left} {middle}H{right}\"/>"
+        );
+        labels(&mut out, x, row, (left, right), middle);
+        for mark in &row.marks {
+            let centre = scale(x, mark.x, left, right);
+            if let Some(half) = mark.half {
+                bar(
+                    &mut out,
+                    scale(x, mark.x - half, left, right),
+                    scale(x, mark.x + half, left, right),
+                    middle,
+                );
+            }
+            shape(&mut out, mark.shape, centre, middle);
+        }
+    }
+    (at(bottom + 54.0), out)
+}
+
+/// Labels of a row, above or below the line, wherever the last ones leave room.
+fn labels(out: &mut String, x: &Axis, row: &DotRow, (left, right): (f64, f64), middle: f64) {
+    let mut taken: [Vec<(f64, f64)>; 3] = Default::default();
+    let heights = [-12.0, 23.0, -26.0];
+    for mark in &row.marks {
+        let half = width(&mark.label) / 2.0;
+        let centre = scale(x, mark.x, left, right)
+            .clamp(left + half - 8.0, (right - half + 20.0).max(left + half));
+        let free = |slots: &[(f64, f64)]| {
+            slots
+                .iter()
+                .all(|(from, to)| centre + half < *from - 4.0 || centre - half > *to + 4.0)
+        };
+        let place = (0..heights.len())
+            .find(|place| free(&taken[*place]))
+            .unwrap_or(heights.len() - 1);
+        taken[place].push((centre - half, centre + half));
+        text(out, centre, middle + heights[place], "middle", &mark.label);
+    }
+}
+
+/// A horizontal error bar; one shorter than the mark is not drawn.
+fn bar(out: &mut String, from: f64, to: f64, y: f64) {
+    if to - from > 9.0 {
+        let _ = write!(
+            out,
+            "<path class=\"bar\" d=\"M{from} {y}H{to}M{from} {}v8M{to} {}v8\"/>",
+            at(y - 4.0),
+            at(y - 4.0)
+        );
+    }
+}
+
+fn shape(out: &mut String, shape: Shape, x: f64, y: f64) {
+    let _ = match shape {
+        Shape::OpenCircle => write!(
+            out,
+            "<circle class=\"open\" cx=\"{x}\" cy=\"{y}\" r=\"5\"/>"
+        ),
+        Shape::FilledCircle => write!(
+            out,
+            "<circle class=\"filled\" cx=\"{x}\" cy=\"{y}\" r=\"4.5\"/>"
+        ),
+        Shape::Diamond => write!(
+            out,
+            "<path class=\"open\" d=\"M{} {y}l6.5 -6.5l6.5 6.5l-6.5 6.5z\"/>",
+            at(x - 6.5)
+        ),
+    };
+}
+
+fn line(x: &Axis, y: &Axis, points: &[Point], band: Option<&Band>) -> (f64, String) {
+    let widest = y
+        .ticks
+        .iter()
+        .map(|(_, label)| width(label))
+        .fold(0.0, f64::max);
+    let (left, right, top, bottom) = (at(widest + 44.0), WIDTH - 30.0, 34.0, 274.0);
+    let mut out = String::new();
+    if let Some(band) = band {
+        let (high, low) = (
+            scale(y, band.to, bottom, top),
+            scale(y, band.from, bottom, top),
+        );
+        let _ = write!(
+            out,
+            "<path class=\"band\" d=\"M{left} {high}H{right}V{low}H{left}z\"/>"
+        );
+        text(&mut out, left + 8.0, low + 17.0, "start", &band.label);
+    }
+    let _ = write!(
+        out,
+        "<path class=\"axis\" d=\"M{left} {top}V{bottom}H{right}"
+    );
+    for (value, _) in &x.ticks {
+        let _ = write!(out, "M{} {bottom}v6", scale(x, *value, left, right));
+    }
+    for (value, _) in &y.ticks {
+        let _ = write!(out, "M{left} {}h-6", scale(y, *value, bottom, top));
+    }
+    out.push_str("\"/>");
+    for (value, label) in &x.ticks {
+        text(
+            &mut out,
+            scale(x, *value, left, right),
+            bottom + 22.0,
+            "middle",
+            label,
+        );
+    }
+    for (value, label) in &y.ticks {
+        text(
+            &mut out,
+            left - 11.0,
+            scale(y, *value, bottom, top) + 5.0,
+            "end",
+            label,
+        );
+    }
+    text(
+        &mut out,
+        f64::midpoint(left, right),
+        bottom + 44.0,
+        "middle",
+        &x.label,
+    );
+    text(&mut out, 4.0, 16.0, "start", &y.label);
+    let places: Vec<(f64, f64)> = points
+        .iter()
+        .map(|point| {
+            (
+                scale(x, point.x, left, right),
+                scale(y, point.y, bottom, top),
+            )
+        })
+        .collect();
+    let path: Vec<String> = places.iter().map(|(x, y)| format!("{x} {y}")).collect();
+    let _ = write!(out, "<path class=\"series\" d=\"M{}\"/>", path.join("L"));
+    for (point, (px, py)) in points.iter().zip(places) {
+        if let Some(half) = point.half {
+            let (high, low) = (
+                scale(y, point.y + half, bottom, top),
+                scale(y, point.y - half, bottom, top),
+            );
+            let _ = write!(out, "<path class=\"bar\" d=\"M{px} {high}V{low}\"/>");
+        }
+        shape(&mut out, Shape::FilledCircle, px, py);
+        text(&mut out, px, py - 12.0, "middle", &point.label);
+    }
+    (at(bottom + 54.0), out)
+}

@@ -1,0 +1,383 @@
+//! Built-in templates, a user's folder laid over them, and Markdown made from them.
+
+use std::collections::BTreeMap;
+use std::collections::BTreeSet;
+use std::fmt;
+
+use handlebars::Context;
+use handlebars::Handlebars;
+use handlebars::Helper;
+use handlebars::HelperResult;
+use handlebars::Output;
+use handlebars::RenderContext;
+use handlebars::RenderErrorReason;
+use serde::de::DeserializeOwned;
+
+use super::blocks;
+use super::escape;
+use super::fields;
+use super::page::Frame;
+use super::prose;
+use crate::problem::suggest;
+use crate::report::Report;
+use crate::report::model::Table;
+
+/// Every file a user may replace: its name, and the text built in.
+const BUILT_IN: &[(&str, &str)] = &[
+    (
+        "report.md.hbs",
+        include_str!("../../report-templates/report.md.hbs"),
+    ),
+    (
+        "worksheet.md.hbs",
+        include_str!("../../report-templates/worksheet.md.hbs"),
+    ),
+    (
+        "head.md.hbs",
+        include_str!("../../report-templates/head.md.hbs"),
+    ),
+    (
+        "safety.md.hbs",
+        include_str!("../../report-templates/safety.md.hbs"),
+    ),
+    (
+        "background.md.hbs",
+        include_str!("../../report-templates/background.md.hbs"),
+    ),
+    (
+        "data.md.hbs",
+        include_str!("../../report-templates/data.md.hbs"),
+    ),
+    (
+        "observations.md.hbs",
+        include_str!("../../report-templates/observations.md.hbs"),
+    ),
+    (
+        "working.md.hbs",
+        include_str!("../../report-templates/working.md.hbs"),
+    ),
+    (
+        "results.md.hbs",
+        include_str!("../../report-templates/results.md.hbs"),
+    ),
+    (
+        "discussion.md.hbs",
+        include_str!("../../report-templates/discussion.md.hbs"),
+    ),
+    (
+        "provenance.md.hbs",
+        include_str!("../../report-templates/provenance.md.hbs"),
+    ),
+    (
+        "page.html.hbs",
+        include_str!("../../report-templates/page.html.hbs"),
+    ),
+    ("page.css", include_str!("../../report-templates/page.css")),
+];
+
+/// What is wrong with a template.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TemplateError {
+    /// Its file name.
+    pub template: String,
+    /// Line, from 1; 0 when it is not known.
+    pub line: usize,
+    /// Column, from 1.
+    pub column: usize,
+    /// One sentence.
+    pub message: String,
+}
+
+impl fmt::Display for TemplateError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "template {}:{}:{}: {}",
+            self.template, self.line, self.column, self.message
+        )
+    }
+}
+
+/// Templates compiled once a run.
+pub struct Templates {
+    markdown: Handlebars<'static>,
+    frame: Frame,
+    texts: BTreeMap<String, String>,
+}
+
+impl Templates {
+    /// Compiles the built-in templates with a user's files, name and text, laid over them; also returns a sentence for
+    /// each file of the user's that replaces nothing.
+    ///
+    /// # Errors
+    /// When a template cannot be compiled or templates include each other without end.
+    pub fn new(overlay: &BTreeMap<String, String>) -> Result<(Self, Vec<String>), TemplateError> {
+        let mut texts: BTreeMap<String, String> = BUILT_IN
+            .iter()
+            .map(|(name, text)| ((*name).to_owned(), (*text).to_owned()))
+            .collect();
+        let mut strangers = Vec::new();
+        for (name, text) in overlay {
+            if let Some(known) = texts.get_mut(name) {
+                known.clone_from(text);
+            } else {
+                let near = suggest::closest(name, BUILT_IN.iter().map(|(known, _)| *known));
+                let help = near.map_or_else(
+                    || {
+                        format!(
+                            "the templates are {}",
+                            BUILT_IN
+                                .iter()
+                                .map(|(known, _)| *known)
+                                .collect::<Vec<_>>()
+                                .join(", ")
+                        )
+                    },
+                    |near| format!("did you mean {near}?"),
+                );
+                strangers.push(format!("{name} replaces no template; {help}"));
+            }
+        }
+        fields::no_cycle(&texts)?;
+        let mut markdown = Handlebars::new();
+        markdown.set_strict_mode(true);
+        markdown.register_escape_fn(escape::markdown);
+        register_helpers(&mut markdown);
+        for (name, text) in texts.iter().filter(|(name, _)| name.ends_with(".md.hbs")) {
+            markdown
+                .register_template_string(fields::stem(name), text)
+                .map_err(|wrong| {
+                    let (line, column) = wrong.pos().unwrap_or((0, 0));
+                    TemplateError {
+                        template: name.clone(),
+                        line,
+                        column,
+                        message: wrong.reason().to_string(),
+                    }
+                })?;
+        }
+        let style = texts.get("page.css").cloned().unwrap_or_default();
+        let frame = Frame::new(
+            texts.get("page.html.hbs").map_or("", String::as_str),
+            &style,
+        )?;
+        Ok((
+            Self {
+                markdown,
+                frame,
+                texts,
+            },
+            strangers,
+        ))
+    }
+
+    /// Whether there is a whole document of that name.
+    #[must_use]
+    pub fn has(&self, template: &str) -> bool {
+        self.documents().contains(&template)
+    }
+
+    /// Names of the documents.
+    #[must_use]
+    pub fn documents(&self) -> Vec<&'static str> {
+        vec!["report", "worksheet"]
+    }
+
+    /// Holds every name in the templates against the model.
+    ///
+    /// # Errors
+    /// The first field that the report does not have.
+    pub fn check_fields(&self, report: &Report) -> Result<(), TemplateError> {
+        let mut names = BTreeSet::new();
+        fields::of_model(
+            &serde_json::to_value(report).unwrap_or_default(),
+            &mut names,
+        );
+        // Fields of lists that happen to be empty in this report.
+        names.extend(ALL_FIELDS.iter().map(|name| (*name).to_owned()));
+        let own: BTreeMap<String, String> = self
+            .texts
+            .iter()
+            .filter(|(name, _)| name.ends_with(".md.hbs"))
+            .map(|(n, t)| (n.clone(), t.clone()))
+            .collect();
+        fields::check(&own, &names)
+    }
+
+    /// The Markdown of a report.
+    ///
+    /// # Errors
+    /// When a template names a field that the report does not have.
+    pub fn markdown(&self, template: &str, report: &Report) -> Result<String, TemplateError> {
+        let text = self
+            .markdown
+            .render(template, report)
+            .map_err(|wrong| TemplateError {
+                template: wrong
+                    .template_name
+                    .clone()
+                    .map_or_else(|| template.to_owned(), |name| format!("{name}.md.hbs")),
+                line: wrong.line_no.unwrap_or(0),
+                column: wrong.column_no.unwrap_or(0),
+                message: wrong.reason().to_string(),
+            })?;
+        Ok(tidy(&text))
+    }
+
+    /// The page of a report's Markdown.
+    #[must_use]
+    pub fn page(&self, markdown: &str, report: &Report) -> String {
+        self.frame.page(markdown, report)
+    }
+}
+
+/// Fields that stand only inside lists or tables, which may be empty in one report and not in another.
+const ALL_FIELDS: &[&str] = &[
+    "number",
+    "caption",
+    "columns",
+    "rows",
+    "head",
+    "numeric",
+    "table",
+    "sentences",
+    "chart",
+    "day",
+    "date",
+    "seen",
+    "notice",
+    "id",
+    "title",
+    "text",
+    "source",
+    "why",
+    "word",
+    "sentence",
+    "help",
+    "name",
+    "value",
+    "uncertainty",
+    "substance",
+    "statements",
+    "code",
+    "question",
+    "answer",
+    "description",
+];
+
+/// At most one blank line in a row, no space at line ends, one line end at the end; fenced blocks are left alone.
+fn tidy(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut blank = true;
+    let mut fence: Option<String> = None;
+    for line in text.lines() {
+        if let Some(open) = &fence {
+            if line.trim_end() == open {
+                fence = None;
+            }
+            out.push_str(line);
+            out.push('\n');
+            blank = false;
+            continue;
+        }
+        let trimmed = line.trim_end();
+        let run = trimmed.chars().take_while(|c| *c == '`').count();
+        if run >= 3 {
+            fence = Some("`".repeat(run));
+        }
+        if trimmed.is_empty() && blank {
+            continue;
+        }
+        blank = trimmed.is_empty();
+        out.push_str(trimmed);
+        out.push('\n');
+    }
+    format!("{}\n", out.trim_end())
+}
+
+fn register_helpers(engine: &mut Handlebars<'static>) {
+    engine.register_helper(
+        "table",
+        Box::new(
+            |h: &Helper<'_>,
+             _: &Handlebars<'_>,
+             _: &Context,
+             _: &mut RenderContext<'_, '_>,
+             out: &mut dyn Output|
+             -> HelperResult {
+                Ok(out.write(&blocks::table(&parameter::<Table>(h, "table")?))?)
+            },
+        ),
+    );
+    engine.register_helper(
+        "words",
+        Box::new(
+            |h: &Helper<'_>,
+             _: &Handlebars<'_>,
+             _: &Context,
+             _: &mut RenderContext<'_, '_>,
+             out: &mut dyn Output|
+             -> HelperResult {
+                let text: String = parameter(h, "words")?;
+                Ok(out.write(&format!(
+                    "<!-- words -->\n\n{}\n\n<!-- /words -->\n",
+                    prose::safe(&text)
+                ))?)
+            },
+        ),
+    );
+    engine.register_helper(
+        "given",
+        Box::new(
+            |h: &Helper<'_>,
+             _: &Handlebars<'_>,
+             _: &Context,
+             _: &mut RenderContext<'_, '_>,
+             out: &mut dyn Output|
+             -> HelperResult {
+                Ok(out.write(&prose::safe(&parameter::<String>(h, "given")?))?)
+            },
+        ),
+    );
+    engine.register_helper(
+        "working",
+        Box::new(
+            |h: &Helper<'_>,
+             _: &Handlebars<'_>,
+             _: &Context,
+             _: &mut RenderContext<'_, '_>,
+             out: &mut dyn Output|
+             -> HelperResult {
+                Ok(out.write(&blocks::working(&parameter(h, "working")?))?)
+            },
+        ),
+    );
+    engine.register_helper(
+        "chart",
+        Box::new(
+            |h: &Helper<'_>,
+             _: &Handlebars<'_>,
+             _: &Context,
+             _: &mut RenderContext<'_, '_>,
+             out: &mut dyn Output|
+             -> HelperResult {
+                Ok(out.write(&blocks::chart(&parameter(h, "chart")?))?)
+            },
+        ),
+    );
+}
+
+/// A helper's first parameter as a part of the model.
+fn parameter<T: DeserializeOwned>(
+    helper: &Helper<'_>,
+    name: &'static str,
+) -> Result<T, RenderErrorReason> {
+    let value = helper
+        .param(0)
+        .ok_or(RenderErrorReason::ParamNotFoundForIndex(name, 0))?;
+    T::deserialize(value.value()).map_err(|wrong| {
+        RenderErrorReason::Other(format!(
+            "{name} was given something else than it prints: {wrong}"
+        ))
+    })
+}
