@@ -11,23 +11,23 @@ pub(super) fn markdown(text: &str) -> String {
     for (place, c) in characters.iter().enumerate() {
         let before = place.checked_sub(1).and_then(|place| characters.get(place));
         let after = characters.get(place + 1);
+        let ends = |after: Option<&char>| after.is_none_or(|c| c.is_whitespace());
+        let digits_before = place > 0 && characters[..place].iter().all(char::is_ascii_digit);
         let special = match c {
-            '\\' | '`' | '*' | '[' | ']' | '<' | '>' | '|' | '$' | '~' => true,
+            '\\' | '`' | '*' | '[' | ']' | '<' | '>' | '|' | '$' | '~' | '@' => true,
             '&' => after.is_some_and(|c| c.is_ascii_alphanumeric() || *c == '#'),
             '_' => {
                 !(before.is_some_and(|c| c.is_alphanumeric())
                     && after.is_some_and(|c| c.is_alphanumeric()))
             }
             '!' => after == Some(&'['),
-            '#' | '+' | '-' | '=' | ':' => place == 0,
-            // `http://` and `www.` would become links.
+            // Markers of headings, lists and rules count only at the start of a line.
+            '#' => place == 0 && (ends(after) || after == Some(&'#')),
+            '+' => place == 0 && ends(after),
+            '-' | '=' => place == 0 && (ends(after) || after == Some(c)),
+            '.' | ')' => (digits_before && ends(after)) || ends_www(&characters[..place]),
+            // `http://` would become a link.
             '/' => before == Some(&':') && after == Some(&'/'),
-            '.' | ')' => {
-                (place > 0 && characters[..place].iter().all(char::is_ascii_digit))
-                    || ends_www(&characters[..place])
-            }
-            '@' => true,
-            '{' | '}' => false,
             _ => false,
         };
         if special {

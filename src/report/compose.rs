@@ -18,8 +18,11 @@ use crate::report::model::Working;
 use crate::report::results;
 use crate::report::tables;
 use crate::report::words;
+use crate::working::Expression;
 use crate::working::Graph;
+use crate::working::Kind;
 use crate::working::State;
+use crate::working::Step;
 use crate::working::StepId;
 use crate::working::Worked;
 use crate::working::math::Chain;
@@ -212,6 +215,9 @@ fn workings(case: &Case<'_>) -> (Vec<Working>, Vec<Pending>, BTreeMap<String, Ve
     let (mut workings, mut pending, mut chains) = (Vec::new(), Vec::new(), BTreeMap::new());
     for id in case.graph.ids() {
         let step = case.graph.step(id);
+        if is_idle(case, step) {
+            continue;
+        }
         let open = case.open.working(case.graph, id);
         let text = open
             .then(|| case.worked.text(case.lab, case.graph, case.record, id))
@@ -219,7 +225,7 @@ fn workings(case: &Case<'_>) -> (Vec<Working>, Vec<Pending>, BTreeMap<String, Ve
         if let Some(text) = text {
             workings.push(Working {
                 id: step.id.clone(),
-                title: step.title.clone(),
+                title: sentence_case(&step.title),
                 text: block(&text),
                 source: String::new(),
             });
@@ -227,12 +233,35 @@ fn workings(case: &Case<'_>) -> (Vec<Working>, Vec<Pending>, BTreeMap<String, Ve
         } else if let Some(why) = why_not(case, id) {
             pending.push(Pending {
                 id: step.id.clone(),
-                title: step.title.clone(),
+                title: sentence_case(&step.title),
                 why,
             });
         }
     }
     (workings, pending, chains)
+}
+
+/// Whether working a step out would tell nobody anything: a mass that was simply read, or the leftover of a
+/// reactant that nobody asks for and nobody weighs.
+fn is_idle(case: &Case<'_>, step: &Step) -> bool {
+    let weighed = |index: usize| {
+        let substance = &case.lab.substances[index];
+        substance.after.is_some() || substance.used.is_some()
+    };
+    step.asked.is_none()
+        && match step.kind {
+            Kind::Mass(_) => matches!(step.expression, Expression::Reading(_)),
+            Kind::Needed(index) | Kind::ExpectedLeft(index) => !weighed(index),
+            _ => false,
+        }
+}
+
+/// A text that begins with a capital letter, unless it begins with a formula.
+pub(in crate::report) fn sentence_case(text: &str) -> String {
+    let mut characters = text.chars();
+    characters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(characters).collect()
+    })
 }
 
 /// Why a step is not worked on the page.

@@ -21,7 +21,7 @@ pub(in crate::report) fn sentences(case: &Case<'_>) -> Vec<String> {
     {
         let sentence = match case.graph.step(id).kind {
             Kind::PercentYield(_) => deviation(case, id, 100.0, "100 %"),
-            Kind::LeftError(_) => deviation(case, id, 0.0, "none"),
+            Kind::LeftError(_) => deviation(case, id, 0.0, "what should be left"),
             Kind::FindError(_) => deviation(case, id, 0.0, "the accepted value"),
             _ => None,
         };
@@ -49,20 +49,16 @@ fn deviation(case: &Case<'_>, id: StepId, target: f64, words: &str) -> Option<St
     if case.lab.policy.uncertainty == crate::lab::UncertaintyRule::None || doubt <= 0.0 {
         return None;
     }
+    let places = show::doubt_number(doubt)?.places();
     let shown = |number: f64| {
-        show::doubt_number(number).map_or_else(
-            || "0".to_owned(),
-            |number| show::with_unit(&show::text(number), step.unit),
-        )
+        let exact = num_rational::BigRational::from_float(number).unwrap_or_default();
+        let rounded = crate::measure::rounding::to_places(&exact, places, case.lab.policy.rounding);
+        show::with_unit(&show::text(rounded), step.unit)
     };
     let times = off.abs() / doubt;
-    let title = sentence_case(&step.title);
+    let title = crate::report::compose::sentence_case(&step.title);
     let side = if off < 0.0 { "below" } else { "above" };
-    let place = if target == 0.0 {
-        format!("{} {side} zero difference", shown(off.abs()))
-    } else {
-        format!("{} {side} {words}", shown(off.abs()))
-    };
+    let place = format!("{} {side} {words}", shown(off.abs()));
     Some(if times <= COVERAGE {
         format!(
             "{title}: {place}, which is within twice its standard uncertainty of {}. The readings alone may explain it; no other cause is needed.",
@@ -116,11 +112,4 @@ fn dominant(case: &Case<'_>) -> Option<String> {
         "Of the uncertainty of the {}, {percent:.0} % of the variance comes from “{name}”.",
         case.graph.step(id).title
     ))
-}
-
-fn sentence_case(text: &str) -> String {
-    let mut characters = text.chars();
-    characters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(characters).collect()
-    })
 }

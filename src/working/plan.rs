@@ -206,11 +206,7 @@ impl<'a> Plan<'a> {
             };
             let key = &substance.key;
             let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
-            let moles_title = if substance.weighed_as.is_some() {
-                format!("moles of {} in them", substance.name)
-            } else {
-                format!("moles of {} at the start", substance.name)
-            };
+            let moles_title = format!("moles of {} at the start", substance.name);
             if dimension == Unit::Gram.dimension() {
                 self.molar_mass(index);
                 let title = format!("mass of {name} taken");
@@ -228,10 +224,9 @@ impl<'a> Plan<'a> {
                     (moles, Unit::Mole.dimension()),
                 );
             } else {
-                let title = format!("moles of {} at the start", substance.name);
                 self.add(
                     format!("moles_{key}"),
-                    title,
+                    moles_title,
                     Kind::Moles(index),
                     (expression, dimension),
                 );

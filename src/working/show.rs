@@ -127,6 +127,11 @@ pub fn doubt(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> Opti
         UncertaintyRule::WorstCase => value.worst_case(inputs),
         UncertaintyRule::None => return None,
     };
+    let noise = 1e-12 * value.approximate().abs().max(1e-3);
+    if base < noise {
+        // What cancels exactly leaves only the last binary digits.
+        return None;
+    }
     Some(base / 10.0_f64.powi(step.unit.power_to_base()))
 }
 

@@ -214,9 +214,15 @@ fn molar_mass(scene: &Scene<'_>, id: StepId, formula: &Formula) -> Chain {
         substance: String::new(),
     };
     let bold = Math::Answer(Box::new(factors::math_of(&amount, false)));
+    let single = matches!(formula.atoms(), [(_, 1)]);
+    let mut right = vec![Math::Row(symbols)];
+    if !single {
+        right.push(Math::Row(numbers));
+    }
+    right.push(bold);
     Chain {
         left: factors::symbol(scene.lab, scene.graph, id),
-        right: vec![Math::Row(symbols), Math::Row(numbers), bold],
+        right,
     }
 }
 
