@@ -1,5 +1,7 @@
 //! Holds formulas, atomic weights, equations and hazard statements against published values.
 
+#![expect(clippy::unwrap_used, reason = "a test stops at what it did not expect")]
+
 use std::collections::BTreeMap;
 use std::fs;
 

@@ -58,7 +58,7 @@ const CHECK_FORMULAS: &str =
 
 impl Kept {
     /// In words: `copper`, `charge`.
-    pub fn name(self) -> &'static str {
+    pub(super) fn name(self) -> &'static str {
         match self {
             Self::Atoms(element) => element.name(),
             Self::Charge => "charge",

@@ -64,7 +64,7 @@ pub(super) fn read(
         return Ok(None);
     }
     let ready = match lab {
-        Some(path) => labs.from_file(path),
+        Some(path) => labs.read_file(path),
         None if written.who.lab.is_empty() => None,
         None => labs.named(&written.who.lab, path),
     };

@@ -62,7 +62,7 @@ fn one(
     };
     let mut problems = read.problems;
     let mut object = json::File {
-        file: path.display().to_string(),
+        path: path.display().to_string(),
         lab: None,
         group: None,
         problems: Vec::new(),

@@ -74,7 +74,7 @@ pub(super) fn run(arguments: &cli::Draft) -> Result<Status, Stop> {
             match message {
                 // A broken lab description is said once, not with each of its groups.
                 Message::Problems(source, problems) if told.insert(source.name.clone()) => {
-                    terminal::problems(&source, &problems)
+                    terminal::problems(&source, &problems);
                 }
                 Message::Problems(..) => {}
                 Message::Stopped(stop) => terminal::stopped(&stop.message, &stop.help),

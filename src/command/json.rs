@@ -13,7 +13,8 @@ use crate::working::show;
 /// One file.
 #[derive(Debug, Serialize)]
 pub(super) struct File {
-    pub file: String,
+    #[serde(rename = "file")]
+    pub path: String,
     pub lab: Option<String>,
     pub group: Option<String>,
     pub problems: Vec<ProblemOf>,

@@ -40,7 +40,7 @@ pub(super) struct LabsInUse {
 
 impl LabsInUse {
     /// A lab description from a file given by `--lab` or by a path.
-    pub(super) fn from_file(&self, path: &Path) -> Option<Arc<Ready>> {
+    pub(super) fn read_file(&self, path: &Path) -> Option<Arc<Ready>> {
         let key = path.display().to_string();
         self.once(&key, || {
             let bytes = files::read(path).ok()?;
@@ -74,7 +74,7 @@ impl LabsInUse {
     pub(super) fn named(&self, lab: &str, data_file: &Path) -> Option<Arc<Ready>> {
         let folder = data_file.parent().unwrap_or(Path::new(""));
         if lab.to_lowercase().ends_with(".toml") {
-            return self.from_file(&folder.join(lab));
+            return self.read_file(&folder.join(lab));
         }
         let here = if folder.as_os_str().is_empty() {
             PathBuf::from(".")
@@ -86,7 +86,7 @@ impl LabsInUse {
             if let Some(path) = self.with_id(parent, lab) {
                 // Named as the user would: relative to the data file.
                 let shown = (0..depth).fold(folder.to_path_buf(), |path, _| path.join(".."));
-                return self.from_file(&shown.join(path.file_name()?));
+                return self.read_file(&shown.join(path.file_name()?));
             }
         }
         self.built_in(lab)

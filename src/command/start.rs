@@ -20,7 +20,7 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
     let path = Path::new(&arguments.lab);
     let is_file = arguments.lab.to_lowercase().ends_with(".toml");
     let ready = if is_file {
-        labs.from_file(path)
+        labs.read_file(path)
     } else {
         labs.named(&arguments.lab, Path::new("form.toml"))
     };

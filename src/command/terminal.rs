@@ -1,5 +1,4 @@
 //! Text to the terminal: results on standard output, problems on standard error, colour only on a terminal.
-#![expect(clippy::print_stderr, reason = "this file is where the program speaks")]
 
 use std::io::IsTerminal;
 use std::io::Write;

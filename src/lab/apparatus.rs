@@ -2,9 +2,7 @@
 
 use crate::lab::Asked;
 use crate::lab::Day;
-use crate::lab::Find;
 use crate::lab::Given;
-use crate::lab::Term;
 use crate::measure::Decimal;
 use crate::measure::Instrument;
 use crate::measure::Typed;
@@ -266,60 +264,57 @@ fn asked(
         );
         return None;
     }
-    let instrument = match &named {
-        Some((wanted, span)) => {
-            let found = instruments
+    let instrument = if let Some((wanted, span)) = &named {
+        let found = instruments
+            .iter()
+            .position(|instrument| instrument.name == *wanted);
+        if found.is_none() {
+            let names = instruments
                 .iter()
-                .position(|instrument| instrument.name == *wanted);
-            if found.is_none() {
-                let names = instruments
-                    .iter()
-                    .map(|instrument| instrument.name.as_str());
-                let help = suggest::closest(wanted, names).map_or_else(
-                    || format!("add `[instrument.{wanted}]`"),
-                    |near| format!("did you mean `{near}`?"),
-                );
-                problems.push(
-                    Problem::error(
-                        Code::UnknownInstrument,
-                        format!("there is no instrument `{wanted}`"),
-                    )
-                    .at(span.clone(), "not known")
-                    .help(help),
-                );
-            }
-            found
+                .map(|instrument| instrument.name.as_str());
+            let help = suggest::closest(wanted, names).map_or_else(
+                || format!("add `[instrument.{wanted}]`"),
+                |near| format!("did you mean `{near}`?"),
+            );
+            problems.push(
+                Problem::error(
+                    Code::UnknownInstrument,
+                    format!("there is no instrument `{wanted}`"),
+                )
+                .at(span.clone(), "not known")
+                .help(help),
+            );
         }
-        None => {
-            let unit = written_unit
-                .or(instruments.first().map(|instrument| instrument.unit))
-                .unwrap_or(Unit::Gram);
-            let mut fitting = instruments
-                .iter()
-                .enumerate()
-                .filter(|(_, i)| i.unit.dimension() == unit.dimension());
-            let first = fitting.next().map(|(index, _)| index);
-            if let (Some(first), Some((second, _))) = (first, fitting.next()) {
-                problems.push(
-                    Problem::error(
-                        Code::InstrumentNeeded,
-                        format!("`{name}` can be read on two instruments"),
-                    )
-                    .at(
-                        span.clone(),
-                        format!(
-                            "{} or {}?",
-                            instruments[first].name, instruments[second].name
-                        ),
-                    )
-                    .help(format!(
-                        "add `instrument = \"{}\"`",
-                        instruments[first].name
-                    )),
-                );
-            }
-            first
+        found
+    } else {
+        let unit = written_unit
+            .or(instruments.first().map(|instrument| instrument.unit))
+            .unwrap_or(Unit::Gram);
+        let mut fitting = instruments
+            .iter()
+            .enumerate()
+            .filter(|(_, i)| i.unit.dimension() == unit.dimension());
+        let first = fitting.next().map(|(index, _)| index);
+        if let (Some(first), Some((second, _))) = (first, fitting.next()) {
+            problems.push(
+                Problem::error(
+                    Code::InstrumentNeeded,
+                    format!("`{name}` can be read on two instruments"),
+                )
+                .at(
+                    span.clone(),
+                    format!(
+                        "{} or {}?",
+                        instruments[first].name, instruments[second].name
+                    ),
+                )
+                .help(format!(
+                    "add `instrument = \"{}\"`",
+                    instruments[first].name
+                )),
+            );
         }
+        first
     };
     let unit = written_unit
         .or(instrument.map(|index| instruments[index].unit))
@@ -367,108 +362,4 @@ fn series(value: &Value<'_, '_>, problems: &mut Vec<Problem>) -> Option<usize> {
         .help("write the number of boxes: series = 4"),
     );
     None
-}
-
-/// Reports a name that stands for two things.
-pub(super) fn no_name_twice(days: &[Day], givens: &[Given], problems: &mut Vec<Problem>) {
-    let mut seen: Vec<&str> = Vec::new();
-    for asked in days.iter().flat_map(|day| &day.readings) {
-        if seen.contains(&asked.name.as_str()) {
-            problems.push(
-                Problem::error(
-                    Code::DuplicateName,
-                    format!("two readings are called `{}`", asked.name),
-                )
-                .at(0..0, "in the `readings` of the days")
-                .help("give each reading a name of its own"),
-            );
-        }
-        seen.push(&asked.name);
-    }
-    for given in givens {
-        if seen.contains(&given.name.as_str()) {
-            problems.push(
-                Problem::error(
-                    Code::DuplicateName,
-                    format!("`{}` is a reading and a given value", given.name),
-                )
-                .at(given.span.clone(), "also the name of a reading")
-                .help("rename one of them"),
-            );
-        }
-    }
-}
-
-/// The names that expressions may use.
-pub(super) struct Names<'a> {
-    known: Vec<&'a str>,
-    finds: Vec<&'a str>,
-}
-
-impl<'a> Names<'a> {
-    pub(super) fn new(days: &'a [Day], givens: &'a [Given], finds: &'a [Find]) -> Self {
-        let readings = days
-            .iter()
-            .flat_map(|day| &day.readings)
-            .map(|asked| asked.name.as_str());
-        let known = readings
-            .chain(givens.iter().map(|given| given.name.as_str()))
-            .collect();
-        Self {
-            known,
-            finds: finds.iter().map(|find| find.id.as_str()).collect(),
-        }
-    }
-
-    pub(super) fn check_finds(&self, finds: &[Find], problems: &mut Vec<Problem>) {
-        for find in finds {
-            self.check(&find.value.term, problems);
-            if let Some(expected) = &find.expected {
-                self.check(&expected.term, problems);
-            }
-        }
-    }
-
-    /// Reports names that are misspelt readings; what may be a step is left to the plan.
-    pub(super) fn check(&self, term: &Term, problems: &mut Vec<Problem>) {
-        const STEPS: &[&str] = &[
-            "molar_mass_",
-            "mass_",
-            "moles_",
-            "limiting",
-            "theoretical_",
-            "expected_left_",
-            "measured_left_",
-            "used_",
-            "needed_",
-            "collected_",
-            "percent_yield",
-            "ratio_",
-            "left_error_",
-            "completion_",
-            "recovery_",
-            "accepted_",
-            "error_",
-            "alt",
-        ];
-        for (name, span) in term.names() {
-            let may_be_step = STEPS.iter().any(|start| name.starts_with(start));
-            if self.known.contains(&name) || self.finds.contains(&name) || may_be_step {
-                continue;
-            }
-            let help = suggest::closest(name, self.known.iter().chain(&self.finds).copied())
-                .map_or_else(
-                    || "name a reading of `[day.N]`, a value of `[given]`, or a step".to_owned(),
-                    |near| format!("did you mean `{near}`?"),
-                );
-            problems.push(
-                Problem::error(
-                    Code::UnknownName,
-                    format!("`{name}` is neither a reading, a given nor a step"),
-                )
-                .at(span, "not known")
-                .help(help),
-            );
-        }
-    }
 }

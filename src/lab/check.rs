@@ -12,6 +12,7 @@ use crate::lab::Text;
 use crate::lab::Written;
 use crate::lab::apparatus;
 use crate::lab::expression;
+use crate::lab::names;
 use crate::lab::rules;
 use crate::lab::substances;
 use crate::measure::Decimal;
@@ -86,10 +87,10 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
     let instruments = apparatus::instruments(root, problems);
     let givens = apparatus::givens(root, problems);
     let days = apparatus::days(root, &instruments, problems);
-    apparatus::no_name_twice(&days, &givens, problems);
+    names::no_name_twice(&days, &givens, problems);
     let finds = rules::finds(root, problems);
-    let names = apparatus::Names::new(&days, &givens, &finds);
-    names.check_finds(&finds, problems);
+    let known = names::Names::new(&days, &givens, &finds);
+    known.check_finds(&finds, problems);
     let signs = rules::signs(root, problems);
     let ask = rules::ask(root, problems);
     let policy = rules::policy(root, problems);
@@ -105,15 +106,12 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
     });
     let safety = safety(root, problems);
     let text = prose(root, problems);
-    let (equation, equation_span) = match equation {
-        Some((Some(equation), span)) => (equation, span),
-        _ => {
-            // The substances cannot be placed without an equation; their keys are read all the same.
-            root.take("substance");
-            return None;
-        }
+    let Some((Some(equation), equation_span)) = equation else {
+        // The substances cannot be placed without an equation; their keys are read all the same.
+        root.take("substance");
+        return None;
     };
-    let substances = substances::read(root, &equation, &names, problems);
+    let substances = substances::read(root, &equation, &known, problems);
     Some(Lab {
         id: id?.0.into_owned(),
         title: title?.0.into_owned(),

@@ -12,6 +12,7 @@ mod apparatus;
 pub mod builtin;
 pub mod check;
 pub mod expression;
+mod names;
 mod rules;
 pub mod signs;
 mod substances;

@@ -112,6 +112,10 @@ mod tests {
     }
 
     #[test]
+    #[expect(
+        clippy::many_single_char_names,
+        reason = "two sums and two products, a letter each"
+    )]
     fn sums_keep_the_fewest_decimals_and_products_the_fewest_figures() {
         let (a, x) = number("1.0023");
         let (b, y) = number("4.383");

@@ -1,6 +1,7 @@
 //! What somebody typed in a box, read: a number with its unit and remarks, a word for “no reading”, or nothing.
 
 mod number;
+mod spread;
 mod words;
 
 use std::fmt;

@@ -146,6 +146,14 @@ impl Unit {
             .map(|(unit, _)| *unit)
     }
 
+    /// The spelling that differs from a text in one letter, if there is one.
+    #[must_use]
+    pub fn near(text: &str) -> Option<&'static str> {
+        Self::spellings().find(|known| {
+            known.chars().count() > 1 && strsim::damerau_levenshtein(known, text) == 1
+        })
+    }
+
     /// Every spelling understood, for suggestions.
     pub fn spellings() -> impl Iterator<Item = &'static str> {
         SPELLINGS

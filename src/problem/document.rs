@@ -58,7 +58,8 @@ pub enum Shape<'d, 's> {
 }
 
 /// Parses a text; every syntax error the parser finds is handed to `reword`.
-pub fn parse<'s>(source: &'s Source) -> (Spanned<DeTable<'s>>, Vec<toml::de::Error>) {
+#[must_use]
+pub fn parse(source: &Source) -> (Spanned<DeTable<'_>>, Vec<toml::de::Error>) {
     DeTable::parse_recoverable(&source.text)
 }
 
@@ -124,12 +125,11 @@ impl<'d, 's> Table<'d, 's> {
         problems: &mut Vec<Problem>,
     ) -> Option<(Cow<'d, str>, Span)> {
         let value = self.take(key)?;
-        match value.shape() {
-            Shape::Text(text) => Some((Cow::Borrowed(text), value.inner_span())),
-            _ => {
-                problems.push(value.wrong_shape(key, "text between quotes"));
-                None
-            }
+        if let Shape::Text(text) = value.shape() {
+            Some((Cow::Borrowed(text), value.inner_span()))
+        } else {
+            problems.push(value.wrong_shape(key, "text between quotes"));
+            None
         }
     }
 
@@ -154,12 +154,11 @@ impl<'d, 's> Table<'d, 's> {
     /// `true` or `false` of a key.
     pub fn flag(&mut self, key: &'static str, problems: &mut Vec<Problem>) -> Option<bool> {
         let value = self.take(key)?;
-        match value.shape() {
-            Shape::Flag(flag) => Some(flag),
-            _ => {
-                problems.push(value.wrong_shape(key, "true or false, without quotes"));
-                None
-            }
+        if let Shape::Flag(flag) = value.shape() {
+            Some(flag)
+        } else {
+            problems.push(value.wrong_shape(key, "true or false, without quotes"));
+            None
         }
     }
 

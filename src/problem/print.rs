@@ -114,7 +114,7 @@ mod tests {
         for start in 0..8 {
             for end in 0..8 {
                 let problem = Problem::warning(Code::Syntax, "x").at(start..end, "y");
-                print(&source, &[problem], true);
+                assert!(!print(&source, &[problem], true).is_empty());
             }
         }
     }

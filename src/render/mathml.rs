@@ -24,7 +24,9 @@ fn write(math: &Math, out: &mut String) {
     match math {
         Math::Row(parts) => {
             out.push_str("<mrow>");
-            parts.iter().for_each(|part| write(part, out));
+            for part in parts {
+                write(part, out);
+            }
             out.push_str("</mrow>");
         }
         Math::Symbol { letter, of, index } => {

@@ -17,6 +17,7 @@ mod escape;
 mod fields;
 mod mathml;
 mod page;
+mod parts;
 mod prose;
 mod svg;
 mod table;

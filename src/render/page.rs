@@ -1,5 +1,10 @@
 //! Markdown to one self-contained HTML page: no script, nothing loaded, and a policy that says so.
 
+use super::parts::anchor;
+use super::parts::figure;
+use super::parts::is_figure_caption;
+use super::parts::plain;
+use super::parts::working;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
@@ -16,11 +21,9 @@ use sha2::Sha256;
 
 use super::escape::html;
 use super::mathml;
-use super::svg;
 use super::table;
 use super::templates::TemplateError;
 use crate::report::Report;
-use crate::report::model::Chart;
 
 /// Places in the frame that are filled in, each once.
 const PLACES: [&str; 4] = ["{{title}}", "{{policy}}", "{{style}}", "{{body}}"];
@@ -240,13 +243,10 @@ create_formatter!(Page<Scene>, {
             });
             let display = if math.display_math { MathDisplay::Block } else { MathDisplay::Inline };
             let converted = latex.convert_with_local_state(&math.literal, display).map(|found| found.mathml);
-            match converted {
-                Ok(text) => context.write_str(&text)?,
-                Err(_) => {
-                    context.write_str("<code>")?;
-                    context.write_str(&html(&math.literal))?;
-                    context.write_str("</code>")?;
-                }
+            if let Ok(text) = converted { context.write_str(&text)? } else {
+                context.write_str("<code>")?;
+                context.write_str(&html(&math.literal))?;
+                context.write_str("</code>")?;
             }
         }
         return Ok(ChildRendering::Skip);
@@ -277,7 +277,7 @@ create_formatter!(Page<Scene>, {
             let words = caption.map_or_else(String::new, table::text_of);
             context.write_str(&table::open(&words))?;
             if let Some((number, rest)) = words.split_once(". ") {
-                write!(context, "<caption><b>{}.</b> {}</caption>\n", html(number), html(rest))?;
+                writeln!(context, "<caption><b>{}.</b> {}</caption>", html(number), html(rest))?;
             }
             context.user.columns.push(table::Columns::of(node));
         } else {
@@ -320,93 +320,6 @@ create_formatter!(Page<Scene>, {
         return Ok(ChildRendering::HTML);
     },
 });
-
-/// Whether a paragraph is the caption of the chart before it: it begins with a bold “Figure N.”.
-fn is_figure_caption(node: comrak::Node<'_>) -> bool {
-    let strong = node
-        .first_child()
-        .filter(|child| matches!(child.data().value, NodeValue::Strong));
-    strong.is_some_and(|strong| table::text_of(strong).starts_with("Figure "))
-        && node.previous_sibling().is_some_and(|before| matches!(&before.data().value, NodeValue::CodeBlock(block) if block.info.starts_with("chart ")))
-}
-
-/// An anchor made of a heading's words, unique on the page.
-fn anchor(words: &str, used: &mut Vec<String>) -> String {
-    let mut id: String = words
-        .to_lowercase()
-        .chars()
-        .map(|c| if c.is_ascii_alphanumeric() { c } else { '-' })
-        .collect();
-    while id.contains("--") {
-        id = id.replace("--", "-");
-    }
-    let id = id
-        .trim_matches(['-', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9'])
-        .to_owned();
-    let base = if id.is_empty() { "part".to_owned() } else { id };
-    let mut unique = base.clone();
-    let mut number = 2;
-    while used.contains(&unique) {
-        unique = format!("{base}-{number}");
-        number += 1;
-    }
-    used.push(unique.clone());
-    unique
-}
-
-/// A worked step: its given, find and check lines, and its chains as MathML. Without chains the text stands as it is.
-fn working(chains: Option<&str>, id: &str, text: &str) -> String {
-    let Some(chains) = chains else {
-        return format!(
-            "<pre class=\"working\" tabindex=\"0\"><code>{}</code></pre>\n",
-            html(text)
-        );
-    };
-    let mut out = format!("<div class=\"working\" id=\"step-{}\"><dl>", html(id));
-    let mut behind = String::new();
-    for line in text.lines() {
-        let Some((word, rest)) = line.split_once(' ') else {
-            continue;
-        };
-        let entry = format!(
-            "<div><dt>{}</dt><dd>{}</dd></div>",
-            html(word),
-            html(rest.trim())
-        );
-        match word {
-            "given" | "find" => out.push_str(&entry),
-            "so" | "check" => behind.push_str(&entry),
-            _ => {}
-        }
-    }
-    out.push_str(
-        "</dl>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"worked line\">",
-    );
-    out.push_str(chains);
-    out.push_str("</div>\n");
-    if !behind.is_empty() {
-        out.push_str(&format!("<dl>{behind}</dl>\n"));
-    }
-    out.push_str("</div>\n");
-    out
-}
-
-/// A chart with its caption.
-fn figure(chart: &Chart) -> String {
-    format!(
-        "<figure id=\"figure-{}\"><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Figure {}\">{}</div><figcaption><b>Figure {}.</b> {}</figcaption></figure>\n",
-        html(&chart.id),
-        chart.number,
-        svg::chart(chart),
-        chart.number,
-        html(&chart.caption)
-    )
-}
-
-/// Text as it stands.
-fn plain(text: &str) -> String {
-    format!("<pre tabindex=\"0\"><code>{}</code></pre>\n", html(text))
-}
 
 /// Bytes in base 64.
 fn base64(bytes: &[u8]) -> String {

@@ -40,7 +40,7 @@ pub fn safe(prose: &str) -> String {
         // Something still reads as markup that must not be there: print it as it was typed.
         return text
             .lines()
-            .map(|line| super::escape::markdown(line))
+            .map(super::escape::markdown)
             .collect::<Vec<_>>()
             .join("\n");
     }
@@ -69,7 +69,7 @@ fn edits(text: &str) -> Vec<Edit> {
             Event::Html(_) | Event::InlineHtml(_) => edits.extend(escaped(text, span, &['<', '&'])),
             Event::Start(Tag::Heading { .. }) => heading(text, span, &mut edits),
             Event::Start(Tag::CodeBlock(CodeBlockKind::Fenced(info))) if !info.is_empty() => {
-                info_string(text, span, &info, &mut edits)
+                info_string(text, span, &info, &mut edits);
             }
             Event::Start(Tag::Image { .. }) => {
                 // The picture would have to be loaded; its words stay.
@@ -89,7 +89,7 @@ fn edits(text: &str) -> Vec<Edit> {
                 }
             }
             Event::Start(Tag::FootnoteDefinition(_)) => {
-                edits.extend(escaped(text, span.start..span.start + 1, &['[']))
+                edits.extend(escaped(text, span.start..span.start + 1, &['[']));
             }
             Event::FootnoteReference(_) => edits.extend(escaped(text, span, &['['])),
             Event::Start(Tag::BlockQuote(_) | Tag::List(_)) => {
@@ -103,7 +103,7 @@ fn edits(text: &str) -> Vec<Edit> {
                 }
             }
             Event::End(pulldown_cmark::TagEnd::BlockQuote(_) | pulldown_cmark::TagEnd::List(_)) => {
-                depth = depth.saturating_sub(1)
+                depth = depth.saturating_sub(1);
             }
             Event::Rule => edits.push((span.start..span.start, "\\".to_owned())),
             _ => {}
@@ -211,7 +211,7 @@ fn close_fence(mut text: String) -> String {
                 Some((opened, length))
                     if opened == mark && run >= length && trimmed[run..].trim().is_empty() =>
                 {
-                    open = None
+                    open = None;
                 }
                 Some(_) => {}
             }

@@ -207,8 +207,11 @@ pub(in crate::report) fn source_name(case: &Case<'_>, variable: Variable) -> Str
     }
 }
 
+/// A source of uncertainty, its contribution, and its share of the variance in percent.
+type Part = (Variable, f64, f64);
+
 /// Each source's share in the variance of the first main result, largest first; in percent.
-pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<(Variable, f64, f64)>)> {
+pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<Part>)> {
     if case.lab.policy.uncertainty != UncertaintyRule::Standard {
         return None;
     }
@@ -223,7 +226,7 @@ pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<(Variabl
     if total <= 0.0 {
         return None;
     }
-    let mut shares: Vec<(Variable, f64, f64)> = budget
+    let mut shares: Vec<Part> = budget
         .into_iter()
         .map(|(variable, share)| {
             (

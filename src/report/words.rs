@@ -17,6 +17,7 @@ use crate::working::Kind;
 use crate::working::show;
 
 /// Is the file all right, and what is missing?
+#[must_use]
 pub fn standing(case: &Case<'_>) -> Standing {
     let mut missing = Vec::new();
     let mut total = 0;

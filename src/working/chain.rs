@@ -2,13 +2,18 @@
 
 use crate::chem::Equation;
 use crate::lab::Before;
-use crate::measure::Dimension;
-use crate::measure::Unit;
 use crate::problem::Code;
 use crate::problem::Problem;
+use crate::working::comparisons::GRAM;
+use crate::working::comparisons::MOLE;
+use crate::working::comparisons::comparisons;
+use crate::working::comparisons::id;
+use crate::working::comparisons::mass_kept;
+use crate::working::comparisons::percent_yields;
+use crate::working::comparisons::ratios;
+use crate::working::comparisons::title;
 use crate::working::expression::Candidate;
 use crate::working::expression::Expression;
-use crate::working::expression::StepId;
 use crate::working::graph::Kind;
 use crate::working::plan::Plan;
 
@@ -17,28 +22,6 @@ use crate::working::plan::Plan;
 pub(in crate::working) struct Extent {
     /// In mol; the limiting step, or the only known reactant's moles ÷ coefficient.
     expression: Expression,
-}
-
-const GRAM: Dimension = Unit::Gram.dimension();
-const MOLE: Dimension = Unit::Mole.dimension();
-const PERCENT: Dimension = Unit::Percent.dimension();
-
-/// The id of a step of an equation: `theoretical_copper`, `alt1_theoretical_copper`.
-fn id(equation: usize, rest: &str) -> String {
-    if equation == 0 {
-        rest.to_owned()
-    } else {
-        format!("alt{equation}_{rest}")
-    }
-}
-
-/// The title of a step of an equation.
-fn title(equation: usize, rest: String) -> String {
-    if equation == 0 {
-        rest
-    } else {
-        format!("{rest}, by equation {}", equation + 1)
-    }
 }
 
 /// The extent of reaction by one equation; adds the limiting step where two or more reactants are known.
@@ -269,252 +252,4 @@ fn leftovers(plan: &mut Plan<'_>) {
             );
         }
     }
-}
-
-/// The percent yield of each substance marked for it.
-fn percent_yields(plan: &mut Plan<'_>, number: usize) {
-    let marked: Vec<usize> = (0..plan.lab.substances.len())
-        .filter(|index| plan.lab.substances[*index].yields)
-        .collect();
-    for index in &marked {
-        let substance = plan.substance(*index);
-        let (Some(collected), Some(theory)) = (
-            plan.graph.of_kind(Kind::Collected(*index)),
-            step_of(plan, number, Kind::Theoretical(*index)),
-        ) else {
-            continue;
-        };
-        let percent =
-            Expression::hundred().times(Expression::Step(collected).over(Expression::Step(theory)));
-        let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
-        let plain = if marked.len() > 1 {
-            format!("percent_yield_{}", substance.key)
-        } else {
-            "percent_yield".to_owned()
-        };
-        let words = title(number, format!("percent yield of {name}"));
-        plan.add_for(
-            number,
-            id(number, &plain),
-            words,
-            Kind::PercentYield(*index),
-            (percent, PERCENT),
-        );
-    }
-}
-
-/// Moles collected and used, and their ratio.
-fn ratios(plan: &mut Plan<'_>) {
-    let mut products = Vec::new();
-    let mut reactants = Vec::new();
-    for (index, substance) in plan.lab.substances.iter().enumerate() {
-        let (kind, moles_kind, word) = if substance.reactant {
-            (Kind::Used(index), Kind::MolesUsed(index), "used")
-        } else {
-            (
-                Kind::Collected(index),
-                Kind::MolesCollected(index),
-                "collected",
-            )
-        };
-        let Some(measured) = plan.graph.of_kind(kind) else {
-            continue;
-        };
-        let moles = if plan.graph.step(measured).dimension == MOLE {
-            Expression::Step(measured)
-        } else {
-            plan.to_moles(index, Expression::Step(measured))
-        };
-        let words = format!("moles of {} {word}", substance.name);
-        let step = plan.add(
-            format!("moles_{word}_{}", substance.key),
-            words,
-            moles_kind,
-            (moles, MOLE),
-        );
-        if substance.reactant {
-            reactants.push((index, step))
-        } else {
-            products.push((index, step))
-        }
-    }
-    for (p, formed) in &products {
-        for (r, used) in &reactants {
-            let (product, reactant) = (plan.substance(*p), plan.substance(*r));
-            let words = format!(
-                "moles of {} for one mole of {} used",
-                product.name, reactant.name
-            );
-            let ratio = Expression::Step(*formed).over(Expression::Step(*used));
-            plan.add(
-                format!("ratio_{}_{}", product.key, reactant.key),
-                words,
-                Kind::Ratio(*p, *r),
-                (ratio, Dimension::ONE),
-            );
-        }
-    }
-}
-
-/// Found against predicted: leftover, extent judged by the reactant, recovery of the product.
-fn comparisons(plan: &mut Plan<'_>, number: usize, equation: &Equation) {
-    let lab = plan.lab;
-    for (r, reactant) in lab.substances.iter().enumerate() {
-        let name = reactant.weighed_name.as_ref().unwrap_or(&reactant.name);
-        if let (Some(found), Some(expected)) = (
-            plan.graph.of_kind(Kind::MeasuredLeft(r)),
-            step_of(plan, number, Kind::ExpectedLeft(r)),
-        ) && plan.graph.step(found).dimension == plan.graph.step(expected).dimension
-        {
-            let difference = Expression::Step(found).minus(Expression::Step(expected));
-            let error = Expression::hundred().times(difference.over(Expression::Step(expected)));
-            let words = title(
-                number,
-                format!("how far the {name} left is from what should be left"),
-            );
-            plan.add_for(
-                number,
-                id(number, &format!("left_error_{}", reactant.key)),
-                words,
-                Kind::LeftError(r),
-                (error, PERCENT),
-            );
-        }
-        let Some(used) = plan.graph.of_kind(Kind::Used(r)) else {
-            continue;
-        };
-        let Some(needed) = step_of(plan, number, Kind::Needed(r)) else {
-            continue;
-        };
-        if plan.graph.step(used).dimension != plan.graph.step(needed).dimension {
-            continue;
-        }
-        let completion = Expression::Step(used).over(Expression::Step(needed));
-        let words = title(
-            number,
-            format!("how far the reaction went, judged by {}", reactant.name),
-        );
-        plan.add_for(
-            number,
-            id(number, &format!("completion_{}", reactant.key)),
-            words,
-            Kind::Completion(r),
-            (completion, Dimension::ONE),
-        );
-        for (p, product) in lab.substances.iter().enumerate() {
-            recovery(
-                plan,
-                number,
-                equation,
-                (r, &reactant.key),
-                (p, &product.key),
-            );
-        }
-    }
-}
-
-/// Collected ÷ what the used reactant should have made.
-fn recovery(
-    plan: &mut Plan<'_>,
-    number: usize,
-    equation: &Equation,
-    (r, r_key): (usize, &str),
-    (p, p_key): (usize, &str),
-) {
-    let (Some(collected), Some(used)) = (
-        plan.graph.of_kind(Kind::Collected(p)),
-        plan.graph.of_kind(Kind::MolesUsed(r)),
-    ) else {
-        return;
-    };
-    let (reactant, product) = (plan.substance(r), plan.substance(p));
-    let (Some((from, true)), Some((to, false))) = (
-        equation.find(&reactant.formula),
-        equation.find(&product.formula),
-    ) else {
-        return;
-    };
-    let moles = Expression::Step(used)
-        .over(Expression::coefficient(
-            from.coefficient,
-            from.formula.pretty(),
-        ))
-        .times(Expression::coefficient(to.coefficient, to.formula.pretty()));
-    let expected = if plan.graph.step(collected).dimension == GRAM {
-        plan.to_mass(p, moles)
-    } else {
-        moles
-    };
-    let words = title(
-        number,
-        format!(
-            "{} collected, of what the {} used should have made",
-            product.name, reactant.name
-        ),
-    );
-    let share = Expression::Step(collected).over(expected);
-    plan.add_for(
-        number,
-        id(number, &format!("recovery_{p_key}_{r_key}")),
-        words,
-        Kind::Recovery(p, r),
-        (share, Dimension::ONE),
-    );
-}
-
-/// Total mass after ÷ total mass before, where every substance was weighed.
-///
-/// A reactant whose leftover nobody weighs counts as used up; that holds for one of them at most.
-fn mass_kept(plan: &mut Plan<'_>) {
-    let lab = plan.lab;
-    let every = lab.equation.reactants.iter().chain(&lab.equation.products);
-    let mut before = Vec::new();
-    let mut after = Vec::new();
-    let mut unweighed = 0;
-    for species in every {
-        let Some(index) = lab
-            .substances
-            .iter()
-            .position(|s| s.formula.same_substance(&species.formula))
-        else {
-            return;
-        };
-        let (start, end) = if lab.substances[index].reactant {
-            (
-                plan.graph.of_kind(Kind::Mass(index)),
-                plan.graph.of_kind(Kind::MeasuredLeft(index)),
-            )
-        } else {
-            (None, plan.graph.of_kind(Kind::Collected(index)))
-        };
-        if lab.substances[index].reactant && start.is_none() {
-            return;
-        }
-        before.extend(start);
-        match end {
-            Some(end) if plan.graph.step(end).dimension == GRAM => after.push(end),
-            None if lab.substances[index].reactant => unweighed += 1,
-            _ => return,
-        }
-    }
-    if unweighed > 1 || before.is_empty() || after.is_empty() {
-        return;
-    }
-    let total =
-        |steps: Vec<StepId>| Expression::Sum(steps.into_iter().map(Expression::Step).collect());
-    let kept = Expression::hundred().times(total(after).over(total(before)));
-    plan.add(
-        "mass_kept".to_owned(),
-        "mass found again, of the mass taken".to_owned(),
-        Kind::MassKept,
-        (kept, PERCENT),
-    );
-}
-
-/// A step of one of the equations by its kind.
-fn step_of(plan: &Plan<'_>, equation: usize, kind: Kind) -> Option<StepId> {
-    plan.graph.ids().find(|step| {
-        let step = plan.graph.step(*step);
-        step.kind == kind && step.equation == equation
-    })
 }

@@ -6,19 +6,22 @@
 //! | `graph` | the steps in order, and their dimensions |
 //! | `plan` | the graph of a lab: which steps its substances and equation allow |
 //! | `lower` | a written expression of the lab description turned into an [`Expression`] |
-//! | `chain` | the steps that follow from one balanced equation |
+//! | `chain`, `comparisons` | the steps that follow from one balanced equation |
+//! | `finds` | the lab's own quantities |
 //! | `inputs` | readings, givens and atomic weights as numbers with their doubt |
 //! | `value` | evaluation: value, figures, derivatives |
 //! | `odd` | results that no experiment can give, or few do |
 //! | `open` | which steps a student may see |
 //! | `drying` | series of weighings to constant mass |
 //! | `show` | results as text, with the digits they defend |
-//! | `text`, `factors`, `math` | the worked text of a step |
+//! | `text`, `factors`, `symbols`, `math` | the worked text of a step |
 
 pub mod chain;
+pub mod comparisons;
 pub mod drying;
 pub mod expression;
 mod factors;
+mod finds;
 pub mod graph;
 pub mod inputs;
 pub mod lower;
@@ -27,6 +30,7 @@ pub mod odd;
 pub mod open;
 pub mod plan;
 pub mod show;
+mod symbols;
 pub mod text;
 pub mod value;
 

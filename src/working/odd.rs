@@ -75,7 +75,7 @@ impl Look<'_> {
     }
 
     /// Files a problem beside the first reading of a step.
-    fn say(&mut self, severity: Severity, step: StepId, message: String, help: &str) {
+    fn say(&mut self, severity: Severity, step: StepId, message: &str, help: &str) {
         let readings = self.graph.step(step).expression.readings();
         let code = if severity == Severity::Error {
             Code::ImpossibleResult
@@ -83,9 +83,9 @@ impl Look<'_> {
             Code::OddResult
         };
         let mut problem = if severity == Severity::Error {
-            Problem::error(code, message.clone())
+            Problem::error(code, message)
         } else {
-            Problem::warning(code, message.clone())
+            Problem::warning(code, message)
         };
         for (place, reading) in readings.iter().enumerate() {
             if let Some(entry) = self.record.readings[*reading].entries.last() {
@@ -99,7 +99,7 @@ impl Look<'_> {
                 );
             }
             if severity == Severity::Error {
-                self.impossible.insert(*reading, message.clone());
+                self.impossible.insert(*reading, message.to_owned());
             }
         }
         self.problems.push(problem.help(help));
@@ -122,7 +122,7 @@ impl Look<'_> {
             return self.say(
                 Severity::Error,
                 step,
-                message,
+                &message,
                 "is it the right vessel, and was its empty mass taken away?",
             );
         }
@@ -134,7 +134,7 @@ impl Look<'_> {
             return self.say(
                 Severity::Error,
                 step,
-                message,
+                &message,
                 "look at the vessel's number and at the empty mass; dry it again if it is wet",
             );
         }
@@ -143,12 +143,12 @@ impl Look<'_> {
             self.say(
                 Severity::Warning,
                 step,
-                message,
+                &message,
                 "is it dry and clean? weigh it once more after another drying",
             );
         } else if collected < 0.7 * least {
             let message = format!("the {name} weighed is much less than could have formed");
-            self.say(Severity::Warning, step, message, "check the digits of this reading; look for product left behind while you still can");
+            self.say(Severity::Warning, step, &message, "check the digits of this reading; look for product left behind while you still can");
         }
     }
 
@@ -180,7 +180,7 @@ impl Look<'_> {
             self.say(
                 Severity::Error,
                 step,
-                message,
+                &message,
                 "is something stuck to it, is it wet, or is it another group's? weigh it again",
             );
         } else if left >= taken {
@@ -188,7 +188,7 @@ impl Look<'_> {
             self.say(
                 Severity::Warning,
                 step,
-                message,
+                &message,
                 "compare the two readings with your notes",
             );
         } else if left < 0.05 * taken
@@ -200,7 +200,7 @@ impl Look<'_> {
             self.say(
                 Severity::Warning,
                 step,
-                message,
+                &message,
                 "check the digits of this reading",
             );
         }
@@ -239,10 +239,10 @@ impl Look<'_> {
         };
         if !(0.3..=1.7).contains(&nearest) {
             let message = format!("far {much} {name} reacted than the equation can use");
-            self.say(Severity::Error, step, message, help);
+            self.say(Severity::Error, step, &message, help);
         } else if !(0.85..=1.15).contains(&nearest) {
             let message = format!("{much} {name} reacted than the equation says");
-            self.say(Severity::Warning, step, message, help);
+            self.say(Severity::Warning, step, &message, help);
         }
     }
 
@@ -290,7 +290,7 @@ impl Look<'_> {
                     self.say(
                         Severity::Warning,
                         source.unwrap_or(step),
-                        message,
+                        &message,
                         "look at both masses again",
                     );
                 }

@@ -15,6 +15,7 @@ use crate::working::factors::Scene;
 use crate::working::math::Chain;
 use crate::working::math::Math;
 use crate::working::show;
+use crate::working::symbols;
 
 /// A step worked as a marker wants it.
 #[derive(Debug, Clone)]
@@ -74,7 +75,7 @@ impl crate::working::Worked<'_> {
                 }
                 right.push(answer);
                 let chain = Chain {
-                    left: factors::symbol(lab, graph, id),
+                    left: symbols::symbol(lab, graph, id),
                     right,
                 };
                 Some(WorkedStep {
@@ -92,17 +93,17 @@ impl crate::working::Worked<'_> {
 /// The answer: a value with a guard digit, an arrow, the value with the digits it defends.
 fn answer(scene: &Scene<'_>, id: StepId, value: &Value) -> Math {
     let step = scene.graph.step(id);
-    let guarded = factors::step_amount(scene, id);
-    let defended = factors::Amount {
+    let guarded = symbols::step_amount(scene, id);
+    let defended = symbols::Amount {
         number: show::text(show::number(scene.lab, step, value, 0)),
         ..guarded.clone()
     };
-    let bold = Math::Answer(Box::new(factors::math_of(&defended, false)));
+    let bold = Math::Answer(Box::new(symbols::math_of(&defended, false)));
     if guarded == defended {
         return bold;
     }
     Math::Row(vec![
-        factors::math_of(&guarded, false),
+        symbols::math_of(&guarded, false),
         Math::Operator("→"),
         bold,
     ])
@@ -136,8 +137,8 @@ fn limiting(scene: &Scene<'_>, step: &Step, value: &Value) -> WorkedStep {
             let Some(amount) = scene.worked.value(*moles) else {
                 continue;
             };
-            let shown = factors::step_amount(scene, *moles);
-            given.push(factors::written(&shown));
+            let shown = symbols::step_amount(scene, *moles);
+            given.push(symbols::written(&shown));
             let share = Value {
                 exact: &amount.exact / crate::measure::Exact::from_integer((*count).into()),
                 ..amount.clone()
@@ -151,7 +152,7 @@ fn limiting(scene: &Scene<'_>, step: &Step, value: &Value) -> WorkedStep {
                 of: Some(formula),
                 index: None,
             });
-            let result = factors::Amount {
+            let result = symbols::Amount {
                 number,
                 unit: "mol".to_owned(),
                 substance: String::new(),
@@ -159,8 +160,8 @@ fn limiting(scene: &Scene<'_>, step: &Step, value: &Value) -> WorkedStep {
             chains.push(Chain {
                 left,
                 right: vec![
-                    over(factors::math_of(&shown, false)),
-                    factors::math_of(&result, false),
+                    over(symbols::math_of(&shown, false)),
+                    symbols::math_of(&result, false),
                 ],
             });
         }
@@ -208,12 +209,12 @@ fn molar_mass(scene: &Scene<'_>, id: StepId, formula: &Formula) -> Chain {
     }
     let number =
         show::molar_mass(scene.lab, formula).map_or_else(String::new, |mass| mass.to_string());
-    let amount = factors::Amount {
+    let amount = symbols::Amount {
         number,
         unit: Unit::GramPerMole.symbol().to_owned(),
         substance: String::new(),
     };
-    let bold = Math::Answer(Box::new(factors::math_of(&amount, false)));
+    let bold = Math::Answer(Box::new(symbols::math_of(&amount, false)));
     let single = matches!(formula.atoms(), [(_, 1)]);
     let mut right = vec![Math::Row(symbols)];
     if !single {
@@ -221,7 +222,7 @@ fn molar_mass(scene: &Scene<'_>, id: StepId, formula: &Formula) -> Chain {
     }
     right.push(bold);
     Chain {
-        left: factors::symbol(scene.lab, scene.graph, id),
+        left: symbols::symbol(scene.lab, scene.graph, id),
         right,
     }
 }
@@ -232,7 +233,7 @@ fn check(scene: &Scene<'_>, step: &Step, value: &Value) -> Option<String> {
         let id = scene.graph.of_kind(kind)?;
         Some((
             scene.worked.value(id)?,
-            factors::written(&factors::step_amount(scene, id)),
+            symbols::written(&symbols::step_amount(scene, id)),
         ))
     };
     match step.kind {

@@ -1,0 +1,94 @@
+//! Parts of the page that are no plain Markdown: worked steps, charts, anchors.
+
+use super::escape::html;
+use super::svg;
+use super::table;
+use crate::report::model::Chart;
+use comrak::nodes::NodeValue;
+
+/// Whether a paragraph is the caption of the chart before it: it begins with a bold “Figure N.”.
+pub(super) fn is_figure_caption(node: comrak::Node<'_>) -> bool {
+    let strong = node
+        .first_child()
+        .filter(|child| matches!(child.data().value, NodeValue::Strong));
+    strong.is_some_and(|strong| table::text_of(strong).starts_with("Figure "))
+        && node.previous_sibling().is_some_and(|before| matches!(&before.data().value, NodeValue::CodeBlock(block) if block.info.starts_with("chart ")))
+}
+
+/// An anchor made of a heading's words, unique on the page.
+pub(super) fn anchor(words: &str, used: &mut Vec<String>) -> String {
+    let mut id: String = words
+        .to_lowercase()
+        .chars()
+        .map(|c| if c.is_ascii_alphanumeric() { c } else { '-' })
+        .collect();
+    while id.contains("--") {
+        id = id.replace("--", "-");
+    }
+    let id = id
+        .trim_matches(['-', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9'])
+        .to_owned();
+    let base = if id.is_empty() { "part".to_owned() } else { id };
+    let mut unique = base.clone();
+    let mut number = 2;
+    while used.contains(&unique) {
+        unique = format!("{base}-{number}");
+        number += 1;
+    }
+    used.push(unique.clone());
+    unique
+}
+
+/// A worked step: its given, find and check lines, and its chains as MathML. Without chains the text stands as it is.
+pub(super) fn working(chains: Option<&str>, id: &str, text: &str) -> String {
+    let Some(chains) = chains else {
+        return format!(
+            "<pre class=\"working\" tabindex=\"0\"><code>{}</code></pre>\n",
+            html(text)
+        );
+    };
+    let mut out = format!("<div class=\"working\" id=\"step-{}\"><dl>", html(id));
+    let mut behind = String::new();
+    for line in text.lines() {
+        let Some((word, rest)) = line.split_once(' ') else {
+            continue;
+        };
+        let entry = format!(
+            "<div><dt>{}</dt><dd>{}</dd></div>",
+            html(word),
+            html(rest.trim())
+        );
+        match word {
+            "given" | "find" => out.push_str(&entry),
+            "so" | "check" => behind.push_str(&entry),
+            _ => {}
+        }
+    }
+    out.push_str(
+        "</dl>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"worked line\">",
+    );
+    out.push_str(chains);
+    out.push_str("</div>\n");
+    if !behind.is_empty() {
+        out.push_str(&format!("<dl>{behind}</dl>\n"));
+    }
+    out.push_str("</div>\n");
+    out
+}
+
+/// A chart with its caption.
+pub(super) fn figure(chart: &Chart) -> String {
+    format!(
+        "<figure id=\"figure-{}\"><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Figure {}\">{}</div><figcaption><b>Figure {}.</b> {}</figcaption></figure>\n",
+        html(&chart.id),
+        chart.number,
+        svg::chart(chart),
+        chart.number,
+        html(&chart.caption)
+    )
+}
+
+/// Text as it stands.
+pub(super) fn plain(text: &str) -> String {
+    format!("<pre tabindex=\"0\"><code>{}</code></pre>\n", html(text))
+}

@@ -1,0 +1,169 @@
+//! What a step is called in a formula: its symbol, its substance, and its number with unit.
+
+use crate::lab::Lab;
+use crate::measure::Decimal;
+use crate::measure::Reading;
+use crate::measure::Unit;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::factors::Scene;
+use crate::working::math::Math;
+use crate::working::show;
+
+/// A number with unit and substance.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::working) struct Amount {
+    pub number: String,
+    pub unit: String,
+    pub substance: String,
+}
+
+/// A reading as an amount: masses in g and amounts in mol, volumes as read.
+pub(in crate::working) fn amount_of(reading: &Reading) -> Amount {
+    let unit = reading.unit.unwrap_or(Unit::One);
+    let (number, unit): (Decimal, Unit) = match unit {
+        Unit::Milligram | Unit::Kilogram => {
+            (reading.number.shifted(unit.power_to_base()), Unit::Gram)
+        }
+        Unit::Millimole => (reading.number.shifted(unit.power_to_base()), Unit::Mole),
+        other => (reading.number, other),
+    };
+    Amount {
+        number: number.to_string(),
+        unit: unit.symbol().to_owned(),
+        substance: String::new(),
+    }
+}
+
+/// A step's value as an amount, with a guard digit.
+pub(in crate::working) fn step_amount(scene: &Scene<'_>, id: StepId) -> Amount {
+    let step = scene.graph.step(id);
+    let number = scene.worked.value(id).map_or_else(String::new, |value| {
+        show::text(show::number(scene.lab, step, value, 1))
+    });
+    Amount {
+        number,
+        unit: step.unit.symbol().to_owned(),
+        substance: substance_of(scene.lab, scene.graph, id),
+    }
+}
+
+/// A step's value as a phrase of the given line.
+pub(in crate::working) fn given_step(scene: &Scene<'_>, id: StepId, amount: &Amount) -> String {
+    let step = scene.graph.step(id);
+    match step.kind {
+        Kind::Moles(_) | Kind::Mass(_) => written(amount),
+        _ => format!("{}, {}", written(amount), step.title),
+    }
+}
+
+/// The substance a step's number is of, as a formula; empty for percentages, ratios and the lab's own quantities.
+pub(in crate::working) fn substance_of(lab: &Lab, graph: &Graph, id: StepId) -> String {
+    let step = graph.step(id);
+    let weighed = |index: usize| {
+        let substance = &lab.substances[index];
+        substance
+            .weighed_as
+            .as_ref()
+            .unwrap_or(&substance.formula)
+            .pretty()
+    };
+    match step.kind {
+        Kind::Moles(index) | Kind::MolesCollected(index) | Kind::MolesUsed(index) => {
+            lab.substances[index].formula.pretty()
+        }
+        Kind::Mass(index)
+        | Kind::Theoretical(index)
+        | Kind::Needed(index)
+        | Kind::ExpectedLeft(index)
+        | Kind::Collected(index)
+        | Kind::MeasuredLeft(index)
+        | Kind::Used(index) => {
+            if step.unit == Unit::Mole {
+                lab.substances[index].formula.pretty()
+            } else {
+                weighed(index)
+            }
+        }
+        _ => String::new(),
+    }
+}
+
+/// The symbol of a step: `n(CuSO₄)`, `m(Zn, left)`.
+pub(in crate::working) fn symbol(lab: &Lab, graph: &Graph, id: StepId) -> Math {
+    let step = graph.step(id);
+    let of = Some(substance_of(lab, graph, id)).filter(|of| !of.is_empty());
+    let quantity = |index: Option<&str>| Math::Symbol {
+        letter: if step.unit == Unit::Mole { "n" } else { "m" },
+        of: of.clone(),
+        index: index.map(str::to_owned),
+    };
+    match step.kind {
+        Kind::MolarMass(index) => {
+            let substance = &lab.substances[index];
+            let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
+            Math::Symbol {
+                letter: "M",
+                of: Some(form.pretty()),
+                index: None,
+            }
+        }
+        Kind::Mass(_) | Kind::Moles(_) => quantity(None),
+        Kind::Theoretical(_) => quantity(Some("most")),
+        Kind::Needed(_) => quantity(Some("needed")),
+        Kind::ExpectedLeft(_) => quantity(Some("left, expected")),
+        Kind::Collected(_) | Kind::MolesCollected(_) => quantity(Some("collected")),
+        Kind::MeasuredLeft(_) => quantity(Some("left, found")),
+        Kind::Used(_) | Kind::MolesUsed(_) => quantity(Some("used")),
+        Kind::PercentYield(_) => Math::Words("percent yield".to_owned()),
+        Kind::Limiting
+        | Kind::Ratio(..)
+        | Kind::LeftError(_)
+        | Kind::Completion(_)
+        | Kind::Recovery(..)
+        | Kind::MassKept
+        | Kind::Find(_)
+        | Kind::Accepted(_)
+        | Kind::FindError(_) => Math::Words(short_title(&step.kind, &step.title)),
+    }
+}
+
+/// A few words for the left of an equals sign.
+pub(in crate::working) fn short_title(kind: &Kind, title: &str) -> String {
+    match kind {
+        Kind::Ratio(..) => "mole ratio".to_owned(),
+        Kind::LeftError(_) => "difference".to_owned(),
+        Kind::Completion(_) => "completion".to_owned(),
+        Kind::Recovery(..) => "recovery".to_owned(),
+        Kind::MassKept => "mass kept".to_owned(),
+        Kind::Accepted(_) => "accepted value".to_owned(),
+        Kind::FindError(_) => "percent error".to_owned(),
+        _ => title.to_owned(),
+    }
+}
+
+/// `0.02411 mol CuSO₄`
+pub(in crate::working) fn written(amount: &Amount) -> String {
+    let mut text = amount.number.clone();
+    for part in [&amount.unit, &amount.substance] {
+        if !part.is_empty() {
+            text.push_str(show::NO_BREAK);
+            text.push_str(part);
+        }
+    }
+    text
+}
+
+/// An amount as mathematics, its unit struck out or not.
+pub(in crate::working) fn math_of(amount: &Amount, struck: bool) -> Math {
+    if amount.unit.is_empty() {
+        return Math::Number(amount.number.clone());
+    }
+    let unit = Math::Unit {
+        unit: amount.unit.clone(),
+        substance: amount.substance.clone(),
+        struck,
+    };
+    Math::Row(vec![Math::Number(amount.number.clone()), unit])
+}
