@@ -208,7 +208,7 @@ create_formatter!(Page<Scene>, {
         return comrak::html::format_node_default(context, node, entering);
     },
     NodeValue::BlockQuote => |context, entering| {
-        context.write_str(if entering { "<aside class=\"remark\">\n" } else { "</aside>\n" })?;
+        context.write_str(if entering { "<div class=\"remark\" role=\"note\">\n" } else { "</div>\n" })?;
         return Ok(ChildRendering::HTML);
     },
     NodeValue::CodeBlock(ref block) => |context, entering| {

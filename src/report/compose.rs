@@ -283,6 +283,15 @@ pub fn why_not(case: &Case<'_>, id: StepId) -> Option<String> {
     })
 }
 
+/// A word for the missing value of a step, short enough for a table.
+pub(in crate::report) fn no_value(case: &Case<'_>, id: StepId) -> &'static str {
+    match case.worked.state(id) {
+        State::Waiting(_) => "waiting",
+        State::Undefined(_) => "no value",
+        State::Known(_) => AFTER_ANSWER,
+    }
+}
+
 /// A worked step as the lines of its fenced block.
 fn block(text: &WorkedStep) -> String {
     let mut lines = Vec::new();

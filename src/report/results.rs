@@ -106,7 +106,7 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
     let open = case.open.step(line.found);
     let value = case.worked.value(line.found);
     let found = match value {
-        None => crate::report::compose::why_not(case, line.found).unwrap_or_default(),
+        None => crate::report::compose::no_value(case, line.found).to_owned(),
         Some(_) if !open => AFTER_ANSWER.to_owned(),
         Some(value) => show::value(case.lab, step, value),
     };

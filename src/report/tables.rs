@@ -184,7 +184,7 @@ pub(in crate::report) fn answers(case: &Case<'_>, numbers: &mut Numbers) -> Opti
         let found = match case.worked.value(id) {
             Some(value) if case.open.step(id) => show::value(case.lab, step, value),
             Some(_) => AFTER_ANSWER.to_owned(),
-            None => crate::report::compose::why_not(case, id).unwrap_or_default(),
+            None => crate::report::compose::no_value(case, id).to_owned(),
         };
         rows.push(vec![question.clone(), typed, found]);
     }

@@ -9,6 +9,8 @@ use crate::working::StepId;
 use crate::working::Worked;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
+use crate::working::layout::Body;
+use crate::working::layout::Factor;
 use crate::working::math::Math;
 use crate::working::show;
 use crate::working::symbols::Amount;
@@ -26,25 +28,6 @@ pub(in crate::working) struct Scene<'a> {
     pub graph: &'a Graph,
     pub worked: &'a Worked<'a>,
     pub record: &'a Record,
-}
-
-/// What stands in one place of a product.
-#[derive(Debug, Clone)]
-enum Body {
-    /// One quantity.
-    Plain(Amount),
-    /// A fraction that turns one quantity into another: 63.546 g Cu for 1 mol Cu.
-    Rate(Amount, Amount),
-    /// A sum in brackets: its symbols and its numbers.
-    Group(Math, Math),
-}
-
-/// One factor, above or below the line.
-#[derive(Debug, Clone)]
-struct Factor {
-    symbol: Math,
-    body: Body,
-    over: bool,
 }
 
 /// An expression written twice: in symbols and in numbers, with what it uses.
@@ -116,9 +99,9 @@ fn terms_of(
 }
 
 /// A product or quotient being laid out.
-struct Layout<'a, 'g> {
-    scene: &'a Scene<'a>,
-    factors: Vec<Factor>,
+pub(in crate::working) struct Layout<'a, 'g> {
+    pub(in crate::working) scene: &'a Scene<'a>,
+    pub(in crate::working) factors: Vec<Factor>,
     /// Coefficients above the line, not yet paired: count and formula.
     above: Vec<(u32, String)>,
     /// Coefficients below the line.
@@ -410,164 +393,4 @@ impl Layout<'_, '_> {
         };
         self.factors.insert(place + 1, factor);
     }
-
-    /// The relation: symbols above and below the line, ratios and the percent sign behind.
-    fn symbols(&self) -> Math {
-        let (mut above, mut below, mut behind) = (Vec::new(), Vec::new(), Vec::new());
-        for factor in &self.factors {
-            let symbol = match &factor.body {
-                Body::Group(symbols, _) => Math::Brackets(Box::new(symbols.clone())),
-                _ => factor.symbol.clone(),
-            };
-            let is_ratio =
-                matches!(symbol, Math::Brackets(_)) && matches!(factor.body, Body::Rate(..));
-            if symbol == Math::Row(Vec::new()) {
-                continue;
-            }
-            if is_hundred(factor) {
-                behind.push(symbol);
-            } else if factor.over {
-                below.push(symbol);
-            } else if is_ratio || (matches!(factor.body, Body::Rate(..)) && !above.is_empty()) {
-                behind.push(symbol);
-            } else {
-                above.push(symbol);
-            }
-        }
-        joined(fraction(above, below), behind)
-    }
-
-    /// The numbers put in: plain quantities above and below the line, then the unit fractions.
-    fn numbers(&self) -> Math {
-        let struck = self.cancelled();
-        let (mut above, mut below, mut behind, mut last) =
-            (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        for (factor, (top, bottom)) in self.factors.iter().zip(struck) {
-            match &factor.body {
-                Body::Group(_, numbers) => {
-                    let group = Math::Brackets(Box::new(numbers.clone()));
-                    if factor.over {
-                        below.push(group);
-                    } else {
-                        above.push(group);
-                    }
-                }
-                Body::Plain(amount) if is_hundred(factor) => last.push(math_of(amount, top)),
-                Body::Plain(amount) if factor.over => below.push(math_of(amount, top)),
-                Body::Plain(amount) => above.push(math_of(amount, top)),
-                Body::Rate(up, down) => {
-                    let (up, down, top, bottom) = if factor.over {
-                        (down, up, bottom, top)
-                    } else {
-                        (up, down, top, bottom)
-                    };
-                    let fraction =
-                        Math::Fraction(Box::new(math_of(up, top)), Box::new(math_of(down, bottom)));
-                    behind.push(Math::Brackets(Box::new(fraction)));
-                }
-            }
-        }
-        behind.extend(last);
-        joined(fraction(above, below), behind)
-    }
-
-    /// For each factor, whether its own unit and that of its lower half cancel against another's.
-    fn cancelled(&self) -> Vec<(bool, bool)> {
-        let mut struck = vec![(false, false); self.factors.len()];
-        let mut places = Vec::new();
-        for (index, factor) in self.factors.iter().enumerate() {
-            match &factor.body {
-                Body::Plain(amount) => places.push((index, false, factor.over, amount)),
-                Body::Rate(up, down) => {
-                    places.push((index, false, factor.over, up));
-                    places.push((index, true, !factor.over, down));
-                }
-                Body::Group(..) => {}
-            }
-        }
-        let same = |a: &Amount, b: &Amount| {
-            a.unit == b.unit && !a.unit.is_empty() && substances_meet(a, b)
-        };
-        let mut used = vec![false; places.len()];
-        for a in 0..places.len() {
-            let partner = (a + 1..places.len()).find(|b| {
-                !used[a]
-                    && !used[*b]
-                    && places[a].2 != places[*b].2
-                    && same(places[a].3, places[*b].3)
-            });
-            if let Some(b) = partner {
-                for place in [a, b] {
-                    used[place] = true;
-                    let (index, lower, ..) = places[place];
-                    if lower {
-                        struck[index].1 = true;
-                    } else {
-                        struck[index].0 = true;
-                    }
-                }
-            }
-        }
-        struck
-    }
-}
-
-/// Units cancel when they are of one substance; a volume or mass whose substance is not named goes with any.
-fn substances_meet(a: &Amount, b: &Amount) -> bool {
-    a.substance == b.substance || a.substance.is_empty() || b.substance.is_empty()
-}
-
-/// Whether a factor is the 100 % that makes a percentage.
-fn is_hundred(factor: &Factor) -> bool {
-    !factor.over
-        && matches!(&factor.body, Body::Plain(amount) if amount.unit == "%" && amount.number == "100")
-}
-
-/// Factors in a row with multiplication signs.
-fn product(mut factors: Vec<Math>) -> Math {
-    match factors.len() {
-        0 => Math::Number("1".to_owned()),
-        1 => factors.remove(0),
-        _ => {
-            let mut row = Vec::new();
-            for (place, factor) in factors.into_iter().enumerate() {
-                if place > 0 {
-                    row.push(Math::Operator("×"));
-                }
-                row.push(factor);
-            }
-            Math::Row(row)
-        }
-    }
-}
-
-/// A fraction, or just what stands above when nothing stands below. A lone bracket needs no bracket there.
-fn fraction(above: Vec<Math>, below: Vec<Math>) -> Math {
-    let bare = |mut factors: Vec<Math>| match (factors.pop(), factors.is_empty()) {
-        (Some(Math::Brackets(inner)), true) => *inner,
-        (Some(only), _) => {
-            factors.push(only);
-            product(factors)
-        }
-        (None, _) => product(factors),
-    };
-    if below.is_empty() {
-        product(above)
-    } else {
-        Math::Fraction(Box::new(bare(above)), Box::new(bare(below)))
-    }
-}
-
-/// A first part and what is multiplied to it; a lone 1 is left out.
-fn joined(first: Math, behind: Vec<Math>) -> Math {
-    if behind.is_empty() {
-        return first;
-    }
-    let mut factors = if first == Math::Number("1".to_owned()) {
-        Vec::new()
-    } else {
-        vec![first]
-    };
-    factors.extend(behind);
-    product(factors)
 }

@@ -14,7 +14,7 @@
 //! | `open` | which steps a student may see |
 //! | `drying` | series of weighings to constant mass |
 //! | `show` | results as text, with the digits they defend |
-//! | `text`, `factors`, `symbols`, `math` | the worked text of a step |
+//! | `text`, `factors`, `layout`, `symbols`, `math` | the worked text of a step |
 
 pub mod chain;
 pub mod comparisons;
@@ -24,6 +24,7 @@ mod factors;
 mod finds;
 pub mod graph;
 pub mod inputs;
+mod layout;
 pub mod lower;
 pub mod math;
 pub mod odd;

@@ -139,6 +139,8 @@ pub(in crate::working) fn short_title(kind: &Kind, title: &str) -> String {
         Kind::MassKept => "mass kept".to_owned(),
         Kind::Accepted(_) => "accepted value".to_owned(),
         Kind::FindError(_) => "percent error".to_owned(),
+        // A long title stands above the working already.
+        _ if title.chars().count() > 24 => "result".to_owned(),
         _ => title.to_owned(),
     }
 }
