@@ -28,8 +28,8 @@ use crate::record::words;
 #[must_use]
 pub fn check(written: &Written, lab: &Lab, steps: &[String]) -> (Record, Vec<Problem>) {
     let mut problems = written.problems.clone();
-    let (document, _) = document::parse(&written.repaired);
-    let mut root = Table::root(&written.repaired, &document);
+    let document = document::parse(&written.mended);
+    let mut root = Table::root(&written.mended, &document);
     root.take("who");
     let mut record = blank(written, lab);
     days(&mut root, lab, &mut record, &mut problems);

@@ -1,20 +1,21 @@
-//! A data file as written: its text, repaired where it is not TOML, and who made it.
+//! A data file as written: its text, mended where it is not TOML, and who made it.
 
+use crate::problem::Mended;
 use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::document;
 use crate::problem::document::Shape;
 use crate::problem::document::Table;
+use crate::problem::mended;
 use crate::record::Who;
-use crate::record::syntax;
 
 /// A data file as written, before its lab is known.
 #[derive(Debug, Clone)]
 pub struct Written {
     /// The text as it is in the file.
     pub source: Source,
-    /// The same text with lines that are not TOML blanked out; offsets are the same.
-    pub repaired: Source,
+    /// The same text with slips of typing mended.
+    pub mended: Mended,
     /// What is not TOML.
     pub problems: Vec<Problem>,
     /// Who made it.
@@ -26,9 +27,9 @@ pub struct Written {
 /// Reads the text of a data file.
 #[must_use]
 pub fn read(source: Source) -> Written {
-    let (repaired, mut problems) = syntax::repair(&source);
-    let (document, _) = document::parse(&repaired);
-    let mut root = Table::root(&repaired, &document);
+    let (mended, mut problems) = mended(&source);
+    let document = document::parse(&mended);
+    let mut root = Table::root(&mended, &document);
     let is_lab = root.key_span("equation").is_some() && root.key_span("who").is_none();
     let who = if is_lab {
         Who::default()
@@ -37,7 +38,7 @@ pub fn read(source: Source) -> Written {
     };
     Written {
         source,
-        repaired,
+        mended,
         problems,
         who,
         is_lab,

@@ -175,7 +175,7 @@ impl<'t> Cursor<'t> {
                 None => reading.unit = Some(unit),
                 Some(own) if own == unit => {}
                 Some(own) if own.dimension() == unit.dimension() => {
-                    width = width.shifted(unit.power_to_base() - own.power_to_base())
+                    width = width.shifted(unit.power_to_base() - own.power_to_base());
                 }
                 Some(_) => return again(self, "the uncertainty has another unit than the reading"),
             }
