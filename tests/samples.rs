@@ -1,0 +1,229 @@
+//! Runs the program on the samples and the labs under `tests/labs`, and holds every value to figures worked apart from it.
+
+use std::path::Path;
+use std::process::Command;
+use std::process::Output;
+
+use serde_json::Value;
+
+/// The program with arguments, run in the repository.
+fn gramleaf(arguments: &[&str]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_gramleaf"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
+    command.output().expect("the program was built for this test")
+}
+
+/// The first object of `check --json`.
+fn checked(arguments: &[&str]) -> Value {
+    let mut all = vec!["check", "--json"];
+    all.extend(arguments);
+    let output = gramleaf(&all);
+    let array: Value = serde_json::from_slice(&output.stdout).expect("JSON on standard output");
+    array[0].clone()
+}
+
+/// A step of a checked file.
+fn step<'v>(object: &'v Value, id: &str) -> &'v Value {
+    let steps = object["steps"].as_array().expect("steps");
+    steps
+        .iter()
+        .find(|step| step["id"] == id)
+        .unwrap_or_else(|| panic!("no step {id} in {}", object["file"]))
+}
+
+/// Source: values of ours, worked with exact fractions by a script apart from the program; see the head of the file.
+/// Tolerance: one part in 10¹², since values are exact and only the last binary digit is lost.
+#[test]
+fn every_value_of_every_lab_is_right() {
+    let text = std::fs::read_to_string("tests/reference/trade-labs.toml").expect("the table of values");
+    let table: toml::Table = text.parse().expect("TOML");
+    let tolerance = table["relative_tolerance"].as_float().expect("a tolerance");
+    let mut compared = 0;
+    for file in table["file"].as_array().expect("files") {
+        let path = file["path"].as_str().expect("a path");
+        let object = checked(&[path, "--key"]);
+        assert_eq!(object["problems"].as_array().map_or(1, |all| all.iter().filter(|p| p["severity"] == "error").count()), 0, "{path}: {:#}", object["problems"]);
+        let steps = file["steps"].as_table().into_iter().flatten().map(|(id, value)| (id.clone(), value));
+        let accepted = file.get("accepted").and_then(toml::Value::as_table).into_iter().flatten();
+        for (id, expected) in steps.chain(accepted.map(|(id, value)| (format!("accepted_{id}"), value))) {
+            let found = &step(&object, &id)["value"];
+            match expected {
+                toml::Value::String(text) => assert_eq!(found, text, "{path} {id}"),
+                number => {
+                    let expected = number.as_float().or(number.as_integer().map(|whole| whole as f64)).expect("a number");
+                    let found = found.as_f64().unwrap_or_else(|| panic!("{path} {id} has no value"));
+                    let allowed = tolerance * expected.abs();
+                    assert!((found - expected).abs() <= allowed, "{path} {id}: {found} is not {expected}");
+                }
+            }
+            compared += 1;
+        }
+    }
+    assert!(compared > 200, "only {compared} values were compared");
+}
+
+#[test]
+fn the_percent_yield_of_the_zinc_sample_has_its_uncertainty() {
+    let object = checked(&["samples/zinc-copper-sulfate/3-07.toml", "--key"]);
+    let found = step(&object, "percent_yield")["standard_uncertainty"].as_f64().expect("a number");
+    // Worked by hand: two differences on a balance that reads 0.01 g, atomic weights with their ±.
+    assert!((found - 0.274_651).abs() < 1e-6, "{found}");
+}
+
+#[test]
+fn a_half_filled_file_is_a_normal_state() {
+    let output = gramleaf(&["check", "samples/zinc-copper-sulfate/3-02.toml", "--json"]);
+    assert_eq!(output.status.code(), Some(0));
+    let array: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let waiting = array[0]["waiting_for"].as_array().expect("a list").len();
+    assert_eq!(waiting, 3);
+    assert_eq!(step(&array[0], "percent_yield")["state"], "waiting");
+}
+
+#[test]
+fn what_would_give_an_answer_away_is_hidden() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = std::fs::read_to_string("samples/zinc-copper-sulfate/3-07.toml").expect("the sample");
+    let start = text.find("[answers]").expect("answers");
+    let end = text.find("[cause.1]").expect("causes");
+    let kept = "[answers]\nmass_salt = \"6.02 g\"\n";
+    let bare = format!("{}{kept}{}", &text[..start], &text[end..text.find("[words]").expect("words")]);
+    let path = folder.path().join("3-07.toml");
+    std::fs::write(&path, bare).expect("written");
+    let path = path.to_string_lossy().into_owned();
+    let object = checked(&[&path]);
+    assert_eq!(step(&object, "mass_salt")["state"], "known");
+    for id in ["moles_salt", "theoretical_copper", "percent_yield", "completion_zinc", "molar_mass_salt"] {
+        assert_eq!(step(&object, id)["state"], "hidden", "{id}");
+        assert!(step(&object, id).get("value").is_none(), "{id}");
+    }
+    let out = folder.path().join("out");
+    assert!(gramleaf(&["draft", &path, "--out", &out.to_string_lossy()]).status.success());
+    for ending in ["md", "html"] {
+        let page = std::fs::read_to_string(out.join(format!("3-07.{ending}"))).expect("a report");
+        for secret in ["97.9", "0.0241", "0.02411", "1.53", "2.78", "24.11", "0.965"] {
+            assert!(!page.contains(secret), "{secret} stands in the {ending}");
+        }
+        assert!(page.contains("after your own answer"));
+    }
+}
+
+#[test]
+fn a_blank_form_reads_back_without_a_problem() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let labs = String::from_utf8(gramleaf(&["labs"]).stdout).expect("text");
+    let ids: Vec<&str> = labs.lines().filter(|line| !line.starts_with(' ')).collect();
+    assert!(ids.len() >= 7, "{labs}");
+    for id in ids {
+        let form = folder.path().join(format!("{id}.toml"));
+        let path = form.to_string_lossy().into_owned();
+        assert!(gramleaf(&["start", id, "--group", "3-07", "--out", &path]).status.success(), "{id}");
+        let object = checked(&[&path]);
+        assert_eq!(object["problems"], Value::Array(Vec::new()), "{id}");
+        assert_eq!(object["group"], "3-07");
+        let again = gramleaf(&["start", id, "--group", "3-07", "--out", &path]);
+        assert_eq!(again.status.code(), Some(2), "a form is never written over another");
+    }
+}
+
+#[test]
+fn a_second_run_gives_the_same_bytes_and_an_edited_report_is_kept() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = folder.path().to_string_lossy().into_owned();
+    let sample = "samples/zinc-copper-sulfate/3-14.toml";
+    let page = folder.path().join("3-14.md");
+    assert!(gramleaf(&["draft", sample, "--out", &out]).status.success());
+    let first = std::fs::read(&page).expect("a report");
+    assert!(gramleaf(&["draft", sample, "--out", &out]).status.success());
+    assert_eq!(std::fs::read(&page).expect("a report"), first);
+    let mut edited = first.clone();
+    edited.extend_from_slice(b"\nOur own line.\n");
+    std::fs::write(&page, &edited).expect("written");
+    assert_eq!(gramleaf(&["draft", sample, "--out", &out]).status.code(), Some(1));
+    assert_eq!(std::fs::read(&page).expect("a report"), edited);
+    assert!(gramleaf(&["draft", sample, "--out", &out, "--replace"]).status.success());
+    assert_eq!(std::fs::read(&page).expect("a report"), first);
+    assert_eq!(std::fs::read(folder.path().join("3-14.md.edited-1")).expect("a copy"), edited);
+}
+
+#[test]
+fn hostile_text_comes_out_as_text() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let hostile = "</title><script>alert(1)</script> | `x` $y$ {{z}} <img src=x onerror=alert(1)> \\u202eabc ![p](http://e.example/x.png)";
+    let text = std::fs::read_to_string("samples/zinc-copper-sulfate/3-07.toml").expect("the sample");
+    let text = text
+        .replace("\"3-07\"", &format!("\"{hostile}\""))
+        .replace("\"I. K.\"", &format!("\"{hostile}\""))
+        .replace("date           = \"10 Feb\"", &format!("date = \"{hostile}\""))
+        .replace("Solution clear blue.", hostile)
+        .replace("Wait longer before pouring.", hostile);
+    let path = folder.path().join("a b.c.toml");
+    std::fs::write(&path, text).expect("written");
+    let output = gramleaf(&["draft", &path.to_string_lossy()]);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let page = std::fs::read_to_string(folder.path().join("a b.c.html")).expect("a page named after the data file");
+    for bad in ["<script", "<img", "\u{202e}"] {
+        assert!(!page.contains(bad), "{bad} stands in the page");
+    }
+    assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt;"));
+    assert!(page.contains("{{z}}"));
+}
+
+#[test]
+fn a_broken_file_does_not_stop_the_others() {
+    let folder = tempfile::tempdir().expect("a folder");
+    std::fs::copy("samples/zinc-copper-sulfate/3-07.toml", folder.path().join("good.toml")).expect("copied");
+    std::fs::write(folder.path().join("bad.toml"), "[who]\nlab = \"zinc-coper-sulfate\"\n").expect("written");
+    std::fs::write(folder.path().join("doc.toml"), b"PK\x03\x04rest").expect("written");
+    let path = folder.path().to_string_lossy().into_owned();
+    let output = gramleaf(&["draft", &path]);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(folder.path().join("good.html").is_file());
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(said.contains("did you mean `zinc-copper-sulfate`?"), "{said}");
+    assert!(said.contains("word-processor"), "{said}");
+}
+
+#[test]
+fn wrong_arguments_say_what_to_do() {
+    for (arguments, words) in [
+        (&["check", "samples/zinc-copper-sulfate/3-70.toml"][..], "did you mean"),
+        (&["labs", "baking-sода"][..], "baking-soda"),
+        (&["draft", "samples/zinc-copper-sulfate/3-07.toml", "--template", "reprot"][..], "did you mean report?"),
+        (&["start", "zinc-copper"][..], "gramleaf labs"),
+        (&["check", "samples/zinc-copper-sulfate/3-07.toml", "--lab", "nowhere.toml"][..], "nowhere.toml"),
+    ] {
+        let output = gramleaf(arguments);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(said.contains(words), "{arguments:?}: {said}");
+    }
+}
+
+#[test]
+fn templates_of_a_folder_lie_over_the_built_in_ones() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let own = folder.path().join("own");
+    std::fs::create_dir(&own).expect("made");
+    let sample = "samples/zinc-copper-sulfate/3-07.toml";
+    let draft = |out: &str| gramleaf(&["draft", sample, "--out", out, "--template", &own.to_string_lossy()]);
+    let out = folder.path().join("out").to_string_lossy().into_owned();
+    std::fs::write(own.join("head.md.hbs"), "# Our school: {{title}}\n").expect("written");
+    std::fs::write(own.join("haed.md.hbs"), "x").expect("written");
+    let output = draft(&out);
+    assert!(output.status.success());
+    assert!(String::from_utf8_lossy(&output.stderr).contains("haed.md.hbs replaces no template; did you mean head.md.hbs?"));
+    assert!(std::fs::read_to_string(Path::new(&out).join("3-07.md")).expect("a report").starts_with("# Our school: Copper"));
+    for (template, words) in [
+        ("# {{titel}}\n", "titel"),
+        ("{{#if titel}}x{{/if}}\n", "did you mean `title`?"),
+        ("{{> head}}\n", "without end"),
+        ("{{#if title}}\n", "head.md.hbs"),
+    ] {
+        std::fs::write(own.join("head.md.hbs"), template).expect("written");
+        let output = draft(&out);
+        assert_ne!(output.status.code(), Some(0), "{template}");
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(said.contains(words), "{template}: {said}");
+    }
+}
