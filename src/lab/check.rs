@@ -24,17 +24,14 @@ use crate::problem::any_error;
 use crate::problem::document;
 use crate::problem::document::Shape;
 use crate::problem::document::Table;
+use crate::problem::mended;
 
 /// Reads and checks a lab description; there is a lab only when nothing in it is wrong.
 #[must_use]
 pub fn check(source: &Source) -> (Option<Lab>, Vec<Problem>) {
-    let mut problems = Vec::new();
-    let (document, errors) = document::parse(source);
-    if !errors.is_empty() {
-        problems.extend(errors.iter().map(|error| syntax(source, error)));
-        return (None, problems);
-    }
-    let mut root = Table::root(source, &document);
+    let (mended, mut problems) = mended(source);
+    let document = document::parse(&mended);
+    let mut root = Table::root(&mended, &document);
     if root.key_span("who").is_some() && root.key_span("equation").is_none() {
         problems.push(
             Problem::error(
@@ -56,21 +53,6 @@ pub fn check(source: &Source) -> (Option<Lab>, Vec<Problem>) {
     } else {
         (lab, problems)
     }
-}
-
-/// A syntax error of the TOML parser.
-fn syntax(source: &Source, error: &toml::de::Error) -> Problem {
-    let span = error.span().unwrap_or(0..0);
-    let message = error
-        .message()
-        .split('\n')
-        .next()
-        .unwrap_or_default()
-        .to_owned();
-    let (line, _) = source.line_column(span.start);
-    Problem::error(Code::Syntax, format!("line {line} is not TOML: {message}"))
-        .at(span, "here")
-        .help("texts stand between straight quote marks, one `name = value` on a line")
 }
 
 fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {

@@ -74,6 +74,8 @@ impl Term {
 
 /// How deep brackets may nest.
 const DEEPEST: usize = 40;
+/// How many parts a sum or a product may have: each is one level of the tree.
+const LONGEST: usize = 100;
 
 /// Reads an expression that stands at byte `at` of the lab description.
 ///
@@ -185,7 +187,16 @@ impl<'t> Parser<'t> {
         part: fn(&mut Self) -> Result<Term, Problem>,
     ) -> Result<Term, Problem> {
         let mut left = part(self)?;
+        let mut parts = 1;
         while let Some(sign) = self.sign(signs) {
+            parts += 1;
+            if parts > LONGEST {
+                return Err(self.problem(
+                    self.next..self.next,
+                    "the expression has too many parts",
+                    "split the expression with a [find] quantity",
+                ));
+            }
             let right = part(self)?;
             let span = left.span().start..right.span().end;
             left = Term::Binary {
@@ -376,5 +387,6 @@ mod tests {
             );
         }
         assert!(parse(&"(".repeat(5000), 0).is_err());
+        assert!(parse(&("a + ".repeat(200_000) + "a"), 0).is_err());
     }
 }

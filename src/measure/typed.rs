@@ -1,7 +1,7 @@
 //! What somebody typed in a box, read: a number with its unit and remarks, a word for “no reading”, or nothing.
 
-mod number;
-mod spread;
+mod digits;
+mod reader;
 mod words;
 
 use std::fmt;
@@ -9,6 +9,7 @@ use std::ops::Range;
 
 use crate::measure::Decimal;
 use crate::measure::Unit;
+use crate::measure::typed::reader::Cursor;
 
 /// A number read off an instrument or a label, with everything said beside it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -63,29 +64,38 @@ pub struct TypedError {
 /// Reads a box. `decimals` is what the instrument reads: it tells `1,525` from one thousand five hundred
 /// and twenty-five.
 ///
+/// ```
+/// use gramleaf::measure::typed::Typed;
+/// use gramleaf::measure::typed::parse;
+///
+/// let Ok(Typed::Value(reading)) = parse("105,68g (was 106.58, misread)", None) else { panic!() };
+/// assert_eq!(reading.to_string(), "105.68 g (was 106.58, misread)");
+/// assert_eq!(parse("spilled", None), Ok(Typed::Missing("spilled".to_owned())));
+/// assert_eq!(parse("  ", None), Ok(Typed::Empty));
+/// ```
+///
 /// # Errors
 /// When the text is neither empty, nor a reading, nor a word for a missing one.
 pub fn parse(text: &str, decimals: Option<i32>) -> Result<Typed, TypedError> {
-    let trimmed = trim(text, 0..text.len());
-    let content = &text[trimmed.clone()];
+    let content = text.trim();
     if content.is_empty() {
         return Ok(Typed::Empty);
     }
     if words::says_missing(content) {
         return Ok(Typed::Missing(content.to_owned()));
     }
-    number::read(text, trimmed, decimals).map(Typed::Value)
+    let at = text.len() - text.trim_start().len();
+    let mut cursor = Cursor {
+        text,
+        end: at + content.len(),
+        at,
+        decimals,
+    };
+    cursor.refuse_what_is_no_number()?;
+    cursor.reading().map(Typed::Value)
 }
 
-/// A range of a text without the spaces at its ends.
-fn trim(text: &str, range: Range<usize>) -> Range<usize> {
-    let inner = &text[range.clone()];
-    let start = range.start + (inner.len() - inner.trim_start().len());
-    let end = range.end - (inner.len() - inner.trim_end().len());
-    start..end.max(start)
-}
-
-/// The reading in one way of writing it, which reads back as itself.
+/// The reading in one canonical form, which [`parse`] reads back to the same reading.
 impl fmt::Display for Reading {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.exact {
@@ -94,14 +104,22 @@ impl fmt::Display for Reading {
         if self.approximate {
             f.write_str("~")?;
         }
-        write!(f, "{}", self.number)?;
-        match self.spread {
-            Some(Spread::Limits(half)) => write!(f, " ± {half}")?,
-            Some(Spread::Standard(u)) if u.places() == self.number.places() && u.places() >= 0 => {
-                write!(f, "({})", u.coefficient())?;
+        let number = self.number.to_string();
+        // A standard uncertainty stands directly behind the digits, in front of a power of ten.
+        let (digits, power) = number
+            .find('×')
+            .map_or((number.as_str(), ""), |at| number.split_at(at));
+        f.write_str(digits)?;
+        if let Some(Spread::Standard(spread)) = self.spread {
+            if spread.places() == self.number.places() {
+                write!(f, "({})", spread.coefficient())?;
+            } else {
+                write!(f, "({spread})")?;
             }
-            Some(Spread::Standard(u)) => write!(f, " (u = {u})")?,
-            None => {}
+        }
+        f.write_str(power)?;
+        if let Some(Spread::Limits(spread)) = self.spread {
+            write!(f, " ± {spread}")?;
         }
         if let Some(unit) = self.unit.filter(|unit| *unit != Unit::One) {
             write!(f, " {unit}")?;
@@ -113,5 +131,232 @@ impl fmt::Display for Reading {
             write!(f, " ({note})")?;
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn value(text: &str) -> Reading {
+        match parse(text, None) {
+            Ok(Typed::Value(reading)) => reading,
+            other => panic!("{text}: {other:?}"),
+        }
+    }
+
+    fn fault(text: &str) -> TypedError {
+        match parse(text, None) {
+            Err(error) => error,
+            Ok(other) => panic!("{text}: {other:?}"),
+        }
+    }
+
+    #[test]
+    fn what_students_type_is_read() {
+        for (typed, shown) in [
+            ("104.18 g", "104.18 g"),
+            ("104.18g", "104.18 g"),
+            ("1,50", "1.50"),
+            (".97", "0.97"),
+            (",97 g", "0.97 g"),
+            ("104.", "104"),
+            ("04.36", "4.36"),
+            ("~25 mL", "~25 mL"),
+            ("about 25", "~25"),
+            ("approx. 25 cm3", "~25 mL"),
+            ("25 mL?", "~25 mL"),
+            ("exactly 25 mL", "exactly 25 mL"),
+            (
+                "105.68 g (was 106.58, misread)",
+                "105.68 g (was 106.58, misread)",
+            ),
+            ("105.68 (was 106.58) g", "105.68 g (was 106.58)"),
+            ("12.270 ± 0.005 g", "12.270 ± 0.005 g"),
+            ("12.270 g ± 0.005 g", "12.270 ± 0.005 g"),
+            ("12.270 g ± 5 mg", "12.270 ± 0.005 g"),
+            ("12.270+/-0.005 g", "12.270 ± 0.005 g"),
+            ("12.270 +- 0,005 g", "12.270 ± 0.005 g"),
+            ("12.270(5) g", "12.270(5) g"),
+            ("12.270 (5) g", "12.270 g (5)"),
+            ("2.41x10^-2", "0.0241"),
+            ("2.41×10⁻²", "0.0241"),
+            ("2.41 × 10⁻² mol", "0.0241 mol"),
+            ("2.41*10^-2", "0.0241"),
+            ("2.41e-2", "0.0241"),
+            ("2.41E-2", "0.0241"),
+            ("1.20x10^3 g", "1.20×10³ g"),
+            ("97.9 %", "97.9 %"),
+            ("97,9%", "97.9 %"),
+            ("−5.0 °C", "−5.0 °C"),
+            ("–5.0", "−5.0"),
+            ("-5.0", "−5.0"),
+            ("+5.0", "5.0"),
+            ("1 234.5 g", "1234.5 g"),
+            ("1\u{202f}234 g", "1234 g"),
+            ("1,234.5", "1234.5"),
+            ("1.234,5", "1234.5"),
+            ("0,525 g", "0.525 g"),
+            ("105.70 g at 14:10", "105.70 g at 14:10"),
+            (
+                "105.70 g at 14:10 (after lunch)",
+                "105.70 g at 14:10 (after lunch)",
+            ),
+            ("25.0 mL at 20 °C", "25.0 mL (at 20 °C)"),
+            ("\u{a0}5.0\u{a0}g ", "5.0 g"),
+            ("5.0 g.", "5.0 g"),
+            ("0.100 mol dm^-3", "0.100 mol/L"),
+            ("2.00 M", "2.00 mol/L"),
+            ("5 l", "5 L"),
+        ] {
+            assert_eq!(value(typed).to_string(), shown, "{typed}");
+        }
+    }
+
+    #[test]
+    fn words_for_no_reading_are_kept() {
+        for typed in [
+            "lost",
+            "Spilled",
+            "?",
+            "??",
+            "N/A",
+            "n/a",
+            "none",
+            "-",
+            "—",
+            "not measured",
+            "we lost it",
+            "lost (knocked over)",
+            "lost on day 2",
+        ] {
+            assert_eq!(
+                parse(typed, None),
+                Ok(Typed::Missing(typed.to_owned())),
+                "{typed}"
+            );
+        }
+        assert_eq!(parse(" \u{a0}\t", None), Ok(Typed::Empty));
+    }
+
+    #[test]
+    fn the_instrument_decides_about_three_decimals() {
+        let Ok(Typed::Value(reading)) = parse("1,525 g", Some(3)) else {
+            panic!()
+        };
+        assert_eq!(reading.to_string(), "1.525 g");
+        for decimals in [None, Some(2)] {
+            assert!(
+                parse("1,525 g", decimals)
+                    .unwrap_err()
+                    .help
+                    .contains("1.525 or 1525")
+            );
+        }
+    }
+
+    #[test]
+    fn everything_else_is_a_question() {
+        for (typed, kind) in [
+            ("nan", "is not a number"),
+            ("NaN g", "is not a number"),
+            ("inf", "is not a number"),
+            ("-infinity", "is not a number"),
+            ("3/4/2026", ""),
+            ("2026-02-10", ""),
+            ("10.2.2026", ""),
+            ("14:10", ""),
+            ("heavy", ""),
+            ("l04.18 g", ""),
+            ("1O4.18 g", ""),
+            ("1.2.3", ""),
+            ("five g", ""),
+            ("> 5 g", ""),
+            ("12.3 ± g", ""),
+            ("12.3 ± -1 g", ""),
+            ("12.3(5) ± 1 g", ""),
+            ("12.3 g ± 1 %", ""),
+            ("2x10^", ""),
+            (&"9".repeat(40), "than any"),
+            ("1e999", "than any"),
+            ("2x10^99", "than any"),
+            ("1 234 g", "two ways"),
+            ("25 100", "two ways"),
+            ("12,345,67", "two ways"),
+            ("105.70 105.68", "more than one number"),
+            ("105.70 g, 105.68 g", "more than one number"),
+            ("105.70 g 105.68 g", "more than one number"),
+            ("8.47 - 2.45", "more than one number"),
+            ("4.36 gw", "not a unit"),
+            ("4.36 gramms", "not a unit"),
+            ("4.36 ounces", "not a unit"),
+        ] {
+            let error = fault(typed);
+            assert!(error.message.contains(kind), "{typed}: {}", error.message);
+            assert!(
+                typed.get(error.span.clone()).is_some(),
+                "{typed}: {:?}",
+                error.span
+            );
+        }
+        assert!(fault("4.36 gramms").help.contains("`grams`"));
+    }
+
+    fn readings() -> impl Strategy<Value = Reading> {
+        let number = (-10_i128.pow(9)..10_i128.pow(9), -4..9_i32);
+        let spread = prop_oneof![
+            Just(None),
+            (1..10_000_i128, 0..6_i32).prop_map(|(n, p)| Some(Spread::Limits(Decimal::new(n, p)))),
+            (1..99_i128).prop_map(|n| Some(Spread::Standard(Decimal::new(n, i32::MAX)))),
+        ];
+        let unit = prop::option::of(prop::sample::select(vec![
+            Unit::Gram,
+            Unit::Millilitre,
+            Unit::Percent,
+            Unit::DegreeCelsius,
+            Unit::MolePerLitre,
+        ]));
+        let note = prop::option::of("(was|[a-z]{3,9})( [a-z0-9.,]{1,6}){0,3}");
+        (
+            number,
+            spread,
+            unit,
+            any::<bool>(),
+            any::<bool>(),
+            note,
+            prop::option::of("[01][0-9]:[0-5][0-9]"),
+        )
+            .prop_map(
+                |((n, p), spread, unit, exact, approximate, note, time)| Reading {
+                    number: Decimal::new(n, p),
+                    unit,
+                    // A standard uncertainty is written in the reading's last place.
+                    spread: match spread {
+                        Some(Spread::Standard(s)) => {
+                            Some(Spread::Standard(Decimal::new(s.coefficient(), p)))
+                        }
+                        other => other,
+                    },
+                    exact,
+                    approximate,
+                    note,
+                    time,
+                },
+            )
+    }
+
+    proptest! {
+        #[test]
+        fn a_reading_printed_and_read_is_itself(reading in readings()) {
+            prop_assert_eq!(parse(&reading.to_string(), None), Ok(Typed::Value(reading)));
+        }
+
+        #[test]
+        fn no_text_panics(text in "\\PC{0,40}|[0-9.,()±+ xX×*^eE⁻²g%mL~?-]{0,24}") {
+            if let Err(error) = parse(&text, None) {
+                prop_assert!(text.get(error.span).is_some());
+            }
+        }
     }
 }

@@ -3,12 +3,13 @@
 use std::borrow::Cow;
 
 use toml::Spanned;
+use toml::de::DeString;
 use toml::de::DeTable;
 use toml::de::DeValue;
 
 use crate::problem::Code;
+use crate::problem::Mended;
 use crate::problem::Problem;
-use crate::problem::Source;
 use crate::problem::Span;
 use crate::problem::suggest;
 
@@ -18,7 +19,6 @@ pub struct Table<'d, 's> {
     pub name: String,
     /// Where the table's name stands.
     pub span: Span,
-    source: &'s Source,
     entries: Vec<Entry<'d, 's>>,
     known: Vec<&'static str>,
 }
@@ -38,7 +38,9 @@ pub struct Entry<'d, 's> {
 #[derive(Clone, Copy)]
 pub struct Value<'d, 's> {
     node: &'d Spanned<DeValue<'s>>,
-    source: &'s Source,
+    /// A second section of the same name.
+    twin: Option<&'d Spanned<DeValue<'s>>>,
+    source: &'s Mended,
 }
 
 /// What a value is.
@@ -57,34 +59,61 @@ pub enum Shape<'d, 's> {
     Date(&'s str),
 }
 
-/// Parses a text; every syntax error the parser finds is handed to `reword`.
+/// Parses a mended text.
 #[must_use]
-pub fn parse(source: &Source) -> (Spanned<DeTable<'_>>, Vec<toml::de::Error>) {
-    DeTable::parse_recoverable(&source.text)
+pub fn parse(mended: &Mended) -> Spanned<DeTable<'_>> {
+    DeTable::parse_recoverable(&mended.text).0
 }
 
 impl<'d, 's> Table<'d, 's> {
     /// The whole file.
     #[must_use]
-    pub fn root(source: &'s Source, root: &'d Spanned<DeTable<'s>>) -> Self {
+    pub fn root(source: &'s Mended, root: &'d Spanned<DeTable<'s>>) -> Self {
         Self::of(source, "the file".to_owned(), 0..0, root.get_ref())
     }
 
-    fn of(source: &'s Source, name: String, span: Span, table: &'d DeTable<'s>) -> Self {
-        let mut entries: Vec<Entry<'d, 's>> = table
-            .iter()
-            .map(|(key, node)| Entry {
-                key: key.get_ref().to_string(),
-                key_span: key.span(),
-                value: Value { node, source },
+    fn of(
+        source: &'s Mended,
+        name: String,
+        span: Span,
+        table: impl IntoIterator<Item = (&'d Spanned<DeString<'s>>, &'d Spanned<DeValue<'s>>)>,
+    ) -> Self
+    where
+        's: 'd,
+    {
+        let mut entries: Vec<Entry<'d, 's>> = Vec::new();
+        let mut twins = Vec::new();
+        for (key, node) in table {
+            let (name, twin) = key
+                .get_ref()
+                .split_once('\u{1}')
+                .map_or((&**key.get_ref(), false), |(name, _)| (name, true));
+            let entry = Entry {
+                key: name.to_owned(),
+                key_span: source.back(&key.span()),
+                value: Value {
+                    node,
+                    twin: None,
+                    source,
+                },
                 taken: false,
-            })
-            .collect();
+            };
+            if twin {
+                twins.push(entry);
+            } else {
+                entries.push(entry);
+            }
+        }
         entries.sort_by_key(|entry| entry.key_span.start);
+        // A section that was told apart from an earlier one of its name only to be read is one with it again.
+        for twin in twins {
+            if let Some(first) = entries.iter_mut().find(|entry| entry.key == twin.key) {
+                first.value.twin = Some(twin.value.node);
+            }
+        }
         Self {
             name,
             span,
-            source,
             entries,
             known: Vec::new(),
         }
@@ -222,19 +251,13 @@ impl<'d, 's> Table<'d, 's> {
             );
         }
     }
-
-    /// The source the table stands in.
-    #[must_use]
-    pub const fn source(&self) -> &'s Source {
-        self.source
-    }
 }
 
 impl<'d, 's> Value<'d, 's> {
     /// Where the value stands, quotes included.
     #[must_use]
     pub fn span(&self) -> Span {
-        self.node.span()
+        self.source.back(&self.node.span())
     }
 
     /// Where the value's text stands, quotes left out.
@@ -244,10 +267,19 @@ impl<'d, 's> Value<'d, 's> {
         let raw = self.source.text.get(span.clone()).unwrap_or_default();
         for quote in ["\"\"\"", "'''", "\"", "'"] {
             if raw.len() >= 2 * quote.len() && raw.starts_with(quote) && raw.ends_with(quote) {
-                return span.start + quote.len()..span.end - quote.len();
+                let mut start = span.start + quote.len();
+                if quote.len() == 3 {
+                    // The line end behind opening triple quotes is no part of the text.
+                    start += ["\r\n", "\n"]
+                        .into_iter()
+                        .find(|end| raw[3..].starts_with(end))
+                        .map_or(0, str::len);
+                }
+                let end = span.end - quote.len();
+                return self.source.back(&(start.min(end)..end));
             }
         }
-        span
+        self.source.back(&span)
     }
 
     /// What the value is.
@@ -264,6 +296,7 @@ impl<'d, 's> Value<'d, 's> {
                     .iter()
                     .map(|node| Value {
                         node,
+                        twin: None,
                         source: self.source,
                     })
                     .collect(),
@@ -276,7 +309,15 @@ impl<'d, 's> Value<'d, 's> {
     #[must_use]
     pub fn table(&self, name: String, span: Span) -> Option<Table<'d, 's>> {
         match self.node.get_ref() {
-            DeValue::Table(table) => Some(Table::of(self.source, name, span, table)),
+            DeValue::Table(table) => {
+                let twin = self.twin.and_then(|twin| twin.get_ref().as_table());
+                Some(Table::of(
+                    self.source,
+                    name,
+                    span,
+                    table.iter().chain(twin.into_iter().flatten()),
+                ))
+            }
             _ => None,
         }
     }
@@ -298,5 +339,187 @@ impl<'d, 's> Value<'d, 's> {
         )
         .at(self.span(), format!("this is {found}"))
         .help(format!("write {expected}"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::Source;
+    use crate::problem::mended;
+
+    fn source(text: &str) -> Source {
+        Source {
+            name: "a.toml".to_owned(),
+            text: text.to_owned(),
+        }
+    }
+
+    /// `name=value` of every text or number, sections joined with a slash, and codes with the lines they point at.
+    fn outline(text: &str) -> (Vec<String>, Vec<(Code, usize)>) {
+        fn written(value: &Value<'_, '_>) -> String {
+            match value.shape() {
+                Shape::Text(text) => text.to_owned(),
+                Shape::Number(text) | Shape::Date(text) => text.to_owned(),
+                Shape::List(items) => items.iter().map(written).collect::<Vec<_>>().join("|"),
+                Shape::Flag(flag) => flag.to_string(),
+                Shape::Table => String::new(),
+            }
+        }
+        fn walk(mut table: Table<'_, '_>, front: &str, lines: &mut Vec<String>) {
+            for (name, _, value) in table.take_all() {
+                match value.table(name.clone(), 0..0) {
+                    Some(inside) => walk(inside, &format!("{front}{name}/"), lines),
+                    None => lines.push(format!("{front}{name}={}", written(&value))),
+                }
+            }
+        }
+        let source = source(text);
+        let (mended, problems) = mended(&source);
+        let document = parse(&mended);
+        let mut lines = Vec::new();
+        walk(Table::root(&mended, &document), "", &mut lines);
+        let codes = problems.iter().map(|problem| {
+            (
+                problem.code,
+                source.line_column(problem.labels[0].span.start).0,
+            )
+        });
+        (lines, codes.collect())
+    }
+
+    #[test]
+    fn a_sound_file_keeps_order_digits_and_places() {
+        let text = "b = \"x\"\na = 1.50\n[day.2]\nz = ['''\nq''']\n[day.1]\nc = \"\\u0041\"\n";
+        let (lines, problems) = outline(text);
+        assert_eq!(lines, ["b=x", "a=1.50", "day/2/z=q", "day/1/c=A"]);
+        assert!(problems.is_empty());
+        let (mended, _) = mended(&source(text));
+        let document = parse(&mended);
+        let mut root = Table::root(&mended, &document);
+        assert_eq!(&text[root.take("b").unwrap().inner_span()], "x");
+        assert_eq!(&text[root.take("a").unwrap().span()], "1.50");
+    }
+
+    #[test]
+    fn each_slip_is_one_problem_on_its_line_and_the_rest_is_read() {
+        for (slip, code, read) in [
+            ("m = \"1.0 g  # mass", Code::MissingQuote, "m=1.0 g"),
+            ("m = \"1.0 g'", Code::MissingQuote, "m=1.0 g"),
+            ("m = 1.0 g\"", Code::MissingQuote, "m=1.0 g"),
+            ("m = 1.0 g", Code::BareValue, "m=1.0 g"),
+            ("m = 1,50", Code::BareValue, "m=1,50"),
+            ("m = .97 # g", Code::BareValue, "m=.97"),
+            ("m = 04.36", Code::BareValue, "m=04.36"),
+            ("m = lost", Code::BareValue, "m=lost"),
+            ("m = −5.0", Code::BareValue, "m=−5.0"),
+            ("m =", Code::BlankValue, "m="),
+            ("m = # mass", Code::BlankValue, "m="),
+            ("m \"1.0 g\"", Code::MissingEquals, "m=1.0 g"),
+            ("m : \"1.0 g\"", Code::MissingEquals, "m=1.0 g"),
+            ("my mass = \"1.0 g\"", Code::SpaceInName, "my_mass=1.0 g"),
+            ("m = \"Cu\\Zn\"", Code::Backslash, "m=Cu\\Zn"),
+            ("m = “1.0 g”", Code::CurlyQuotes, "m=1.0 g"),
+            ("m = \"1.0 g”", Code::CurlyQuotes, "m=1.0 g"),
+            ("m = ‘it’", Code::CurlyQuotes, "m=it"),
+            ("m = “it’s black” # x", Code::CurlyQuotes, "m=it’s black"),
+            ("m = \"1.0\" g", Code::QuoteInside, "m=1.0 g"),
+            ("m = \"\"1.0 g\"\"", Code::QuoteInside, "m=1.0 g"),
+            ("m = \"1.0 g\",", Code::QuoteInside, "m=1.0 g"),
+            ("m = 'it's'", Code::QuoteInside, "m=its"),
+            ("m = [\"1 g\", \"2 g\"", Code::MissingBracket, "m=1 g|2 g"),
+            ("m = [\"1 g\" \"2 g\"]", Code::MissingComma, "m=1 g|2 g"),
+            ("m = [\"1 g, \"2 g\"]", Code::MissingQuote, "m=1 g|2 g"),
+            ("m = [\"1 g\", 2 g]", Code::BareValue, "m=1 g|2 g"),
+            ("m = [“1 g”, “2 g”]", Code::CurlyQuotes, "m=1 g|2 g"),
+            ("m = '''\nblack\n", Code::MissingQuote, "m=black\n\n"),
+            ("m = ’’’\nblack’’’", Code::CurlyQuotes, "m=black"),
+        ] {
+            let text = format!("a = \"1\"\n{slip}\nb = \"2\"\n[c]\nd = \"3\"\n");
+            assert_eq!(
+                outline(&text),
+                (
+                    vec!["a=1".into(), read.into(), "b=2".into(), "c/d=3".into()],
+                    vec![(code, 2)]
+                ),
+                "{slip}"
+            );
+        }
+    }
+
+    #[test]
+    fn headings_are_mended() {
+        for (heading, code) in [
+            ("day.1]", Code::MissingBracket),
+            ("[day.1", Code::MissingBracket),
+            ("[day 1]", Code::SpaceInName),
+        ] {
+            let text = format!("{heading} # set up\na = \"1\"\n");
+            assert_eq!(
+                outline(&text),
+                (vec!["day/1/a=1".into()], vec![(code, 1)]),
+                "{heading}"
+            );
+        }
+        let (lines, problems) =
+            outline("[day.1]\na = \"1\"\n[day.2]\nb = \"2\"\n[day.1]\nc = \"3\"\n");
+        assert_eq!(lines, ["day/1/a=1", "day/1/c=3", "day/2/b=2"]);
+        assert_eq!(problems, [(Code::DoubledKey, 5)]);
+    }
+
+    #[test]
+    fn of_two_lines_of_one_name_the_filled_one_counts() {
+        for (first, second, read) in [
+            ("\"\"", "\"2 g\"", &["m=2 g"][..]),
+            ("\"2 g\"", "\"\"", &["m=2 g"]),
+            ("\"2 g\"", "\"2 g\"", &["m=2 g"]),
+            ("\"2 g\"", "\"3 g\"", &[]),
+        ] {
+            let (lines, problems) = outline(&format!("m = {first}\nm = {second}\n"));
+            assert_eq!(lines, read);
+            assert_eq!(problems, [(Code::DoubledKey, 2)]);
+        }
+    }
+
+    #[test]
+    fn several_slips_are_all_told() {
+        let (lines, problems) = outline("a = 1 g\nb : \"2\"\nwhat is this\nc = {\nd = \"4\n");
+        assert_eq!(lines, ["a=1 g", "b=2", "c=", "d=4"]);
+        assert_eq!(
+            problems,
+            [
+                (Code::BareValue, 1),
+                (Code::MissingEquals, 2),
+                (Code::Syntax, 3),
+                (Code::MissingBracket, 4),
+                (Code::MissingQuote, 5)
+            ]
+        );
+    }
+
+    #[test]
+    fn no_file_panics_or_takes_long() {
+        for text in [
+            "[".repeat(20_000),
+            "a = ".to_owned() + &"[".repeat(20_000),
+            "'''".repeat(5_000),
+            "a = \"\n".repeat(2_000),
+            "{".repeat(20_000),
+            "\"".repeat(9_999),
+        ] {
+            let _ = mended(&source(&text));
+        }
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn any_text_is_read(text in "([a-z]{1,3}|[ =\\[\\]\"'#:,.\\\\{}“”‘’\n\r]|''')*") {
+            let source = source(&text);
+            for problem in mended(&source).1 {
+                for label in problem.labels {
+                    proptest::prop_assert!(text.get(label.span).is_some());
+                }
+            }
+        }
     }
 }

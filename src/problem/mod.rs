@@ -2,11 +2,14 @@
 
 pub mod code;
 pub mod document;
+mod mend;
 pub mod print;
 pub mod source;
 pub mod suggest;
 
 pub use code::Code;
+pub use mend::Mended;
+pub use mend::mended;
 pub use source::Source;
 pub use source::Span;
 

@@ -1,11 +1,14 @@
 //! Problems as text with the line quoted and a caret, for the terminal.
 
+use annotate_snippets::Annotation;
 use annotate_snippets::AnnotationKind;
 use annotate_snippets::Group;
 use annotate_snippets::Level;
+use annotate_snippets::Origin;
 use annotate_snippets::Renderer;
 use annotate_snippets::Snippet;
 
+use crate::problem::Label;
 use crate::problem::Problem;
 use crate::problem::Severity;
 use crate::problem::Source;
@@ -21,63 +24,106 @@ pub fn print(source: &Source, problems: &[Problem], colour: bool) -> String {
     };
     let mut sorted: Vec<&Problem> = problems.iter().collect();
     sorted.sort_by_key(|problem| problem.labels.first().map_or(0, |label| label.span.start));
+    let lines = Lines::of(&source.text);
     let mut text = String::new();
     for problem in sorted {
-        text.push_str(&renderer.render(&groups(source, problem)));
+        text.push_str(&renderer.render(&groups(source, &lines, problem)));
         text.push_str("\n\n");
     }
     text
 }
 
-fn groups<'p>(source: &'p Source, problem: &'p Problem) -> Vec<Group<'p>> {
+/// One problem: its sentence, the lines, and the next step.
+fn groups<'p>(source: &'p Source, lines: &Lines, problem: &'p Problem) -> Vec<Group<'p>> {
     let level = match problem.severity {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
         Severity::Note => Level::NOTE,
     };
-    let title = level
-        .primary_title(&problem.message)
-        .id(problem.code.as_str());
-    let mut snippet = Snippet::source(&source.text).path(&source.name);
-    for (place, label) in problem.labels.iter().enumerate() {
-        let kind = if place == 0 {
-            AnnotationKind::Primary
-        } else {
-            AnnotationKind::Context
-        };
-        snippet = snippet.annotation(
-            kind.span(clamp(&source.text, &label.span))
-                .label(&label.text),
-        );
-    }
-    let mut groups = vec![title.element(snippet)];
-    if problem.labels.is_empty() {
-        groups = vec![level_only(problem)];
-    }
+    let title = Group::with_title(
+        level
+            .primary_title(&problem.message)
+            .id(problem.code.as_str()),
+    );
+    let mut groups = vec![if problem.labels.is_empty() {
+        title.element(Origin::path(&source.name))
+    } else {
+        title.element(excerpt(source, lines, &problem.labels))
+    }];
     if let Some(help) = &problem.help {
         groups.push(Group::with_title(Level::HELP.secondary_title(help)));
     }
     groups
 }
 
-/// A problem of the whole file.
-fn level_only(problem: &Problem) -> Group<'_> {
-    let level = if problem.severity == Severity::Error {
-        Level::ERROR
-    } else {
-        Level::WARNING
-    };
-    Group::with_title(
-        level
-            .primary_title(&problem.message)
-            .id(problem.code.as_str()),
-    )
+/// The lines that the labels point into: the printer walks all the text it is given.
+fn excerpt<'s>(
+    source: &'s Source,
+    lines: &Lines,
+    labels: &'s [Label],
+) -> Snippet<'s, Annotation<'s>> {
+    let spans: Vec<Span> = labels
+        .iter()
+        .map(|label| printable(&source.text, &label.span))
+        .collect();
+    let first = spans.iter().map(|span| span.start).min().unwrap_or(0);
+    let last = spans.iter().map(|span| span.end).max().unwrap_or(0);
+    let line = lines.number(first);
+    let from = lines.starts[line];
+    let to = source.text[last..]
+        .find('\n')
+        .map_or(source.text.len(), |end| last + end);
+    let annotations = spans
+        .into_iter()
+        .zip(labels)
+        .enumerate()
+        .map(|(index, (span, label))| {
+            let kind = if index == 0 {
+                AnnotationKind::Primary
+            } else {
+                AnnotationKind::Context
+            };
+            kind.span(span.start - from..span.end - from)
+                .label(label.text.as_str())
+        });
+    Snippet::source(&source.text[from..to])
+        .path(&source.name)
+        .line_start(line + 1)
+        .annotations(annotations)
 }
 
-/// A span that lies within the text on character boundaries, which the printer insists on.
-fn clamp(text: &str, span: &Span) -> Span {
+/// A span on character boundaries of one line of the text: the printer insists on the first, and a caret under
+/// many lines helps nobody.
+fn printable(text: &str, span: &Span) -> Span {
     let end = text.floor_char_boundary(span.end.min(text.len()));
-    text.floor_char_boundary(span.start.min(end))..end
+    let start = text.floor_char_boundary(span.start.min(end));
+    let line_end = text[start..end]
+        .find(['\n', '\r'])
+        .map_or(end, |length| start + length);
+    start..line_end
+}
+
+/// Where the lines of a text start.
+struct Lines {
+    starts: Vec<usize>,
+}
+
+impl Lines {
+    /// Finds the lines of a text.
+    fn of(text: &str) -> Self {
+        Self {
+            starts: std::iter::once(0)
+                .chain(text.match_indices('\n').map(|(at, _)| at + 1))
+                .collect(),
+        }
+    }
+
+    /// The number, from 0, of the line with a byte.
+    fn number(&self, offset: usize) -> usize {
+        self.starts
+            .partition_point(|start| *start <= offset)
+            .saturating_sub(1)
+    }
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! The text of a file with its name, and places in it.
+//! The text of a file with its name, and places in it; bytes of any editor decoded.
 
 use crate::problem::Code;
 use crate::problem::Problem;
@@ -16,6 +16,27 @@ pub struct Source {
 }
 
 impl Source {
+    /// Decodes the bytes of a file: UTF-8, UTF-16 with its mark, else Windows-1252; byte order mark and odd spaces
+    /// are taken out. What is no text at all comes back empty, with an error that says what it is.
+    #[must_use]
+    pub fn decode(name: String, bytes: &[u8]) -> (Self, Vec<Problem>) {
+        let mut problems = Vec::new();
+        let text = match not_text(bytes) {
+            Some(what) => {
+                problems.push(
+                    Problem::error(
+                        Code::NotText,
+                        format!("this file is {what}, not plain text"),
+                    )
+                    .help("copy the lines into a plain text editor and save them as a .toml file"),
+                );
+                String::new()
+            }
+            None => plain_spaces(&decoded(bytes, &mut problems), &mut problems),
+        };
+        (Self { name, text }, problems)
+    }
+
     /// Line and column of a byte offset, both from 1, columns counted in characters.
     #[must_use]
     pub fn line_column(&self, offset: usize) -> (usize, usize) {
@@ -27,98 +48,181 @@ impl Source {
     }
 }
 
-impl Source {
-    /// The text of a file's bytes: UTF-8 with or without a mark in front, UTF-16 with one, else Windows-1252.
-    ///
-    /// What is no text at all becomes an empty source with one plain error.
-    #[must_use]
-    pub fn decode(name: String, bytes: &[u8]) -> (Self, Vec<Problem>) {
-        let stranger = |what: &str| {
-            let problem = Problem::error(Code::NotText, format!("this is {what}, not a plain text file"))
-                .help("open it in the program that made it and save it as plain text (UTF-8), or copy the lines into a new .toml file");
-            (
-                Self {
-                    name: name.clone(),
-                    text: String::new(),
-                },
-                vec![problem],
+/// What the file is when it is no plain text, in words.
+fn not_text(bytes: &[u8]) -> Option<&'static str> {
+    /// First bytes of well-known formats (from the formats' own descriptions).
+    const STARTS: &[(&[u8], &str)] = &[
+        (
+            b"PK\x03\x04",
+            "a word-processor document (.docx, .odt) or a zip archive",
+        ),
+        (b"{\\rtf", "a word-processor document (.rtf)"),
+        (b"\xD0\xCF\x11\xE0", "a word-processor document (.doc)"),
+        (b"%PDF", "a PDF document"),
+        (b"\x89PNG", "a picture (.png)"),
+        (b"\xFF\xD8\xFF", "a picture (.jpg)"),
+    ];
+    let known = STARTS
+        .iter()
+        .find(|(start, _)| bytes.starts_with(start))
+        .map(|(_, what)| *what);
+    let utf16 = bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF");
+    known.or_else(|| (!utf16 && bytes.contains(&0)).then_some("a file of another program"))
+}
+
+/// The bytes as text, without a byte order mark.
+fn decoded(bytes: &[u8], problems: &mut Vec<Problem>) -> String {
+    const HELP: &str = "nothing to do; to be rid of this note save the file as UTF-8";
+    if let Some(rest) = bytes.strip_prefix(b"\xEF\xBB\xBF") {
+        problems.push(
+            Problem::note(
+                Code::Encoding,
+                "the file starts with an invisible mark that some editors add; it was left out",
             )
-        };
-        if bytes.starts_with(b"PK\x03\x04") {
-            return stranger("a word-processor or spreadsheet file");
-        }
-        if bytes.starts_with(b"{\\rtf") {
-            return stranger("a rich-text file");
-        }
-        if let [0xFF, 0xFE, rest @ ..] = bytes {
-            return (
-                Self {
-                    name,
-                    text: utf_16(rest, u16::from_le_bytes),
-                },
-                Vec::new(),
-            );
-        }
-        if let [0xFE, 0xFF, rest @ ..] = bytes {
-            return (
-                Self {
-                    name,
-                    text: utf_16(rest, u16::from_be_bytes),
-                },
-                Vec::new(),
-            );
-        }
-        let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
-        if bytes.contains(&0) {
-            return stranger("a program's own file");
-        }
-        match std::str::from_utf8(bytes) {
-            Ok(text) => (
-                Self {
-                    name,
-                    text: text.to_owned(),
-                },
-                Vec::new(),
-            ),
-            Err(wrong) => {
-                let source = Self {
-                    name,
-                    text: bytes.iter().map(|byte| windows_1252(*byte)).collect(),
-                };
-                let before: usize = bytes[..wrong.valid_up_to()]
-                    .iter()
-                    .map(|byte| windows_1252(*byte).len_utf8())
-                    .sum();
-                let problem = Problem::warning(
+            .help(HELP),
+        );
+        return decoded(rest, problems);
+    }
+    let utf16 = match bytes {
+        [0xFF, 0xFE, rest @ ..] => Some((rest, u16::from_le_bytes as fn([u8; 2]) -> u16)),
+        [0xFE, 0xFF, rest @ ..] => Some((rest, u16::from_be_bytes as fn([u8; 2]) -> u16)),
+        _ => None,
+    };
+    if let Some((rest, read)) = utf16 {
+        problems.push(
+            Problem::note(
+                Code::Encoding,
+                "the file is saved as UTF-16; it was decoded",
+            )
+            .help(HELP),
+        );
+        let units: Vec<u16> = rest
+            .chunks_exact(2)
+            .map(|pair| read([pair[0], pair[1]]))
+            .collect();
+        return String::from_utf16_lossy(&units);
+    }
+    match std::str::from_utf8(bytes) {
+        Ok(text) => text.to_owned(),
+        Err(error) => {
+            let text: String = bytes.iter().map(|byte| windows_1252(*byte)).collect();
+            // Every byte in front of the first odd one is a whole UTF-8 character; decoded one by one, it may be longer.
+            let at = bytes[..error.valid_up_to()]
+                .iter()
+                .map(|byte| windows_1252(*byte).len_utf8())
+                .sum::<usize>();
+            let odd = text[at..].chars().next().unwrap_or(' ');
+            problems.push(
+                Problem::warning(
                     Code::Encoding,
-                    "the file is not UTF-8; it was read as an older Western encoding",
+                    format!(
+                        "the file is saved in an old encoding; this character was read as “{odd}”"
+                    ),
                 )
-                .at(before..before + 2, "first such character")
-                .help("save the file as UTF-8, and look whether all letters and signs are right");
-                (source, vec![problem])
-            }
+                .at(at..at + odd.len_utf8(), "first one here")
+                .help("look whether it is right, then save the file as UTF-8"),
+            );
+            text
         }
     }
 }
 
-/// UTF-16 units to text, what does not fit replaced.
-fn utf_16(bytes: &[u8], unit: fn([u8; 2]) -> u16) -> String {
-    let units = bytes.chunks_exact(2).map(|pair| unit([pair[0], pair[1]]));
-    char::decode_utf16(units)
-        .map(|c| c.unwrap_or(char::REPLACEMENT_CHARACTER))
-        .collect()
-}
-
-/// One byte of Windows-1252, which holds Latin-1.
+/// One byte of Windows-1252, which holds Latin-1; the table of its upper controls is from memory of the code page.
 fn windows_1252(byte: u8) -> char {
-    const UPPER: [char; 32] = [
+    const CONTROLS: [char; 32] = [
         '€', '\u{81}', '‚', 'ƒ', '„', '…', '†', '‡', 'ˆ', '‰', 'Š', '‹', 'Œ', '\u{8d}', 'Ž',
         '\u{8f}', '\u{90}', '‘', '’', '“', '”', '•', '–', '—', '˜', '™', 'š', '›', 'œ', '\u{9d}',
         'ž', 'Ÿ',
     ];
     match byte {
-        0x80..=0x9F => UPPER[usize::from(byte - 0x80)],
+        0x80..=0x9F => CONTROLS[usize::from(byte - 0x80)],
         other => char::from(other),
+    }
+}
+
+/// The text with ordinary spaces, outside quotes, for non-breaking ones, and without zero-width ones.
+fn plain_spaces(text: &str, problems: &mut Vec<Problem>) -> String {
+    if !text.contains(is_odd_space) {
+        return text.to_owned();
+    }
+    let mut plain = String::with_capacity(text.len());
+    let mut first = None;
+    let mut quotes = Quotes::Outside;
+    let mut rest = text;
+    while let Some(c) = rest.chars().next() {
+        let step = quotes.step(rest);
+        if quotes == Quotes::Outside && is_odd_space(c) {
+            first = first.or(Some(plain.len()));
+            if !matches!(c, '\u{200B}' | '\u{FEFF}' | '\u{2060}') {
+                plain.push(' ');
+            }
+        } else {
+            plain.push_str(&rest[..step]);
+        }
+        rest = &rest[step..];
+    }
+    if let Some(at) = first {
+        problems.push(
+            Problem::note(Code::OddSpace, "there are invisible or non-breaking spaces outside the quote marks; ordinary ones were read for them")
+                .at(at..at + 1, "first one here")
+                .help("nothing to do; word processors and web pages put them in"),
+        );
+    }
+    plain
+}
+
+/// Spaces that look like ordinary ones, or like nothing, and are neither for TOML.
+const fn is_odd_space(c: char) -> bool {
+    matches!(
+        c,
+        '\u{A0}'
+            | '\u{2007}'
+            | '\u{2009}'
+            | '\u{202F}'
+            | '\u{3000}'
+            | '\u{200B}'
+            | '\u{2060}'
+            | '\u{FEFF}'
+    )
+}
+
+/// Where a walk through TOML text is.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Quotes {
+    /// Between values, or in a comment's line.
+    Outside,
+    /// In a comment.
+    Comment,
+    /// In a string of one line that this mark ends.
+    Line(char),
+    /// In a string of many lines that these marks end.
+    Block(&'static str),
+}
+
+impl Quotes {
+    /// Goes over what stands next and returns its length in bytes: one character, or three quote marks.
+    fn step(&mut self, rest: &str) -> usize {
+        let c = rest.chars().next().unwrap_or(' ');
+        let triple = ["'''", "\"\"\""]
+            .into_iter()
+            .find(|marks| rest.starts_with(marks));
+        match (*self, triple) {
+            (Self::Outside, Some(marks)) => {
+                *self = Self::Block(marks);
+                return 3;
+            }
+            (Self::Block(marks), Some(found)) if marks == found => {
+                *self = Self::Outside;
+                return 3;
+            }
+            (Self::Block(_), _) => {}
+            (Self::Outside, None) if c == '#' => *self = Self::Comment,
+            (Self::Outside, None) if c == '"' || c == '\'' => *self = Self::Line(c),
+            (Self::Line(mark), _) if c == mark || c == '\n' => *self = Self::Outside,
+            (Self::Comment, _) if c == '\n' => *self = Self::Outside,
+            _ => {}
+        }
+        c.len_utf8()
     }
 }
 
@@ -126,21 +230,73 @@ fn windows_1252(byte: u8) -> char {
 mod tests {
     use super::*;
 
+    fn decode(bytes: &[u8]) -> (String, Vec<(Code, bool)>) {
+        let (source, problems) = Source::decode("a.toml".to_owned(), bytes);
+        (
+            source.text,
+            problems
+                .into_iter()
+                .map(|p| (p.code, p.severity == crate::problem::Severity::Error))
+                .collect(),
+        )
+    }
+
     #[test]
-    fn bytes_of_every_usual_kind_are_read() {
-        let read = |bytes: &[u8]| Source::decode("x".to_owned(), bytes);
-        assert_eq!(read("\u{feff}a = 1".as_bytes()).0.text, "a = 1");
-        let utf_16: Vec<u8> = [0xFF, 0xFE]
-            .into_iter()
-            .chain("a·".encode_utf16().flat_map(u16::to_le_bytes))
-            .collect();
-        assert_eq!(read(&utf_16).0.text, "a·");
-        let (source, problems) = read(b"t = \"21 \xB0C\" \x93");
-        assert_eq!(source.text, "t = \"21 °C\" “");
-        assert_eq!(problems[0].code, Code::Encoding);
-        assert_eq!(problems[0].labels[0].span.start, 8);
-        for strange in [&b"PK\x03\x04docx"[..], b"{\\rtf1", b"a\0b"] {
-            assert_eq!(read(strange).1[0].code, Code::NotText);
+    fn plain_text_is_taken_as_it_is() {
+        assert_eq!(
+            decode("a = \"1 °C\"\r\n".as_bytes()),
+            ("a = \"1 °C\"\r\n".to_owned(), vec![])
+        );
+    }
+
+    #[test]
+    fn marks_and_old_encodings_are_decoded() {
+        assert_eq!(
+            decode(b"\xEF\xBB\xBFa = 1"),
+            ("a = 1".to_owned(), vec![(Code::Encoding, false)])
+        );
+        assert_eq!(
+            decode(b"\xFF\xFEa\0=\x001\0"),
+            ("a=1".to_owned(), vec![(Code::Encoding, false)])
+        );
+        assert_eq!(
+            decode(b"\xFE\xFF\0a\0=\x001"),
+            ("a=1".to_owned(), vec![(Code::Encoding, false)])
+        );
+        assert_eq!(
+            decode(b"t = \"20 \xB0C\x85\""),
+            ("t = \"20 °C…\"".to_owned(), vec![(Code::Encoding, false)])
+        );
+    }
+
+    #[test]
+    fn an_old_encoding_names_its_first_line() {
+        let (source, problems) = Source::decode("a.toml".to_owned(), b"a = 1\nt = \"20 \xB0C\"\n");
+        assert_eq!(source.line_column(problems[0].labels[0].span.start), (2, 9));
+    }
+
+    #[test]
+    fn odd_spaces_stay_between_quotes_only() {
+        let (text, problems) =
+            decode("a\u{a0}=\u{a0}\"1\u{a0}g\"\u{a0}# b\n'''\n\u{a0}'''".as_bytes());
+        assert_eq!(text, "a = \"1\u{a0}g\" # b\n'''\n\u{a0}'''");
+        assert_eq!(problems, [(Code::OddSpace, false)]);
+    }
+
+    #[test]
+    fn what_is_no_text_is_named() {
+        for (bytes, word) in [
+            (&b"PK\x03\x04\x14\0"[..], ".docx"),
+            (b"{\\rtf1\\ansi", ".rtf"),
+            (b"MZ\x90\0\x03", "another program"),
+        ] {
+            let (source, problems) = Source::decode("a.docx".to_owned(), bytes);
+            assert!(source.text.is_empty());
+            assert!(
+                problems[0].message.contains(word),
+                "{}",
+                problems[0].message
+            );
         }
     }
 

@@ -28,8 +28,8 @@ use crate::record::words;
 #[must_use]
 pub fn check(written: &Written, lab: &Lab, steps: &[String]) -> (Record, Vec<Problem>) {
     let mut problems = written.problems.clone();
-    let (document, _) = document::parse(&written.repaired);
-    let mut root = Table::root(&written.repaired, &document);
+    let document = document::parse(&written.mended);
+    let mut root = Table::root(&written.mended, &document);
     root.take("who");
     let mut record = blank(written, lab);
     days(&mut root, lab, &mut record, &mut problems);
@@ -38,7 +38,7 @@ pub fn check(written: &Written, lab: &Lab, steps: &[String]) -> (Record, Vec<Pro
     words::answers(&mut root, steps, &mut record, &mut problems);
     words::causes(&mut root, &mut record, &mut problems);
     words::prose(&mut root, &mut record, &mut problems);
-    strangers(&mut root, lab, &mut problems);
+    strangers(&mut root, lab, &mut record, &mut problems);
     comments::look(&written.source, lab, steps, &mut problems);
     plausible::look(lab, &mut record, &mut problems);
     (record, problems)
@@ -77,7 +77,7 @@ fn days(root: &mut Table<'_, '_>, lab: &Lab, record: &mut Record, problems: &mut
         return;
     };
     for (key, span, value) in all.take_all() {
-        let Some(mut table) = value.table(format!("[day.{key}]"), span.clone()) else {
+        let Some(table) = value.table(format!("[day.{key}]"), span.clone()) else {
             problems
                 .push(value.wrong_shape(&key, "a section, written `[day.1]` on a line of its own"));
             continue;
@@ -98,15 +98,26 @@ fn days(root: &mut Table<'_, '_>, lab: &Lab, record: &mut Record, problems: &mut
                     .help(format!("its days are {}", known.join(", "))),
             );
         }
-        for (name, name_span, value) in table.take_all() {
-            match name.as_str() {
-                "date" => set_day(record, number, |day| {
-                    day.date = plain(&value);
-                    day.date_span = value.inner_span();
-                }),
-                "seen" => set_day(record, number, |day| day.seen = plain(&value)),
-                _ => reading(lab, record, number, (&name, name_span), &value, problems),
-            }
+        one_day(table, number, lab, record, problems);
+    }
+}
+
+/// The lines of a day; readings count whatever the day.
+fn one_day(
+    mut table: Table<'_, '_>,
+    number: Option<u32>,
+    lab: &Lab,
+    record: &mut Record,
+    problems: &mut Vec<Problem>,
+) {
+    for (name, name_span, value) in table.take_all() {
+        match name.as_str() {
+            "date" => set_day(record, number, |day| {
+                day.date = plain(&value);
+                day.date_span = value.inner_span();
+            }),
+            "seen" => set_day(record, number, |day| day.seen = plain(&value)),
+            _ => reading(lab, record, number, (&name, name_span), &value, problems),
         }
     }
 }
@@ -281,8 +292,13 @@ pub(super) fn instrument_decimals(lab: &Lab, asked: &Asked) -> Option<i32> {
     Some(instrument.readability?.places())
 }
 
-/// Sections nobody asked for.
-fn strangers(root: &mut Table<'_, '_>, lab: &Lab, problems: &mut Vec<Problem>) {
+/// Sections nobody asked for; a day whose heading is misspelt is read all the same.
+fn strangers(
+    root: &mut Table<'_, '_>,
+    lab: &Lab,
+    record: &mut Record,
+    problems: &mut Vec<Problem>,
+) {
     const SECTIONS: &[&str] = &["who", "extra", "signs", "answers", "cause.1", "words"];
     let days: Vec<String> = lab
         .days
@@ -295,6 +311,9 @@ fn strangers(root: &mut Table<'_, '_>, lab: &Lab, problems: &mut Vec<Problem>) {
             .strip_prefix("day")
             .or_else(|| joined.strip_prefix("Day"))
             .filter(|number| !number.is_empty());
+        if let (Some(day), Some(table)) = (day, value.table(format!("[{key}]"), span.clone())) {
+            one_day(table, day.parse().ok(), lab, record, problems);
+        }
         let known = SECTIONS
             .iter()
             .copied()

@@ -17,8 +17,12 @@ pub(super) fn look(source: &Source, lab: &Lab, steps: &[String], problems: &mut 
         if line.matches("'''").count() % 2 == 1 {
             in_prose = !in_prose;
         }
+        if in_prose {
+            continue;
+        }
         let trimmed = line.trim();
-        let Some(comment) = trimmed.strip_prefix('#').filter(|_| !in_prose) else {
+        let Some(comment) = trimmed.strip_prefix('#') else {
+            behind_empty_quotes(line, start, lab, problems);
             continue;
         };
         let comment = comment.trim_start_matches('#').trim();
@@ -43,5 +47,35 @@ pub(super) fn look(source: &Source, lab: &Lab, steps: &[String], problems: &mut 
                     .help("if it counts, take the # away and put the value between the quotes of its line"),
             );
         }
+    }
+}
+
+/// Warns of a reading behind the # of a line whose quotes are empty; a remark of the lab's own is none.
+fn behind_empty_quotes(line: &str, start: usize, lab: &Lab, problems: &mut Vec<Problem>) {
+    let Some((name, value)) = line.split_once('=') else {
+        return;
+    };
+    let Some((value, comment)) = value.split_once('#') else {
+        return;
+    };
+    let (name, comment) = (name.trim(), comment.trim());
+    let own = |text: &str| text.contains(comment);
+    let asked = lab.readings().find(|(_, asked)| asked.name == name);
+    let empty = ["\"\"", "''"].contains(&value.trim());
+    let says_something =
+        matches!(typed::parse(comment, None), Ok(Typed::Value(reading)) if reading.unit.is_some());
+    if let (true, true, Some((_, asked))) = (empty, says_something, asked)
+        && !own(&asked.label)
+        && !asked.note.as_deref().is_some_and(own)
+    {
+        let at = start + line.find('#').unwrap_or(0);
+        problems.push(
+            Problem::warning(
+                Code::CommentedData,
+                "what stands behind the # is not read, but it looks like a reading",
+            )
+            .at(at..start + line.trim_end().len(), "a comment")
+            .help(format!("type {name} = \"{comment}\"")),
+        );
     }
 }

@@ -2,7 +2,6 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `syntax` | lines that are no TOML, said in plain sentences |
 //! | `read` | the file as written, and who made it |
 //! | `check` | readings matched with the lab; the only maker of a [`Record`] |
 //! | `words` | signs, answers, causes and prose |
@@ -14,7 +13,6 @@ mod comments;
 mod dates;
 mod plausible;
 mod read;
-mod syntax;
 mod words;
 
 pub use check::check;

@@ -2,6 +2,8 @@
 //!
 //! The limits are common practice, no source.
 
+use std::collections::BTreeMap;
+
 use crate::lab::Before;
 use crate::lab::Lab;
 use crate::lab::Term;
@@ -27,6 +29,7 @@ pub(super) fn look(lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) 
         single(lab, record, index, problems);
         drying(lab, record, index, problems);
     }
+    uneven_decimals(lab, record, problems);
     same_number(lab, record, &pairs, problems);
     dates::look(record, problems);
 }
@@ -45,6 +48,9 @@ fn vessel_pairs(lab: &Lab) -> Vec<(usize, usize)> {
         {
             differences(lab, &written.term, &mut pairs);
         }
+    }
+    for find in &lab.finds {
+        differences(lab, &find.value.term, &mut pairs);
     }
     pairs
 }
@@ -213,6 +219,41 @@ fn few_decimals(
         .at(entry.span.clone(), "did it show more digits?")
         .help("write every digit, zeros too"),
     );
+}
+
+/// Readings of one instrument whose description does not say what it shows should still agree among themselves.
+fn uneven_decimals(lab: &Lab, record: &Record, problems: &mut Vec<Problem>) {
+    let mut usual: BTreeMap<(Option<usize>, Unit), (i32, Span)> = BTreeMap::new();
+    for ((_, asked), recorded) in lab.readings().zip(&record.readings) {
+        for entry in &recorded.entries {
+            let Content::Value(reading) = &entry.content else {
+                continue;
+            };
+            let unit = reading.unit.unwrap_or(asked.unit);
+            // Where the instrument says what it shows, missing digits are told already.
+            if reading.exact
+                || reading.approximate
+                || unit.dimension() != Unit::Gram.dimension()
+                || instrument_decimals(lab, asked)
+                    .is_some_and(|shown| reading.number.places() < shown)
+            {
+                continue;
+            }
+            let places = reading.number.places();
+            let (first, at) = usual
+                .entry((asked.instrument, unit))
+                .or_insert_with(|| (places, entry.span.clone()));
+            if *first != places {
+                problems.push(
+                    Problem::warning(Code::UnevenDecimals, "readings of one balance have different numbers of decimals")
+                        .at(entry.span.clone(), format!("{places} here"))
+                        .at(at.clone(), format!("{first} here"))
+                        .help("write every digit that the balance shows, zeros too; was another balance used?"),
+                );
+                return;
+            }
+        }
+    }
 }
 
 /// A drying series: rising, not yet constant, or one value only.

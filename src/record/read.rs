@@ -1,20 +1,22 @@
-//! A data file as written: its text, repaired where it is not TOML, and who made it.
+//! A data file as written: its text, mended where it is not TOML, and who made it.
 
+use crate::problem::Code;
+use crate::problem::Mended;
 use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::document;
 use crate::problem::document::Shape;
 use crate::problem::document::Table;
+use crate::problem::mended;
 use crate::record::Who;
-use crate::record::syntax;
 
 /// A data file as written, before its lab is known.
 #[derive(Debug, Clone)]
 pub struct Written {
     /// The text as it is in the file.
     pub source: Source,
-    /// The same text with lines that are not TOML blanked out; offsets are the same.
-    pub repaired: Source,
+    /// The same text with slips of typing mended.
+    pub mended: Mended,
     /// What is not TOML.
     pub problems: Vec<Problem>,
     /// Who made it.
@@ -26,18 +28,29 @@ pub struct Written {
 /// Reads the text of a data file.
 #[must_use]
 pub fn read(source: Source) -> Written {
-    let (repaired, mut problems) = syntax::repair(&source);
-    let (document, _) = document::parse(&repaired);
-    let mut root = Table::root(&repaired, &document);
+    let (mended, mut problems) = mended(&source);
+    let document = document::parse(&mended);
+    let mut root = Table::root(&mended, &document);
     let is_lab = root.key_span("equation").is_some() && root.key_span("who").is_none();
     let who = if is_lab {
+        problems.push(
+            Problem::error(
+                Code::NotARecord,
+                "this is a lab description, the teacher's file, not a group's data file",
+            )
+            .at(
+                root.key_span("equation").unwrap_or_default(),
+                "only lab descriptions have this line",
+            )
+            .help("give a data file here, and this file behind --lab"),
+        );
         Who::default()
     } else {
         who(&mut root, &mut problems)
     };
     Written {
         source,
-        repaired,
+        mended,
         problems,
         who,
         is_lab,
@@ -66,8 +79,19 @@ fn who(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Who {
         .map(|(name, _)| name)
         .filter(|name| !name.trim().is_empty())
         .collect();
+    let share_span = table.key_span("share_words");
     let share = plain(&mut table, "share_words", problems).to_lowercase();
-    who.share_words = ["yes", "y", "true", "ja", "si", "oui"].contains(&share.as_str());
+    who.share_words = ["yes", "y", "true"].contains(&share.as_str());
+    if !who.share_words && !["", "no", "n", "false", "?"].contains(&share.as_str()) {
+        problems.push(
+            Problem::warning(
+                Code::UnknownWord,
+                "`share_words` is answered with yes or no; it counts as no",
+            )
+            .at(share_span.unwrap_or_default(), "neither")
+            .help("write \"yes\" or \"no\""),
+        );
+    }
     if let Some((text, span)) = table.text("readings_of", problems) {
         who.readings_of = Some((text.trim().to_owned(), span)).filter(|(text, _)| !text.is_empty());
     }

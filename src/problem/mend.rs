@@ -1,0 +1,356 @@
+//! A form with slips of typing, walked line by line: every slip named in a plain sentence, and mended in a copy, so
+//! that the rest of the file can still be read.
+//!
+//! The walk starts only when a file is no TOML. It knows the few shapes that forms have (headings, names, quoted
+//! values, lists, blocks of text) and gives up politely on the rest.
+
+mod edits;
+mod strings;
+mod text;
+mod values;
+mod whole;
+
+use std::collections::BTreeMap;
+
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::Span;
+use crate::problem::mend::edits::Edits;
+use crate::problem::mend::text::is_name_byte;
+use crate::problem::mend::text::is_quote;
+
+/// Names every slip of a text and mends it.
+fn mend(text: &str) -> (Mended, Vec<Problem>) {
+    let mut walk = Walk {
+        text,
+        ..Walk::default()
+    };
+    let mut at = 0;
+    while at < text.len() {
+        at = walk.statement(at);
+    }
+    walk.report_curly_quotes();
+    (walk.edits.apply(text), walk.problems)
+}
+
+pub use edits::Mended;
+pub use whole::mended;
+
+/// The state of the walk.
+#[derive(Default)]
+struct Walk<'t> {
+    text: &'t str,
+    edits: Edits,
+    problems: Vec<Problem>,
+    curly: Vec<Span>,
+    section: String,
+    sections: BTreeMap<String, Span>,
+    names: BTreeMap<(String, String), Line>,
+}
+
+/// A line `name = value` already seen.
+#[derive(Clone)]
+struct Line {
+    name: Span,
+    value: Span,
+}
+
+impl Walk<'_> {
+    /// Goes over one heading, one `name = value` or one line without meaning; returns where the next one starts.
+    fn statement(&mut self, at: usize) -> usize {
+        let start = self.skip_blanks(at);
+        let line = &self.text[start..self.line_end(start)];
+        let end = match line.chars().next() {
+            None | Some('#') => return self.next_line(start),
+            Some('[') => self.heading(start),
+            Some(_) => self.entry(start),
+        };
+        self.next_line(end)
+    }
+
+    fn heading(&mut self, start: usize) -> usize {
+        let end = self.code_end(start);
+        let code = &self.text[start..end];
+        let double = code.starts_with("[[");
+        if !code.contains(']') {
+            self.problem(
+                Code::MissingBracket,
+                start..end,
+                "the ] at the end of the heading is missing",
+                "here",
+                format!("type {code}]"),
+            );
+            self.edits.insert(end, if double { "]]" } else { "]" });
+        }
+        let inner = code.trim_start_matches('[').split(']').next().unwrap_or("");
+        let inner_start = start + code.len() - code.trim_start_matches('[').len();
+        let mut name: String = inner.trim().to_owned();
+        if name.contains(' ')
+            && !name.contains(['"', '\''])
+            && !name.replace(' ', "").contains("..")
+        {
+            let meant = name
+                .split([' ', '.'])
+                .filter(|part| !part.is_empty())
+                .collect::<Vec<_>>()
+                .join(".");
+            if meant.split('.').count() > name.split('.').count() {
+                self.problem(
+                    Code::SpaceInName,
+                    inner_start..inner_start + inner.len(),
+                    "the heading has a space in it",
+                    "here",
+                    format!("did you mean [{meant}]?"),
+                );
+                self.edits
+                    .replace(inner_start..inner_start + inner.len(), &meant);
+            }
+            name = meant;
+        }
+        if !double && !name.is_empty() && name.bytes().all(is_name_byte) {
+            if let Some(first) = self.sections.get(&name).cloned() {
+                let place = start..end;
+                self.problems.push(
+                    Problem::error(
+                        Code::DoubledKey,
+                        format!("you have two sections called [{name}]"),
+                    )
+                    .at(place.clone(), "the second one")
+                    .at(first, "the first one")
+                    .help(
+                        "give one of them its right heading, or put all its lines under the first",
+                    ),
+                );
+                self.edits
+                    .replace(inner_start..inner_start + inner.len(), &again(&name, start));
+            }
+            self.sections.entry(name.clone()).or_insert(start..end);
+        }
+        self.section = name;
+        self.line_end(start)
+    }
+
+    fn entry(&mut self, start: usize) -> usize {
+        let line_end = self.line_end(start);
+        let line = &self.text[start..line_end];
+        let name_length = match line.chars().next() {
+            Some(quote @ ('"' | '\'')) => line[1..]
+                .find(quote)
+                .map_or(line.len(), |length| length + 2),
+            _ => line.bytes().take_while(|b| is_name_byte(*b)).count(),
+        };
+        let after = self.skip_blanks(start + name_length);
+        let name = &line[..name_length];
+        let value = match self.text[after..line_end].chars().next() {
+            Some('=') if name_length > 0 => Some((name.to_owned(), after + 1)),
+            Some(':') if name_length > 0 => {
+                self.problem(
+                    Code::MissingEquals,
+                    after..after + 1,
+                    "there is a colon where the = sign belongs",
+                    "here",
+                    format!("type {name} = \"…\""),
+                );
+                self.edits.replace(after..after + 1, "=");
+                Some((name.to_owned(), after + 1))
+            }
+            _ => self.odd_entry(start, after, name),
+        };
+        let Some((name, value_at)) = value else {
+            return line_end;
+        };
+        let value_at = self.skip_blanks(value_at);
+        let end = self.value(value_at, None);
+        let end = if self.text[value_at..].starts_with(['"', '\''])
+            && !self.text[value_at..end].contains('\n')
+        {
+            end
+        } else {
+            self.tail(end)
+        };
+        self.doubled(
+            &name,
+            Line {
+                name: start..start + name_length.max(1),
+                value: value_at..end.max(value_at),
+            },
+        );
+        end
+    }
+
+    /// A line without `=` where one is expected: its name and where its value starts, if it was mended.
+    fn odd_entry(&mut self, start: usize, after: usize, name: &str) -> Option<(String, usize)> {
+        let end = self.code_end(start);
+        let code = &self.text[start..end];
+        let first_quote = code.find(['"', '\'', '“', '”', '‘']).unwrap_or(code.len());
+        if code.ends_with(']') && !code.contains(['=', '"', '\'']) {
+            self.problem(
+                Code::MissingBracket,
+                start..end,
+                "the [ in front of the heading is missing",
+                "here",
+                format!("type [{code}"),
+            );
+            self.edits.insert(start, "[");
+            code.trim_end_matches(']').clone_into(&mut self.section);
+            return None;
+        }
+        if let Some(sign) = code[..first_quote]
+            .find(['=', ':'])
+            .filter(|sign| *sign > 0)
+        {
+            let written = code[..sign].trim_end();
+            let meant: String = written
+                .chars()
+                .map(|c| {
+                    if c.is_ascii() && is_name_byte(c as u8) {
+                        c
+                    } else {
+                        '_'
+                    }
+                })
+                .collect();
+            let message = if written.contains(' ') {
+                "the name has a space in it"
+            } else {
+                "the name has a character in it that names cannot have"
+            };
+            self.problem(
+                Code::SpaceInName,
+                start..start + written.len(),
+                message,
+                "here",
+                format!("did you mean {meant}?"),
+            );
+            self.edits.replace(start..start + written.len(), &meant);
+            self.edits.replace(start + sign..start + sign + 1, "=");
+            return Some((meant, start + sign + 1));
+        }
+        let value_like = |c: char| is_quote(c) || c == '[' || c.is_ascii_digit();
+        if !name.is_empty() && after < end && self.text[after..].starts_with(value_like) {
+            self.problem(
+                Code::MissingEquals,
+                start..end,
+                "the = sign is missing",
+                "between the name and the value",
+                format!("type {name} = \"…\""),
+            );
+            self.edits.insert(after, "= ");
+            return Some((name.to_owned(), after));
+        }
+        self.problem(
+            Code::Syntax,
+            start..end,
+            "this line has neither a name nor an = sign",
+            "here",
+            "observations go between the ''' marks under seen; put # in front of a remark of your own".to_owned(),
+        );
+        self.edits.replace(start..end, "");
+        None
+    }
+
+    /// What stands behind a value that is no plain string: nothing, or a comment.
+    fn tail(&mut self, at: usize) -> usize {
+        let line_end = self.line_end(at);
+        let from = self.skip_blanks(at);
+        let rest = &self.text[from..line_end];
+        if !rest.is_empty() && !rest.starts_with('#') {
+            let end = self.value_end(from, None);
+            self.problem(
+                Code::QuoteInside,
+                from..end,
+                "there is something behind the end of the value",
+                "here",
+                "take it away, or put it in front of the end".to_owned(),
+            );
+            self.edits.replace(from..end, "");
+        }
+        at
+    }
+
+    /// Two lines of one name: the filled one counts; when both are filled, neither does.
+    fn doubled(&mut self, name: &str, line: Line) {
+        let key = (self.section.clone(), name.to_owned());
+        let Some(first) = self.names.get(&key).cloned() else {
+            self.names.insert(key, line);
+            return;
+        };
+        let text = |line: &Line| self.text[line.value.clone()].trim();
+        let blank = |line: &Line| {
+            text(line)
+                .chars()
+                .all(|c| is_quote(c) || matches!(c, '[' | ']' | ',' | ' '))
+        };
+        let (drop_first, drop_second) = match (blank(&first), blank(&line)) {
+            (_, true) => (false, true),
+            (true, false) => (true, false),
+            // Which of two different values is meant, nobody can tell; the heading of the file must stay readable.
+            (false, false) => (text(&first) != text(&line) && self.section != "who", true),
+        };
+        let help = if drop_first && drop_second {
+            "neither is used; take the wrong one away"
+        } else {
+            "take one of them away"
+        };
+        self.problems.push(
+            Problem::error(
+                Code::DoubledKey,
+                format!("you have two lines called {name}"),
+            )
+            .at(line.name.clone(), "the second one")
+            .at(first.name.clone(), "the first one")
+            .help(help),
+        );
+        if drop_first {
+            self.edits.replace(first.name.start..first.value.end, "");
+        }
+        if drop_second {
+            self.edits.replace(line.name.start..line.value.end, "");
+        } else {
+            self.names.insert(key, line);
+        }
+    }
+
+    /// One problem for all curly quotes of a file: phones and word processors change every one of them.
+    fn report_curly_quotes(&mut self) {
+        let Some(first) = self.curly.first().cloned() else {
+            return;
+        };
+        let mut problem = Problem::error(
+            Code::CurlyQuotes,
+            "there are curly quote marks where straight ones belong",
+        )
+        .at(
+            first,
+            match self.curly.len() {
+                1 => "here".to_owned(),
+                lines => format!("here, and in {} more places", lines - 1),
+            },
+        );
+        problem.help = Some("let your editor replace every “ and ” by \", and every ‘ and ’ at the ends of a text by '".to_owned());
+        self.problems.push(problem);
+    }
+
+    pub(super) fn problem(
+        &mut self,
+        code: Code,
+        span: Span,
+        message: &str,
+        label: &str,
+        help: String,
+    ) {
+        self.problems
+            .push(Problem::error(code, message).at(span, label).help(help));
+    }
+}
+
+/// A heading that TOML takes for a new one and the tree reader for the same: see `document`.
+fn again(name: &str, number: usize) -> String {
+    let (front, last) = name
+        .rsplit_once('.')
+        .map_or(("", name), |(front, last)| (front, last));
+    format!(
+        "{front}{}\"{last}\\u0001{number}\"",
+        if front.is_empty() { "" } else { "." }
+    )
+}

@@ -1,0 +1,231 @@
+//! Quoted values in a form with slips: a quote mark missing, curly, or in the middle.
+
+use crate::problem::Code;
+use crate::problem::Span;
+use crate::problem::mend::Walk;
+use crate::problem::mend::text::hexadecimal;
+use crate::problem::mend::text::is_quote;
+use crate::problem::mend::text::is_single;
+use crate::problem::mend::text::looks_like_form;
+use crate::problem::mend::text::triple;
+
+impl Walk<'_> {
+    /// A quoted value of one line.
+    pub(super) fn string(&mut self, at: usize, quote: char, list: Option<usize>) -> usize {
+        let line_end = self.line_end(at);
+        let Some(close) = self.closing(at + 1, line_end, quote) else {
+            return self.unclosed(at, quote, list);
+        };
+        let after = self.skip_blanks(close + 1);
+        let rest = &self.text[after..line_end];
+        if rest.is_empty() || rest.starts_with('#') {
+            return close + 1;
+        }
+        if list.is_some() {
+            if rest.starts_with([',', ']']) {
+                return close + 1;
+            }
+            // ["105.70 g, "105.68 g"]: the quote found opens the next value.
+            if let Some(comma) = self.text[at + 1..close].rfind(',') {
+                let end = at + 1 + self.text[at + 1..at + 1 + comma].trim_end().len();
+                self.missing_quote(at..end, end, quote);
+                return end;
+            }
+            return close + 1;
+        }
+        self.text_behind(at, close, quote)
+    }
+
+    /// The place of the quote that closes a string of one line; backslashes that mean nothing are doubled.
+    pub(super) fn closing(&mut self, from: usize, to: usize, quote: char) -> Option<usize> {
+        let mut wrong = Vec::new();
+        let mut chars = self.text[from..to].char_indices();
+        let mut close = None;
+        while let Some((at, c)) = chars.next() {
+            if c == quote {
+                close = Some(from + at);
+                break;
+            }
+            if c == '\\' && quote == '"' {
+                let escape = chars.next().map(|(_, c)| c);
+                let valid = match escape {
+                    Some('u') => hexadecimal(&self.text[from + at + 2..to], 4),
+                    Some('U') => hexadecimal(&self.text[from + at + 2..to], 8),
+                    other => other.is_some_and(|c| "btnfre\"\\".contains(c)),
+                };
+                if !valid {
+                    wrong.push(from + at);
+                }
+            }
+        }
+        if let (Some(first), Some(_)) = (wrong.first(), close) {
+            self.problem(
+                Code::Backslash,
+                *first..first + 1,
+                "there is a backslash between double quote marks, where it has a meaning of its own",
+                "here",
+                "type / for it, or use '…' around the text".to_owned(),
+            );
+            for at in wrong {
+                self.edits.insert(at, "\\");
+            }
+        }
+        close
+    }
+
+    /// A value whose closing quote is missing: closes it in front of the comment, or of the next value of a list.
+    pub(super) fn unclosed(&mut self, at: usize, quote: char, list: Option<usize>) -> usize {
+        let mut end = self.value_end(at + 1, list);
+        let last = self.text[at + 1..end].chars().next_back();
+        if let Some(other) = last.filter(|c| is_quote(*c)) {
+            let place = end - other.len_utf8()..end;
+            if matches!(other, '"' | '\'') {
+                self.missing_quote(at..end, place.start, quote);
+            } else {
+                self.curly.push(place.clone());
+            }
+            self.edits.replace(place, quote.encode_utf8(&mut [0; 4]));
+        } else {
+            end = at + 1 + self.text[at + 1..end].trim_end().len();
+            self.missing_quote(at..end, end, quote);
+            self.edits.insert(end, quote.encode_utf8(&mut [0; 4]));
+        }
+        end
+    }
+
+    pub(super) fn missing_quote(&mut self, place: Span, end: usize, quote: char) {
+        let text = self.text[place.start + 1..end.max(place.start + 1)].trim_end();
+        let whole = if text.len() < 40 {
+            format!("type {quote}{text}{quote}")
+        } else {
+            format!("type {quote} at the end")
+        };
+        self.problem(
+            Code::MissingQuote,
+            place,
+            "a quote mark is missing here",
+            "opened, and not closed on this line",
+            whole,
+        );
+        if self.text[end..].starts_with(',') {
+            self.edits.insert(end, quote.encode_utf8(&mut [0; 4]));
+        }
+    }
+
+    /// Text behind the closing quote: `"105.68" g`, `""8.47 g""`, `"it was "black" at first"`.
+    pub(super) fn text_behind(&mut self, at: usize, close: usize, quote: char) -> usize {
+        let end = self.value_end(close + 1, None);
+        let behind = self.text[close + 1..end].trim();
+        let inner = self.text[at..end].trim_matches(quote);
+        if behind.chars().all(|c| matches!(c, ',' | ';' | '.')) {
+            self.problem(
+                Code::QuoteInside,
+                close + 1..end,
+                "there is something behind the closing quote mark",
+                "here",
+                "take it away".to_owned(),
+            );
+            self.edits.replace(close + 1..end, "");
+            return end;
+        }
+        let alone = inner.matches(quote).count() == 1;
+        let text = inner
+            .replace(quote, if alone { "" } else { "’" })
+            .replace('\\', "\\\\")
+            .replace('"', "’");
+        self.problem(
+            Code::QuoteInside,
+            close..end,
+            "the closing quote mark comes too early: there is text behind it",
+            "closed here",
+            if text.len() < 40 {
+                format!("type \"{text}\"")
+            } else {
+                "leave one quote mark at each end; use ‘…’ inside".to_owned()
+            },
+        );
+        self.edits.replace(at..end, &format!("\"{text}\""));
+        end
+    }
+
+    /// A value between curly quotes.
+    pub(super) fn curly_string(&mut self, at: usize, open: char, list: Option<usize>) -> usize {
+        let single = is_single(open);
+        let from = at + open.len_utf8();
+        let end = self.value_end(from, list);
+        // The closing mark may be curly or straight; an apostrophe closes nothing that a double mark opened.
+        let close = self.text[from..end]
+            .char_indices()
+            .find(|(_, c)| is_quote(*c) && is_single(*c) == single);
+        self.curly.push(at..from);
+        self.edits.replace(at..from, "\"");
+        for (inside, c) in self.text[from..end]
+            .char_indices()
+            .take_while(|(inside, _)| close.is_none_or(|(close, _)| *inside < close))
+        {
+            if matches!(c, '"' | '\\') {
+                self.edits.insert(from + inside, "\\");
+            }
+        }
+        let Some((inside, c)) = close else {
+            self.edits.insert(end, "\"");
+            return end;
+        };
+        let place = from + inside..from + inside + c.len_utf8();
+        self.edits.replace(place.clone(), "\"");
+        if list.is_none() && place.end < end {
+            self.edits.replace(place.end..end, "");
+            return end;
+        }
+        place.end
+    }
+
+    /// A block of text between triple quotes.
+    pub(super) fn block(&mut self, at: usize, open: char) -> usize {
+        let single = is_single(open);
+        let marks = if single { "'''" } else { "\"\"\"" };
+        let from = at + triple(&self.text[at..]).unwrap_or(3);
+        if self.text[at..from] != *marks {
+            self.curly.push(at..from);
+            self.edits.replace(at..from, marks);
+        }
+        let mut line = from;
+        while line < self.text.len() {
+            let line_end = self.line_end(line);
+            if line > from && looks_like_form(&self.text[line..line_end]) {
+                self.unclosed_block(at..from, line, &format!("{marks}\n"));
+                return line.saturating_sub(1);
+            }
+            let close = self.text[line..line_end]
+                .char_indices()
+                .find_map(|(inside, c)| {
+                    Some((line + inside, triple(&self.text[line + inside..line_end])?))
+                        .filter(|_| is_single(c) == single)
+                });
+            if let Some((close, length)) = close {
+                if self.text[close..close + length] != *marks {
+                    self.edits.replace(close..close + length, marks);
+                }
+                return close + length;
+            }
+            if !single {
+                self.closing(line, line_end, '\0');
+            }
+            line = self.next_line(line);
+        }
+        self.unclosed_block(at..from, self.text.len(), &format!("\n{marks}"));
+        self.text.len()
+    }
+
+    pub(super) fn unclosed_block(&mut self, open: Span, at: usize, mending: &str) {
+        let marks = self.text[open.clone()].to_owned();
+        self.problem(
+            Code::MissingQuote,
+            open,
+            "the text that starts here is never closed",
+            "opened here",
+            format!("put {marks} on a line of its own where the text ends"),
+        );
+        self.edits.insert(at, mending);
+    }
+}

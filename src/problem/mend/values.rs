@@ -1,0 +1,163 @@
+//! Values in a form with slips: lists, tables in braces, and what has no quote marks.
+
+use crate::problem::Code;
+use crate::problem::mend::Walk;
+use crate::problem::mend::text::is_quote;
+use crate::problem::mend::text::is_toml_bare;
+use crate::problem::mend::text::looks_like_form;
+use crate::problem::mend::text::triple;
+
+/// Lists within lists deeper than this are not looked into.
+const DEEPEST: usize = 8;
+/// A table in braces is not looked through for longer than so many characters.
+const LONGEST_TABLE: usize = 4_000;
+
+impl Walk<'_> {
+    /// Goes over a value and returns its end. `list` is the depth when it stands in a list.
+    pub(super) fn value(&mut self, at: usize, list: Option<usize>) -> usize {
+        let rest = &self.text[at..self.line_end(at)];
+        let mut next = rest.chars();
+        match next.next() {
+            None | Some('#') if list.is_none() => {
+                let line = at.min(self.text.len());
+                self.problem(
+                    Code::BlankValue,
+                    line.saturating_sub(1)..line,
+                    "nothing stands behind the = sign",
+                    "here",
+                    "type \"\" for what is not done yet".to_owned(),
+                );
+                self.edits.insert(at, "\"\" ");
+                at
+            }
+            Some(c) if triple(rest).is_some() => self.block(at, c),
+            Some(quote @ ('"' | '\'')) => self.string(at, quote, list),
+            Some(c) if is_quote(c) => self.curly_string(at, c, list),
+            Some('[') => self.list(at, list.unwrap_or(0)),
+            Some('{') => self.inline_table(at),
+            _ => self.bare(at, list),
+        }
+    }
+
+    /// A list, on one line or several.
+    pub(super) fn list(&mut self, open: usize, depth: usize) -> usize {
+        if depth > DEEPEST {
+            return self.line_end(open);
+        }
+        let mut at = open + 1;
+        let mut content = at;
+        let mut value_before = false;
+        loop {
+            let blank_from = at;
+            at = self.skip_space_and_comments(at);
+            let crossed = self.text[blank_from..at].contains('\n');
+            let line = &self.text[at..self.line_end(at)];
+            if line.is_empty() || (crossed && looks_like_form(line)) {
+                self.problem(
+                    Code::MissingBracket,
+                    open..content,
+                    "the ] at the end of the list is missing",
+                    "the list starts here",
+                    "type ] behind the last value".to_owned(),
+                );
+                self.edits.insert(content, "]");
+                return content;
+            }
+            if line.starts_with(']') {
+                return at + 1;
+            }
+            if line.starts_with(',') {
+                (at, value_before) = (at + 1, false);
+                content = at;
+                continue;
+            }
+            if value_before {
+                self.problem(
+                    Code::MissingComma,
+                    at..at + 1,
+                    "a comma is missing between two values",
+                    "in front of this one",
+                    "type a comma between them".to_owned(),
+                );
+                self.edits.insert(at, ", ");
+            }
+            let end = self.value(at, Some(depth + 1));
+            if end <= at {
+                return self.line_end(at);
+            }
+            (at, content, value_before) = (end, end, true);
+        }
+    }
+
+    /// A table in braces: only its end is looked for.
+    pub(super) fn inline_table(&mut self, open: usize) -> usize {
+        let (mut depth, mut quote) = (0_usize, None);
+        for (inside, c) in self.text[open..].char_indices().take(LONGEST_TABLE) {
+            match (quote, c) {
+                (Some(mark), c) if c == mark || c == '\n' => quote = None,
+                (Some(_), _) => {}
+                (None, '"' | '\'') => quote = Some(c),
+                (None, '{') => depth += 1,
+                (None, '}') if depth == 1 => return open + inside + 1,
+                (None, '}') => depth -= 1,
+                _ => {}
+            }
+        }
+        let end = self.line_end(open);
+        self.problem(
+            Code::MissingBracket,
+            open..open + 1,
+            "the } of this { is missing",
+            "opened here",
+            "type } where it ends, or put quote marks around the text".to_owned(),
+        );
+        self.edits.replace(open..end, "\"\"");
+        end
+    }
+
+    /// A value without quotes: a number, a date or yes/no is left alone, the rest gets quotes.
+    pub(super) fn bare(&mut self, at: usize, list: Option<usize>) -> usize {
+        let end = self.value_end(at, list);
+        let shown = &self.text[at..end];
+        if shown.is_empty() || is_toml_bare(shown) {
+            return end.max(at);
+        }
+        if let Some(quote) = shown
+            .chars()
+            .next_back()
+            .filter(|c| matches!(c, '"' | '\''))
+        {
+            self.problem(
+                Code::MissingQuote,
+                at..end,
+                "a quote mark is missing here",
+                "closed, and not opened",
+                format!("type {quote}{shown}"),
+            );
+            self.edits.insert(at, quote.encode_utf8(&mut [0; 4]));
+            return end;
+        }
+        let help = if shown.len() < 40 {
+            format!("type \"{shown}\"")
+        } else {
+            "put \" at both ends of it".to_owned()
+        };
+        self.problem(
+            Code::BareValue,
+            at..end,
+            "this value needs quote marks around it",
+            "here",
+            help,
+        );
+        if shown.contains(['"', '\\']) {
+            self.edits.replace(
+                at..end,
+                &format!("\"{}\"", shown.replace('\\', "\\\\").replace('"', "\\\"")),
+            );
+        } else {
+            self.edits.insert(at, "\"");
+            self.edits.insert(end, "\"");
+        }
+        end
+    }
+}

@@ -1,0 +1,89 @@
+//! A whole file mended: slips that are known by name first, then line by line whatever is left.
+
+use toml::de::DeTable;
+
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::Source;
+use crate::problem::Span;
+use crate::problem::mend::edits::Mended;
+use crate::problem::mend::mend;
+
+/// Lines that nothing is known about are blanked one after the other, so many times.
+const MOST_BLANKED: usize = 40;
+/// More slips than these in one file are not listed.
+const MOST_PROBLEMS: usize = 100;
+
+/// The text of a file with its slips of typing mended, and a problem for each. A sound file stays as it is.
+#[must_use]
+pub fn mended(source: &Source) -> (Mended, Vec<Problem>) {
+    if DeTable::parse(&source.text).is_ok() {
+        return (Mended::unchanged(&source.text), Vec::new());
+    }
+    let (mut mended, mut problems) = mend(&source.text);
+    blank_the_rest(&mut mended, &mut problems);
+    if problems.len() > MOST_PROBLEMS {
+        problems.truncate(MOST_PROBLEMS);
+        problems.push(
+            Problem::error(
+                Code::TooManyProblems,
+                "there are many more slips in this file",
+            )
+            .help("mend the first ones and look again"),
+        );
+    }
+    (mended, problems)
+}
+
+/// Blanks the lines that are still no TOML, one after the other.
+fn blank_the_rest(mended: &mut Mended, problems: &mut Vec<Problem>) {
+    for _ in 0..MOST_BLANKED {
+        let Err(error) = DeTable::parse(&mended.text) else {
+            return;
+        };
+        let at = mended.text.floor_char_boundary(
+            error
+                .span()
+                .map_or(0, |span| span.start)
+                .min(mended.text.len()),
+        );
+        let Some(line) = line_to_blank(&mended.text, at) else {
+            break;
+        };
+        let code = &mended.text[line.clone()];
+        let comment = code.find(" #").unwrap_or(code.len());
+        let place = line.start..line.start + code[..comment].trim_end().len();
+        problems.push(
+            Problem::error(Code::Syntax, "this line cannot be read")
+                .at(mended.back(&place), "here")
+                .help("every line has the form: name = \"value\""),
+        );
+        mended.blank(line);
+    }
+    if DeTable::parse(&mended.text).is_err() {
+        problems.push(
+            Problem::error(
+                Code::TooManyProblems,
+                "parts of this file cannot be read at all",
+            )
+            .help("start from a fresh form and type the values in again"),
+        );
+    }
+}
+
+/// The line at a place, without blanks in front; when it is blank, the one before it that is not.
+fn line_to_blank(text: &str, at: usize) -> Option<Span> {
+    let start = text[..at].rfind('\n').map_or(0, |end| end + 1);
+    let end = text[at..]
+        .find('\n')
+        .map_or(text.len(), |length| at + length);
+    let line = &text[start..end];
+    if line.trim().is_empty() {
+        return if start == 0 {
+            None
+        } else {
+            line_to_blank(text, start - 1)
+        };
+    }
+    Some(start + line.len() - line.trim_start().len()..end)
+}
