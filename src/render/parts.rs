@@ -64,9 +64,10 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str) -> String {
             _ => {}
         }
     }
-    out.push_str(
-        "</dl>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"worked line\">",
-    );
+    out.push_str(&format!(
+        "</dl>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"worked lines of {}\">",
+        html(id)
+    ));
     out.push_str(chains);
     out.push_str("</div>\n");
     if !behind.is_empty() {
