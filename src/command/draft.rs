@@ -290,7 +290,6 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
             "put the template right; nothing was written for this file",
         )
     };
-    job.templates.check_fields(&report).map_err(broken)?;
     let markdown = job
         .templates
         .markdown(job.template, &report)

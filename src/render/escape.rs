@@ -68,6 +68,15 @@ pub(super) fn turns_direction(c: char) -> bool {
     matches!(c, '\u{200e}' | '\u{200f}' | '\u{061c}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
+/// Text without control characters and without marks that turn the direction of writing; line ends stay, as `\n`.
+pub(super) fn clean(text: &str) -> String {
+    let lines = text
+        .replace("\r\n", "\n")
+        .replace(['\r', '\u{2028}', '\u{2029}'], "\n");
+    let stays = |c: &char| !turns_direction(*c) && (!c.is_control() || matches!(*c, '\n' | '\t'));
+    lines.chars().filter(stays).collect()
+}
+
 /// Text for HTML content and double-quoted attributes.
 pub(super) fn html(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 8);

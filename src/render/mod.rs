@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `templates` | built-in templates, a user's folder laid over them, Markdown made from them |
 //! | `fields` | names in templates held against the model |
+//! | `specimen` | a report with everything filled in, to read the model's names from |
 //! | `escape` | typed text made safe for Markdown |
 //! | `prose` | students' Markdown made safe |
 //! | `blocks` | tables, worked steps and charts as Markdown |
@@ -19,6 +20,7 @@ mod mathml;
 mod page;
 mod parts;
 mod prose;
+mod specimen;
 mod svg;
 mod table;
 pub mod templates;

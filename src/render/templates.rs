@@ -1,7 +1,6 @@
 //! Built-in templates, a user's folder laid over them, and Markdown made from them.
 
 use std::collections::BTreeMap;
-use std::collections::BTreeSet;
 use std::fmt;
 
 use handlebars::Context;
@@ -18,6 +17,7 @@ use super::escape;
 use super::fields;
 use super::page::Frame;
 use super::prose;
+use super::specimen;
 use crate::problem::suggest;
 use crate::report::Report;
 use crate::report::model::Table;
@@ -75,6 +75,12 @@ const BUILT_IN: &[(&str, &str)] = &[
     ("page.css", include_str!("../../report-templates/page.css")),
 ];
 
+/// Templates that make a whole document.
+const DOCUMENTS: [&str; 2] = ["report", "worksheet"];
+
+/// What templates can call, apart from Handlebars' own.
+pub(super) const HELPERS: [&str; 5] = ["table", "words", "given", "working", "chart"];
+
 /// What is wrong with a template.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TemplateError {
@@ -102,7 +108,6 @@ impl fmt::Display for TemplateError {
 pub struct Templates {
     markdown: Handlebars<'static>,
     frame: Frame,
-    texts: BTreeMap<String, String>,
 }
 
 impl Templates {
@@ -110,7 +115,7 @@ impl Templates {
     /// each file of the user's that replaces nothing.
     ///
     /// # Errors
-    /// When a template cannot be compiled or templates include each other without end.
+    /// When a template cannot be compiled, names what a report does not have, or includes itself.
     pub fn new(overlay: &BTreeMap<String, String>) -> Result<(Self, Vec<String>), TemplateError> {
         let mut texts: BTreeMap<String, String> = BUILT_IN
             .iter()
@@ -138,14 +143,13 @@ impl Templates {
                 strangers.push(format!("{name} replaces no template; {help}"));
             }
         }
-        fields::no_cycle(&texts)?;
         let mut markdown = Handlebars::new();
         markdown.set_strict_mode(true);
         markdown.register_escape_fn(escape::markdown);
         register_helpers(&mut markdown);
         for (name, text) in texts.iter().filter(|(name, _)| name.ends_with(".md.hbs")) {
             markdown
-                .register_template_string(fields::stem(name), text)
+                .register_template_string(name.trim_end_matches(".md.hbs"), text)
                 .map_err(|wrong| {
                     let (line, column) = wrong.pos().unwrap_or((0, 0));
                     TemplateError {
@@ -161,14 +165,9 @@ impl Templates {
             texts.get("page.html.hbs").map_or("", String::as_str),
             &style,
         )?;
-        Ok((
-            Self {
-                markdown,
-                frame,
-                texts,
-            },
-            strangers,
-        ))
+        let model = serde_json::to_value(specimen::report()).unwrap_or_default();
+        fields::check(&markdown, &DOCUMENTS, &model)?;
+        Ok((Self { markdown, frame }, strangers))
     }
 
     /// Whether there is a whole document of that name.
@@ -180,28 +179,7 @@ impl Templates {
     /// Names of the documents.
     #[must_use]
     pub fn documents(&self) -> Vec<&'static str> {
-        vec!["report", "worksheet"]
-    }
-
-    /// Holds every name in the templates against the model.
-    ///
-    /// # Errors
-    /// The first field that the report does not have.
-    pub fn check_fields(&self, report: &Report) -> Result<(), TemplateError> {
-        let mut names = BTreeSet::new();
-        fields::of_model(
-            &serde_json::to_value(report).unwrap_or_default(),
-            &mut names,
-        );
-        // Fields of lists that happen to be empty in this report.
-        names.extend(ALL_FIELDS.iter().map(|name| (*name).to_owned()));
-        let own: BTreeMap<String, String> = self
-            .texts
-            .iter()
-            .filter(|(name, _)| name.ends_with(".md.hbs"))
-            .map(|(n, t)| (n.clone(), t.clone()))
-            .collect();
-        fields::check(&own, &names)
+        DOCUMENTS.to_vec()
     }
 
     /// The Markdown of a report.
@@ -231,46 +209,21 @@ impl Templates {
     }
 }
 
-/// Fields that stand only inside lists or tables, which may be empty in one report and not in another.
-const ALL_FIELDS: &[&str] = &[
-    "number",
-    "caption",
-    "columns",
-    "rows",
-    "head",
-    "numeric",
-    "table",
-    "sentences",
-    "chart",
-    "day",
-    "date",
-    "seen",
-    "notice",
-    "id",
-    "title",
-    "text",
-    "source",
-    "why",
-    "word",
-    "sentence",
-    "help",
-    "name",
-    "value",
-    "uncertainty",
-    "substance",
-    "statements",
-    "code",
-    "question",
-    "answer",
-    "description",
-];
-
-/// At most one blank line in a row, no space at line ends, one line end at the end; fenced blocks are left alone.
+/// At most one blank line in a row, no space at line ends, one line end at the end; fenced blocks are left alone, and
+/// so is what students wrote, where two spaces at a line's end mean something.
 fn tidy(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut blank = true;
     let mut fence: Option<String> = None;
+    let mut words = false;
     for line in text.lines() {
+        if words || line == "<!-- words -->" {
+            words = line != "<!-- /words -->";
+            out.push_str(line);
+            out.push('\n');
+            blank = false;
+            continue;
+        }
         if let Some(open) = &fence {
             if line.trim_end() == open {
                 fence = None;

@@ -1,0 +1,149 @@
+//! A report with every field filled in: what templates may name is read from it.
+
+use std::collections::BTreeMap;
+
+use crate::report::Report;
+use crate::report::model::Chart;
+use crate::report::model::Column;
+use crate::report::model::Drawing;
+use crate::report::model::Drying;
+use crate::report::model::Figure;
+use crate::report::model::Hazard;
+use crate::report::model::HazardStatement;
+use crate::report::model::Observation;
+use crate::report::model::OtherWords;
+use crate::report::model::Pending;
+use crate::report::model::Question;
+use crate::report::model::Remark;
+use crate::report::model::Safety;
+use crate::report::model::Standing;
+use crate::report::model::Table;
+use crate::report::model::Working;
+
+/// A report in which no list is empty and nothing is left out; its texts say nothing.
+pub(super) fn report() -> Report {
+    Report {
+        title: text(),
+        group: text(),
+        section: text(),
+        names: vec![text()],
+        dates: text(),
+        standing: Standing {
+            sentence: text(),
+            complete: true,
+            missing: vec![text()],
+            remarks: vec![Remark {
+                word: text(),
+                sentence: text(),
+                help: text(),
+            }],
+        },
+        headline: vec![Figure {
+            name: text(),
+            value: text(),
+            uncertainty: text(),
+        }],
+        safety: safety(),
+        purpose: Some(text()),
+        background: Some(text()),
+        equation: text(),
+        alternatives: vec![text()],
+        prediction: vec![text()],
+        procedure_given: Some(text()),
+        procedure: Some(text()),
+        data: table(),
+        drying: vec![Drying {
+            table: table(),
+            sentences: vec![text()],
+            chart: Some(chart()),
+        }],
+        extra: Some(table()),
+        observations: vec![Observation {
+            day: text(),
+            date: text(),
+            seen: Some(text()),
+            notice: vec![text()],
+        }],
+        signs: Some(table()),
+        workings: vec![Working {
+            id: text(),
+            title: text(),
+            text: text(),
+            source: text(),
+        }],
+        pending: vec![Pending {
+            id: text(),
+            title: text(),
+            why: text(),
+        }],
+        amounts: Some(table()),
+        amounts_notes: vec![text()],
+        results: table(),
+        answers: Some(table()),
+        charts: vec![chart()],
+        evidence: vec![text()],
+        budget: Some(table()),
+        causes: Some(table()),
+        discussion: Some(text()),
+        conclusion: Some(text()),
+        other_words: vec![OtherWords {
+            title: text(),
+            text: text(),
+        }],
+        questions: vec![Question {
+            question: text(),
+            answer: Some(text()),
+        }],
+        references: vec![text()],
+        provenance: vec![text()],
+        atomic_weights: table(),
+        step_table: Some(table()),
+        chains: BTreeMap::new(),
+    }
+}
+
+fn text() -> String {
+    "text".to_owned()
+}
+
+fn safety() -> Safety {
+    let statement = HazardStatement {
+        code: text(),
+        text: text(),
+    };
+    Safety {
+        cautions: vec![text()],
+        hazards: vec![Hazard {
+            substance: text(),
+            statements: vec![statement],
+        }],
+        priority: text(),
+        waste: text(),
+        source: text(),
+        own: Some(text()),
+    }
+}
+
+fn table() -> Table {
+    Table {
+        number: 1,
+        caption: text(),
+        columns: vec![Column {
+            head: text(),
+            numeric: false,
+        }],
+        rows: vec![vec![text()]],
+    }
+}
+
+fn chart() -> Chart {
+    Chart {
+        number: 1,
+        id: text(),
+        title: text(),
+        description: text(),
+        caption: text(),
+        text: text(),
+        drawing: Drawing::None,
+    }
+}
