@@ -104,28 +104,27 @@ fn fenced(info: &str, text: &str) -> String {
 
 /// A worked step.
 pub(super) fn working(working: &Working) -> String {
-    let safe: String = working
-        .text
-        .chars()
-        .filter(|c| !escape::turns_direction(*c))
-        .collect();
-    fenced(&format!("working {}", working.id), &safe)
+    let safe = escape::clean(&working.text);
+    fenced(&format!("working {}", identifier(&working.id)), &safe)
 }
 
 /// A chart as plain text with its caption; the page draws it.
 pub(super) fn chart(chart: &Chart) -> String {
     format!(
         "{}\n**Figure {}.** {}\n",
-        fenced(&format!("chart {}", chart.id), &escape_lines(&chart.text)),
+        fenced(
+            &format!("chart {}", identifier(&chart.id)),
+            &escape::clean(&chart.text)
+        ),
         chart.number,
         escape::markdown(&chart.caption)
     )
 }
 
-/// Lines without marks that turn the direction of writing.
-fn escape_lines(text: &str) -> String {
-    text.chars()
-        .filter(|c| !escape::turns_direction(*c))
+/// What may stand in an id behind the fence, where a backtick would undo it.
+fn identifier(id: &str) -> String {
+    id.chars()
+        .filter(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
         .collect()
 }
 

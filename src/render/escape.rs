@@ -86,7 +86,7 @@ pub(super) fn html(text: &str) -> String {
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),
             '"' => out.push_str("&quot;"),
-            c if turns_direction(c) => {}
+            c if turns_direction(c) || (c.is_control() && !matches!(c, '\n' | '\t')) => {}
             c => out.push(c),
         }
     }

@@ -25,6 +25,9 @@ mod svg;
 mod table;
 pub mod templates;
 
+#[cfg(test)]
+mod hostile;
+
 pub use prose::safe as safe_prose;
 pub use templates::TemplateError;
 pub use templates::Templates;

@@ -21,6 +21,7 @@ use sha2::Sha256;
 
 use super::escape::html;
 use super::mathml;
+use super::prose::may_lead_to;
 use super::table;
 use super::templates::TemplateError;
 use crate::report::Report;
@@ -178,7 +179,12 @@ create_formatter!(Page<Scene>, {
                     context.user.in_words = false;
                     context.write_str("</div>\n")?;
                 }
-                _ => {}
+                "<!-- words -->" | "<!-- /words -->" => {}
+                text => {
+                    context.write_str("<p>")?;
+                    context.write_str(&html(text))?;
+                    context.write_str("</p>\n")?;
+                }
             }
         }
         return Ok(ChildRendering::Skip);
@@ -199,15 +205,16 @@ create_formatter!(Page<Scene>, {
         return Ok(ChildRendering::HTML);
     },
     NodeValue::Paragraph => |context, node, entering| {
-        if table::is_caption(node) {
-            return Ok(ChildRendering::Skip);
-        }
-        if is_figure_caption(node) {
+        if !context.user.in_words && (table::is_caption(node) || is_figure_caption(node)) {
             return Ok(ChildRendering::Skip);
         }
         return comrak::html::format_node_default(context, node, entering);
     },
-    NodeValue::BlockQuote => |context, entering| {
+    NodeValue::BlockQuote => |context, node, entering| {
+        if context.user.in_words {
+            // Students' own quotation, not a remark of the program.
+            return comrak::html::format_node_default(context, node, entering);
+        }
         context.write_str(if entering { "<div class=\"remark\" role=\"note\">\n" } else { "</div>\n" })?;
         return Ok(ChildRendering::HTML);
     },
@@ -243,7 +250,7 @@ create_formatter!(Page<Scene>, {
             });
             let display = if math.display_math { MathDisplay::Block } else { MathDisplay::Inline };
             let converted = latex.convert_with_local_state(&math.literal, display).map(|found| found.mathml);
-            if let Ok(text) = converted { context.write_str(&text)? } else {
+            if let Ok(text) = converted { context.write_str(&without_styles(&text))? } else {
                 context.write_str("<code>")?;
                 context.write_str(&html(&math.literal))?;
                 context.write_str("</code>")?;
@@ -252,15 +259,15 @@ create_formatter!(Page<Scene>, {
         return Ok(ChildRendering::Skip);
     },
     NodeValue::Link(ref link) => |context, entering| {
-        if entering {
-            let url = link.url.to_lowercase();
-            let safe = ["https://", "http://", "mailto:", "#"].iter().any(|start| url.starts_with(start));
-            let url = if safe { link.url.as_str() } else { "#" };
-            context.write_str("<a rel=\"noreferrer\" href=\"")?;
-            context.escape_href(url)?;
-            context.write_str("\">")?;
-        } else {
-            context.write_str("</a>")?;
+        // A link that leads nowhere safe is its words.
+        if may_lead_to(&link.url) {
+            if entering {
+                context.write_str("<a rel=\"noreferrer\" href=\"")?;
+                context.escape_href(&link.url)?;
+                context.write_str("\">")?;
+            } else {
+                context.write_str("</a>")?;
+            }
         }
         return Ok(ChildRendering::HTML);
     },
@@ -273,7 +280,8 @@ create_formatter!(Page<Scene>, {
     },
     NodeValue::Table(_) => |context, node, entering| {
         if entering {
-            let caption = node.previous_sibling().filter(|before| table::is_caption(before));
+            let words = context.user.in_words;
+            let caption = node.previous_sibling().filter(|before| !words && table::is_caption(before));
             let words = caption.map_or_else(String::new, table::text_of);
             context.write_str(&table::open(&words))?;
             if let Some((number, rest)) = words.split_once(". ") {
@@ -305,7 +313,7 @@ create_formatter!(Page<Scene>, {
         let numeric = context.user.columns.last().is_some_and(|columns| columns.is_numeric(place));
         let class = if numeric { " class=\"n\"" } else { "" };
         let empty_corner = header && node.first_child().is_none();
-        let tag = if (header && !empty_corner) || (place == 0 && !header) { "th" } else { "td" };
+        let tag = if (header && !empty_corner) || (place == 0 && !header && !context.user.in_words) { "th" } else { "td" };
         if entering {
             let scope = if tag == "td" { "" } else if header { " scope=\"col\"" } else { " scope=\"row\"" };
             write!(context, "<{tag}{class}{scope}>")?;
@@ -320,6 +328,18 @@ create_formatter!(Page<Scene>, {
         return Ok(ChildRendering::HTML);
     },
 });
+
+/// MathML without `style` attributes, which the page's policy refuses.
+fn without_styles(mathml: &str) -> String {
+    let mut out = String::with_capacity(mathml.len());
+    let mut rest = mathml;
+    while let Some((before, behind)) = rest.split_once(" style=\"") {
+        out.push_str(before);
+        rest = behind.split_once('"').map_or("", |(_, behind)| behind);
+    }
+    out.push_str(rest);
+    out
+}
 
 /// Bytes in base 64.
 fn base64(bytes: &[u8]) -> String {

@@ -20,8 +20,11 @@ use crate::report::model::Standing;
 use crate::report::model::Table;
 use crate::report::model::Working;
 
-/// A report in which no list is empty and nothing is left out; its texts say nothing.
-pub(super) fn report() -> Report {
+/// A report in which no list is empty and nothing is left out; every text in it is this one.
+pub(super) fn report(text: &str) -> Report {
+    let text = || text.to_owned();
+    let table = || table(text());
+    let chart = || chart(text());
     Report {
         title: text(),
         group: text(),
@@ -43,7 +46,7 @@ pub(super) fn report() -> Report {
             value: text(),
             uncertainty: text(),
         }],
-        safety: safety(),
+        safety: safety(text()),
         purpose: Some(text()),
         background: Some(text()),
         equation: text(),
@@ -102,11 +105,8 @@ pub(super) fn report() -> Report {
     }
 }
 
-fn text() -> String {
-    "text".to_owned()
-}
-
-fn safety() -> Safety {
+fn safety(text: String) -> Safety {
+    let text = || text.clone();
     let statement = HazardStatement {
         code: text(),
         text: text(),
@@ -124,7 +124,8 @@ fn safety() -> Safety {
     }
 }
 
-fn table() -> Table {
+fn table(text: String) -> Table {
+    let text = || text.clone();
     Table {
         number: 1,
         caption: text(),
@@ -136,7 +137,8 @@ fn table() -> Table {
     }
 }
 
-fn chart() -> Chart {
+fn chart(text: String) -> Chart {
+    let text = || text.clone();
     Chart {
         number: 1,
         id: text(),

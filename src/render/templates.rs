@@ -165,7 +165,7 @@ impl Templates {
             texts.get("page.html.hbs").map_or("", String::as_str),
             &style,
         )?;
-        let model = serde_json::to_value(specimen::report()).unwrap_or_default();
+        let model = serde_json::to_value(specimen::report("text")).unwrap_or_default();
         fields::check(&markdown, &DOCUMENTS, &model)?;
         Ok((Self { markdown, frame }, strangers))
     }
