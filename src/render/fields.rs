@@ -143,7 +143,8 @@ impl Check<'_> {
     }
 
     fn arguments(&self, call: &HelperTemplate, scopes: &[Scope<'_>]) -> Checked {
-        for argument in call.params.iter().chain(call.hash.values()) {
+        let named: BTreeMap<&String, &Parameter> = call.hash.iter().collect();
+        for argument in call.params.iter().chain(named.into_values()) {
             self.parameter(argument, scopes)?;
         }
         Ok(())
@@ -228,7 +229,9 @@ impl Check<'_> {
             return Ok(());
         }
         let mut names = BTreeMap::new();
-        for (key, argument) in &partial.hash {
+        // In order of name, so that of two faults the same one is told every time.
+        let arguments: BTreeMap<&String, &Parameter> = partial.hash.iter().collect();
+        for (key, argument) in arguments {
             names.insert(key.clone(), self.parameter(argument, scopes)?);
         }
         let value = match partial.params.first() {

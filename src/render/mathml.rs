@@ -6,7 +6,8 @@ use crate::report::math::Math;
 
 /// A chain as one display formula, aligned at the equals signs.
 pub(super) fn chain(chain: &Chain) -> String {
-    let mut out = String::from("<math display=\"block\"><mtable class=\"chain\">");
+    let mut out =
+        String::from("<math display=\"block\"><mtable class=\"chain\" displaystyle=\"true\">");
     for (place, right) in chain.right.iter().enumerate() {
         out.push_str("<mtr><mtd>");
         if place == 0 {
@@ -36,7 +37,7 @@ fn write(math: &Math, out: &mut String) {
             let inside: Vec<&str> = of.iter().chain(index).map(String::as_str).collect();
             if !inside.is_empty() {
                 out.push_str(&format!(
-                    "<mo stretchy=\"false\">(</mo><mtext>{}</mtext><mo stretchy=\"false\">)</mo>",
+                    "<mo form=\"prefix\" stretchy=\"false\">(</mo><mi mathvariant=\"normal\">{}</mi><mo form=\"postfix\" stretchy=\"false\">)</mo>",
                     html(&inside.join(", "))
                 ));
             }
@@ -69,7 +70,7 @@ fn write(math: &Math, out: &mut String) {
                 text.push_str(&html(substance));
             }
             out.push_str(&format!(
-                "<mtext>\u{a0}</mtext><mrow{class}><mtext>{text}</mtext></mrow>"
+                "<mtext>\u{a0}</mtext><mrow{class}><mi mathvariant=\"normal\">{text}</mi></mrow>"
             ));
         }
         Math::Fraction(above, below) => {
@@ -82,16 +83,21 @@ fn write(math: &Math, out: &mut String) {
         Math::Operator("→") => out.push_str(
             "<mspace width=\"0.6em\"></mspace><mo>→</mo><mspace width=\"0.6em\"></mspace>",
         ),
-        Math::Operator(sign) => out.push_str(&format!("<mo>{}</mo>", html(sign))),
+        // The form is said, since text around an operator counts as space when the form is guessed.
+        Math::Operator(sign) => {
+            out.push_str(&format!("<mo form=\"infix\">{}</mo>", html(sign)));
+        }
         Math::Brackets(inner) => {
             // A fraction needs no bracket in two dimensions.
             if matches!(**inner, Math::Fraction(..)) {
                 return write(inner, out);
             }
-            out.push_str("<mrow><mo>(</mo>");
+            out.push_str("<mrow><mo form=\"prefix\">(</mo>");
             write(inner, out);
-            out.push_str("<mo>)</mo></mrow>");
+            out.push_str("<mo form=\"postfix\">)</mo></mrow>");
         }
-        Math::Words(words) => out.push_str(&format!("<mtext>{}</mtext>", html(words))),
+        Math::Words(words) => {
+            out.push_str(&format!("<mi mathvariant=\"normal\">{}</mi>", html(words)));
+        }
     }
 }

@@ -7,9 +7,11 @@
 //! | `specimen` | a report with everything filled in, to read the model's names from |
 //! | `escape` | typed text made safe for Markdown |
 //! | `prose` | students' Markdown made safe |
+//! | `nesting` | how deep prose may nest |
 //! | `blocks` | tables, worked steps and charts as Markdown |
 //! | `page` | Markdown to HTML |
 //! | `table` | tables of the page |
+//! | `numbers` | where a number's decimal mark and unit stand |
 //! | `mathml` | worked lines as MathML |
 //! | `svg` | charts as SVG |
 
@@ -17,6 +19,8 @@ mod blocks;
 mod escape;
 mod fields;
 mod mathml;
+mod nesting;
+mod numbers;
 mod page;
 mod parts;
 mod prose;

@@ -317,12 +317,14 @@ create_formatter!(Page<Scene>, {
         if entering {
             let scope = if tag == "td" { "" } else if header { " scope=\"col\"" } else { " scope=\"row\"" };
             write!(context, "<{tag}{class}{scope}>")?;
-        } else {
-            if !header {
-                let text = table::text_of(node);
-                let filling = context.user.columns.last().map(|columns| columns.filling(place, &text)).unwrap_or_default();
-                context.write_str(&filling)?;
+            let plain = node.children().all(|inner| matches!(inner.data().value, NodeValue::Text(_)));
+            let columns = context.user.columns.last().filter(|_| plain && !header);
+            let number = columns.and_then(|columns| columns.number(place, &table::text_of(node)));
+            if let Some(number) = number {
+                context.write_str(&number)?;
+                return Ok(ChildRendering::Skip);
             }
+        } else {
             write!(context, "</{tag}>")?;
         }
         return Ok(ChildRendering::HTML);

@@ -22,9 +22,10 @@ use crate::report::model::Working;
 
 /// A report in which no list is empty and nothing is left out; every text in it is this one.
 pub(super) fn report(text: &str) -> Report {
+    let table = || table(text);
+    let chart = || chart(text);
+    let safety = safety(text);
     let text = || text.to_owned();
-    let table = || table(text());
-    let chart = || chart(text());
     Report {
         title: text(),
         group: text(),
@@ -46,7 +47,7 @@ pub(super) fn report(text: &str) -> Report {
             value: text(),
             uncertainty: text(),
         }],
-        safety: safety(text()),
+        safety,
         purpose: Some(text()),
         background: Some(text()),
         equation: text(),
@@ -105,8 +106,8 @@ pub(super) fn report(text: &str) -> Report {
     }
 }
 
-fn safety(text: String) -> Safety {
-    let text = || text.clone();
+fn safety(text: &str) -> Safety {
+    let text = || text.to_owned();
     let statement = HazardStatement {
         code: text(),
         text: text(),
@@ -124,8 +125,8 @@ fn safety(text: String) -> Safety {
     }
 }
 
-fn table(text: String) -> Table {
-    let text = || text.clone();
+fn table(text: &str) -> Table {
+    let text = || text.to_owned();
     Table {
         number: 1,
         caption: text(),
@@ -137,8 +138,8 @@ fn table(text: String) -> Table {
     }
 }
 
-fn chart(text: String) -> Chart {
-    let text = || text.clone();
+fn chart(text: &str) -> Chart {
+    let text = || text.to_owned();
     Chart {
         number: 1,
         id: text(),

@@ -4,8 +4,8 @@ use comrak::Node;
 use comrak::nodes::NodeValue;
 use comrak::nodes::TableAlignment;
 
-use super::blocks::tail_width;
 use super::escape::html;
+use super::numbers::split;
 
 /// Plain text of a node's descendants.
 pub(super) fn text_of(node: Node<'_>) -> String {
@@ -36,10 +36,16 @@ pub(super) fn is_caption(node: Node<'_>) -> bool {
 }
 
 /// What a table's columns need to know of all their cells.
-pub(super) struct Columns {
-    numeric: Vec<bool>,
-    tails: Vec<usize>,
-    points: Vec<bool>,
+pub(super) struct Columns(Vec<Column>);
+
+/// How the numbers of one column are set.
+#[derive(Default)]
+struct Column {
+    numeric: bool,
+    /// Characters of the longest decimals, with their mark.
+    decimals: usize,
+    /// Room for the longest unit, in halves of a digit's width.
+    unit: usize,
 }
 
 impl Columns {
@@ -49,58 +55,60 @@ impl Columns {
             NodeValue::Table(table) => table.alignments.clone(),
             _ => Vec::new(),
         };
-        let numeric: Vec<bool> = alignments
+        let mut columns: Vec<Column> = alignments
             .iter()
-            .map(|alignment| *alignment == TableAlignment::Right)
+            .map(|side| Column {
+                numeric: *side == TableAlignment::Right,
+                ..Column::default()
+            })
             .collect();
-        let mut tails = vec![0; numeric.len()];
-        let mut points = vec![false; numeric.len()];
         for row in table.children().skip(1) {
-            for (place, cell) in row
-                .children()
-                .enumerate()
-                .filter(|(place, _)| numeric.get(*place) == Some(&true))
-            {
-                let text = text_of(cell);
-                if let Some(tail) = tail_width(text.trim()) {
-                    tails[place] = tail.max(tails[place]);
-                    points[place] |= text.contains('.');
+            for (column, cell) in columns.iter_mut().zip(row.children()) {
+                if let Some(number) = split(&text_of(cell)).filter(|_| column.numeric) {
+                    column.decimals = column.decimals.max(number.decimals.chars().count());
+                    column.unit = column.unit.max(room(number.unit));
                 }
             }
         }
-        Self {
-            numeric,
-            tails,
-            points,
-        }
+        Self(columns)
     }
 
     /// Whether a column holds numbers.
     pub(super) fn is_numeric(&self, place: usize) -> bool {
-        self.numeric.get(place) == Some(&true)
+        self.0.get(place).is_some_and(|column| column.numeric)
     }
 
-    /// Invisible filling behind a number, so that decimal marks stand under each other: figure spaces for digits, a
-    /// punctuation space for a missing point.
-    pub(super) fn filling(&self, place: usize, text: &str) -> String {
-        if !self.is_numeric(place) {
-            return String::new();
+    /// A number, its unit in a box as wide as the column's widest, and invisible digits behind, so that decimal marks
+    /// stand under each other; `None` for what is no number. The digits are drawn by the style sheet: they are
+    /// neither read aloud nor copied.
+    pub(super) fn number(&self, place: usize, text: &str) -> Option<String> {
+        let column = self.0.get(place).filter(|column| column.numeric)?;
+        let number = split(text)?;
+        let mut out = html(number.whole) + &html(number.decimals);
+        if column.unit > 0 {
+            let unit = html(&number.unit.replace(' ', "\u{a0}"));
+            out.push_str(&format!("<span class=\"u u{}\">{unit}</span>", column.unit));
         }
-        let Some(tail) = tail_width(text.trim()) else {
-            return String::new();
-        };
-        let missing = self.tails[place].saturating_sub(tail);
-        let point = self.points[place] && !text.contains('.') && missing > 0;
-        let mut filling = String::new();
-        if point {
-            filling.push('\u{2008}');
+        let missing = column.decimals.saturating_sub(number.decimals.len());
+        if missing > 0 {
+            let digits = "0".repeat(missing - usize::from(number.decimals.is_empty()));
+            let mark = if number.decimals.is_empty() { "." } else { "" };
+            out.push_str(&format!(
+                "<span class=\"pad\" data-pad=\"{mark}{digits}\"></span>"
+            ));
         }
-        filling.extend(std::iter::repeat_n(
-            '\u{2007}',
-            missing - usize::from(point),
-        ));
-        filling
+        Some(out)
     }
+}
+
+/// Room that a unit needs, in halves of a digit's width; the style sheet knows up to 24.
+fn room(unit: &str) -> usize {
+    let halves = unit.chars().map(|c| match c {
+        'm' | 'M' | 'w' | 'W' | '%' => 4,
+        ' ' | '\u{a0}' | 'l' | 'i' | '.' | '/' => 1,
+        _ => 2,
+    });
+    halves.sum::<usize>().min(24)
 }
 
 /// Opens the box of a table, named by its caption.
@@ -111,4 +119,35 @@ pub(super) fn open(caption: &str) -> String {
         html(caption)
     };
     format!("<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{name}\"><table>\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn decimal_marks_stand_under_each_other() {
+        let columns = Columns(vec![Column {
+            numeric: true,
+            decimals: 3,
+            unit: 3,
+        }]);
+        for (text, expected) in [
+            (
+                "104.18 g",
+                Some("104.18<span class=\"u u3\">\u{a0}g</span>"),
+            ),
+            (
+                "2.4",
+                Some("2.4<span class=\"u u3\"></span><span class=\"pad\" data-pad=\"0\"></span>"),
+            ),
+            (
+                "50",
+                Some("50<span class=\"u u3\"></span><span class=\"pad\" data-pad=\".00\"></span>"),
+            ),
+            ("lost", None),
+        ] {
+            assert_eq!(columns.number(0, text).as_deref(), expected, "{text}");
+        }
+    }
 }
