@@ -43,7 +43,10 @@ fn at(x: f64) -> f64 {
 
 /// Where a value lies between two coordinates.
 fn scale(axis: &Axis, value: f64, from: f64, to: f64) -> f64 {
-    at(from + (value - axis.from) / (axis.to - axis.from) * (to - from))
+    let share = (value - axis.from) / (axis.to - axis.from);
+    // An axis without length has one place only.
+    let share = if share.is_finite() { share } else { 0.0 };
+    at(from + share * (to - from))
 }
 
 fn text(out: &mut String, x: f64, y: f64, anchor: &str, words: &str) {
