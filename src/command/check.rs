@@ -32,6 +32,10 @@ pub(super) fn run(arguments: &cli::Check) -> Result<Status, Stop> {
     let mut objects = Vec::new();
     for file in &found {
         match one(&file.path, arguments, &labs) {
+            Ok(None) if file.under.is_none() => {
+                status = status.max(lab_description(&file.path, &labs));
+            }
+            // Among the groups' files of a folder a lab description is nobody's data.
             Ok(None) => {}
             Ok(Some((object, file_status))) => {
                 status = status.max(file_status);
@@ -49,6 +53,23 @@ pub(super) fn run(arguments: &cli::Check) -> Result<Status, Stop> {
         terminal::result(&format!("{text}\n"));
     }
     Ok(status)
+}
+
+/// A lab description given by its own name: what is wrong with it.
+fn lab_description(path: &Path, labs: &LabsInUse) -> Status {
+    let Some(ready) = labs.read_file(path) else {
+        return Status::CouldNotRun;
+    };
+    terminal::problems(&ready.source, &ready.problems);
+    if ready.lab.is_none() {
+        return Status::ProblemsFound;
+    }
+    let steps = ready.steps.len();
+    terminal::remark(&format!(
+        "{}: a lab description with {steps} steps; check a group's data file for its readings",
+        path.display()
+    ));
+    Status::Good
 }
 
 /// One file: its object, and what is printed for people unless JSON was asked for.

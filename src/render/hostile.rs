@@ -198,80 +198,10 @@ fn students_quotations_and_tables_stay_theirs() {
     assert!(page.contains("<td>c</td>"), "{page}");
 }
 
-/// Pieces that mean something to a Markdown reader.
-fn soup() -> impl Strategy<Value = String> {
-    let piece = prop::sample::select(vec![
-        "a",
-        "b c",
-        " ",
-        "\n",
-        "\n\n",
-        "    ",
-        "\t",
-        "#",
-        "## ",
-        "---",
-        "===",
-        "```",
-        "~~~",
-        "`",
-        "$",
-        "$$",
-        "<",
-        ">",
-        "</",
-        "<b>",
-        "<script>",
-        "<!--",
-        "-->",
-        "<![CDATA[",
-        "<?",
-        "&lt;",
-        "&#60;",
-        "[",
-        "]",
-        "(",
-        ")",
-        "]:",
-        "](",
-        "![",
-        "[^1]",
-        "javascript:x",
-        "http://x.y",
-        "- ",
-        "1. ",
-        "* ",
-        "*",
-        "**",
-        "_",
-        "~",
-        "|",
-        "|-|",
-        ":-",
-        "\\",
-        "\\\n",
-        "  \n",
-        "{{",
-        ":::",
-        "\u{202e}",
-        "\0",
-        "\r",
-        "é",
-        "working x",
-        "chart y",
-        "<!-- words -->",
-        "<!-- /words -->",
-        "\"",
-        "'",
-        "onerror=",
-    ]);
-    prop::collection::vec(piece, 0..40).prop_map(|pieces| pieces.concat())
-}
-
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
     #[test]
-    fn soup_in_prose_changes_nothing_around_it(text in soup()) {
+    fn soup_in_prose_changes_nothing_around_it(text in crate::render::soup::soup()) {
         let templates = templates();
         let mut report = specimen::report("text");
         let before = made(&templates, "report", &report);

@@ -31,6 +31,8 @@ pub mod templates;
 
 #[cfg(test)]
 mod hostile;
+#[cfg(test)]
+mod soup;
 
 pub use prose::safe as safe_prose;
 pub use templates::TemplateError;

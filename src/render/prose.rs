@@ -420,80 +420,10 @@ mod tests {
         }
     }
 
-    /// Pieces that mean something to a Markdown reader.
-    fn soup() -> impl Strategy<Value = String> {
-        let piece = prop::sample::select(vec![
-            "a",
-            "b c",
-            " ",
-            "\n",
-            "\n\n",
-            "    ",
-            "\t",
-            "#",
-            "## ",
-            "---",
-            "===",
-            "```",
-            "~~~",
-            "`",
-            "$",
-            "$$",
-            "<",
-            ">",
-            "</",
-            "<b>",
-            "<script>",
-            "<!--",
-            "-->",
-            "<![CDATA[",
-            "<?",
-            "&lt;",
-            "&#60;",
-            "[",
-            "]",
-            "(",
-            ")",
-            "]:",
-            "](",
-            "![",
-            "[^1]",
-            "javascript:x",
-            "http://x.y",
-            "- ",
-            "1. ",
-            "* ",
-            "*",
-            "**",
-            "_",
-            "~",
-            "|",
-            "|-|",
-            ":-",
-            "\\",
-            "\\\n",
-            "  \n",
-            "{{",
-            ":::",
-            "\u{202e}",
-            "\0",
-            "\r",
-            "é",
-            "working x",
-            "chart y",
-            "<!-- words -->",
-            "<!-- /words -->",
-            "\"",
-            "'",
-            "onerror=",
-        ]);
-        prop::collection::vec(piece, 0..40).prop_map(|pieces| pieces.concat())
-    }
-
     proptest! {
         #![proptest_config(ProptestConfig::with_cases(2000))]
         #[test]
-        fn soup_is_closed_safe_and_stable(text in soup()) {
+        fn soup_is_closed_safe_and_stable(text in crate::render::soup::soup()) {
             let once = safe(&text);
             prop_assert_eq!(&safe(&once), &once);
             prop_assert!(matches!(ending(&once), Ending::Closed));

@@ -249,75 +249,31 @@ fn tidy(text: &str) -> String {
 }
 
 fn register_helpers(engine: &mut Handlebars<'static>) {
-    engine.register_helper(
-        "table",
-        Box::new(
-            |h: &Helper<'_>,
-             _: &Handlebars<'_>,
-             _: &Context,
-             _: &mut RenderContext<'_, '_>,
-             out: &mut dyn Output|
-             -> HelperResult {
-                Ok(out.write(&blocks::table(&parameter::<Table>(h, "table")?))?)
-            },
-        ),
-    );
-    engine.register_helper(
-        "words",
-        Box::new(
-            |h: &Helper<'_>,
-             _: &Handlebars<'_>,
-             _: &Context,
-             _: &mut RenderContext<'_, '_>,
-             out: &mut dyn Output|
-             -> HelperResult {
-                let text: String = parameter(h, "words")?;
-                Ok(out.write(&format!(
-                    "<!-- words -->\n\n{}\n\n<!-- /words -->\n",
-                    prose::safe(&text)
-                ))?)
-            },
-        ),
-    );
-    engine.register_helper(
-        "given",
-        Box::new(
-            |h: &Helper<'_>,
-             _: &Handlebars<'_>,
-             _: &Context,
-             _: &mut RenderContext<'_, '_>,
-             out: &mut dyn Output|
-             -> HelperResult {
-                Ok(out.write(&prose::safe(&parameter::<String>(h, "given")?))?)
-            },
-        ),
-    );
-    engine.register_helper(
-        "working",
-        Box::new(
-            |h: &Helper<'_>,
-             _: &Handlebars<'_>,
-             _: &Context,
-             _: &mut RenderContext<'_, '_>,
-             out: &mut dyn Output|
-             -> HelperResult {
-                Ok(out.write(&blocks::working(&parameter(h, "working")?))?)
-            },
-        ),
-    );
-    engine.register_helper(
-        "chart",
-        Box::new(
-            |h: &Helper<'_>,
-             _: &Handlebars<'_>,
-             _: &Context,
-             _: &mut RenderContext<'_, '_>,
-             out: &mut dyn Output|
-             -> HelperResult {
-                Ok(out.write(&blocks::chart(&parameter(h, "chart")?))?)
-            },
-        ),
-    );
+    register(engine, "table", |table: &Table| blocks::table(table));
+    register(engine, "words", |prose: &String| {
+        format!(
+            "<!-- words -->\n\n{}\n\n<!-- /words -->\n",
+            prose::safe(prose)
+        )
+    });
+    register(engine, "given", |prose: &String| prose::safe(prose));
+    register(engine, "working", blocks::working);
+    register(engine, "chart", blocks::chart);
+}
+
+/// Registers a helper that prints a part of the model.
+fn register<T: DeserializeOwned + 'static>(
+    engine: &mut Handlebars<'static>,
+    name: &'static str,
+    print: fn(&T) -> String,
+) {
+    let helper = move |call: &Helper<'_>,
+                       _: &Handlebars<'_>,
+                       _: &Context,
+                       _: &mut RenderContext<'_, '_>,
+                       out: &mut dyn Output|
+          -> HelperResult { Ok(out.write(&print(&parameter(call, name)?))?) };
+    engine.register_helper(name, Box::new(helper));
 }
 
 /// A helper's first parameter as a part of the model.

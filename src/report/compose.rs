@@ -79,13 +79,13 @@ impl Numbers {
 pub fn compose(case: &Case<'_>) -> Report {
     let mut numbers = Numbers::default();
     let (lab, record) = (case.lab, case.record);
+    let charts: Vec<_> = charts::amounts(case, &mut numbers).into_iter().collect();
     let data = tables::data(case, &mut numbers);
     let drying = charts::drying(case, &mut numbers);
     let extra = tables::extra(case, &mut numbers);
     let signs = tables::signs(case, &mut numbers);
     let (workings, pending, chains) = workings(case);
     let (amounts, amounts_notes) = amounts::table(case, &mut numbers);
-    let charts = charts::amounts(case, &mut numbers).into_iter().collect();
     let results = results::table(case, &mut numbers);
     let answers = tables::answers(case, &mut numbers);
     let budget = results::budget(case, &mut numbers);

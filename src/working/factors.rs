@@ -17,6 +17,7 @@ use crate::working::symbols::Amount;
 use crate::working::symbols::amount_of;
 use crate::working::symbols::given_step;
 use crate::working::symbols::math_of;
+use crate::working::symbols::short;
 use crate::working::symbols::step_amount;
 use crate::working::symbols::symbol;
 use crate::working::symbols::written;
@@ -161,7 +162,12 @@ impl Layout<'_, '_> {
         };
         let amount = amount_of(reading);
         self.give(format!("{}, {}", written(&amount), asked.label));
-        self.quantity(Math::Words(asked.label.clone()), amount, reading.unit, over);
+        self.quantity(
+            Math::Words(short(&asked.label).to_owned()),
+            amount,
+            reading.unit,
+            over,
+        );
     }
 
     fn given_value(&mut self, index: usize, over: bool) {
@@ -356,41 +362,5 @@ impl Layout<'_, '_> {
             };
             self.push(Math::Number(count.to_string()), Body::Plain(amount), over);
         }
-    }
-
-    /// Puts 1 L for 1000 mL beside a volume in mL that meets a concentration per litre.
-    fn convert_volumes(&mut self) {
-        let mentions = |unit: &str| {
-            self.factors
-                .iter()
-                .any(|factor| matches!(&factor.body, Body::Rate(_, below) if below.unit == unit))
-        };
-        let (wanted, other) = if mentions("L") {
-            ("L", "mL")
-        } else if mentions("mL") {
-            ("mL", "L")
-        } else {
-            return;
-        };
-        let place = self
-            .factors
-            .iter()
-            .position(|factor| matches!(&factor.body, Body::Plain(amount) if amount.unit == other));
-        let Some(place) = place else { return };
-        let over = self.factors[place].over;
-        let thousand = |unit: &str| {
-            let number = if unit == "mL" { "1000" } else { "1" };
-            Amount {
-                number: number.to_owned(),
-                unit: unit.to_owned(),
-                substance: String::new(),
-            }
-        };
-        let factor = Factor {
-            symbol: Math::Row(Vec::new()),
-            body: Body::Rate(thousand(wanted), thousand(other)),
-            over,
-        };
-        self.factors.insert(place + 1, factor);
     }
 }

@@ -85,6 +85,42 @@ pub(in crate::working) fn joined(first: Math, behind: Vec<Math>) -> Math {
 }
 
 impl Layout<'_, '_> {
+    /// Puts 1 L for 1000 mL beside a volume in mL that meets a concentration per litre.
+    pub(in crate::working) fn convert_volumes(&mut self) {
+        let mentions = |unit: &str| {
+            self.factors
+                .iter()
+                .any(|factor| matches!(&factor.body, Body::Rate(_, below) if below.unit == unit))
+        };
+        let (wanted, other) = if mentions("L") {
+            ("L", "mL")
+        } else if mentions("mL") {
+            ("mL", "L")
+        } else {
+            return;
+        };
+        let place = self
+            .factors
+            .iter()
+            .position(|factor| matches!(&factor.body, Body::Plain(amount) if amount.unit == other));
+        let Some(place) = place else { return };
+        let over = self.factors[place].over;
+        let thousand = |unit: &str| {
+            let number = if unit == "mL" { "1000" } else { "1" };
+            Amount {
+                number: number.to_owned(),
+                unit: unit.to_owned(),
+                substance: String::new(),
+            }
+        };
+        let factor = Factor {
+            symbol: Math::Row(Vec::new()),
+            body: Body::Rate(thousand(wanted), thousand(other)),
+            over,
+        };
+        self.factors.insert(place + 1, factor);
+    }
+
     /// The relation: symbols above and below the line, ratios and the percent sign behind.
     pub(in crate::working) fn symbols(&self) -> Math {
         let (mut above, mut below, mut behind) = (Vec::new(), Vec::new(), Vec::new());

@@ -169,3 +169,9 @@ pub(in crate::working) fn math_of(amount: &Amount, struck: bool) -> Math {
     };
     Math::Row(vec![Math::Number(amount.number.clone()), unit])
 }
+
+/// A label up to its first comma: “beaker” for “beaker, empty”, so that a relation fits in its line. The given line
+/// beside it has the whole label.
+pub(in crate::working) fn short(label: &str) -> &str {
+    label.split(',').next().unwrap_or(label).trim_end()
+}
