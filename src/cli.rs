@@ -96,8 +96,17 @@ pub struct Check {
     #[arg(long)]
     pub key: bool,
     /// Print JSON: an array with one object a file.
-    #[arg(long)]
+    #[arg(long, group = "form")]
     pub json: bool,
+    /// Print CSV with a row for each group and step.
+    #[arg(long, group = "form")]
+    pub csv: bool,
+    /// Print CSV with a row for each group: readings and answers as typed, verdicts counted.
+    #[arg(long, group = "form")]
+    pub groups_csv: bool,
+    /// Write a marked copy of each group into this folder, and one file a section to print (for the teacher).
+    #[arg(long, value_name = "DIR")]
+    pub marked: Option<PathBuf>,
     /// Use this lab description for every file.
     #[arg(long, value_name = "FILE")]
     pub lab: Option<PathBuf>,

@@ -5,13 +5,15 @@
 //! 1. [`lab`] reads a teacher's lab description, [`record`] a group's data file;
 //! 2. [`working`] plans the steps of the calculation as a graph of small expressions,
 //!    evaluates them on the readings and writes the worked text;
-//! 3. [`report`] composes everything a reader sees, in words;
-//! 4. [`render`] turns that into Markdown and one HTML page;
-//! 5. [`command`] alone touches disk and terminal.
+//! 3. [`answers`] judges what the students worked out themselves;
+//! 4. [`report`] composes everything a reader sees, in words;
+//! 5. [`render`] turns that into Markdown and one HTML page;
+//! 6. [`command`] alone touches disk and terminal.
 //!
 //! [`problem`] (what is wrong with a file, and where), [`measure`] (numbers with
 //! their digits) and [`chem`] (formulas, equations, atomic weights) serve them all.
 
+pub mod answers;
 pub mod chem;
 pub mod cli;
 pub mod command;

@@ -6,6 +6,8 @@ use std::sync::Arc;
 use sha2::Digest;
 use sha2::Sha256;
 
+use crate::answers;
+use crate::answers::Open;
 use crate::command::Stop;
 use crate::command::files;
 use crate::command::labs_in_use::LabsInUse;
@@ -17,6 +19,8 @@ use crate::problem::Source;
 use crate::problem::suggest;
 use crate::record;
 use crate::record::Record;
+use crate::report::Case;
+use crate::working;
 
 /// A data file as far as it could be read.
 #[derive(Debug)]
@@ -29,6 +33,41 @@ pub(super) struct Read {
     pub matched: Option<(Arc<Ready>, Record)>,
     /// SHA-256 of the file, hexadecimal.
     pub digest: String,
+}
+
+impl Read {
+    /// Works the record and judges its answers; `None` when there is no lab to work it by. What is odd in the results
+    /// and in the answers is added to the problems.
+    pub(super) fn with_case<T>(
+        &mut self,
+        key: bool,
+        then: impl FnOnce(&Case<'_>) -> T,
+    ) -> Option<T> {
+        let (ready, record) = self.matched.as_mut()?;
+        let (lab, graph) = ready.lab.as_ref()?;
+        let (worked, odd) = working::work(lab, graph, record);
+        self.problems.extend(odd);
+        let (judged, unread) = answers::judge(lab, graph, record, &worked);
+        self.problems.extend(unread);
+        let open = Open::of(lab, graph, &judged, key);
+        Some(then(&Case {
+            lab,
+            graph,
+            record,
+            worked: &worked,
+            judged: &judged,
+            open: &open,
+            problems: &self.problems,
+            lab_from: &ready.from,
+            digest: &self.digest,
+        }))
+    }
+
+    /// The lab description, when it has errors of its own.
+    pub(super) fn broken_lab(&self) -> Option<&Ready> {
+        let (ready, _) = self.matched.as_ref()?;
+        ready.lab.is_none().then_some(&**ready)
+    }
 }
 
 /// Reads one data file. A lab description among data files is `None`: it is no group's file.

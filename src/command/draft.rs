@@ -2,13 +2,8 @@
 
 use std::collections::BTreeMap;
 use std::ffi::OsStr;
-use std::io::IsTerminal;
 use std::path::Path;
 use std::path::PathBuf;
-use std::sync::atomic::AtomicUsize;
-use std::sync::atomic::Ordering;
-use std::time::Duration;
-use std::time::Instant;
 
 use sha2::Digest;
 use sha2::Sha256;
@@ -19,16 +14,14 @@ use crate::command::case;
 use crate::command::files;
 use crate::command::files::Found;
 use crate::command::labs_in_use::LabsInUse;
+use crate::command::pool;
 use crate::command::terminal;
 use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::any_error;
 use crate::render::Templates;
-use crate::report::Case;
 use crate::report::compose;
 use crate::status::Status;
-use crate::working;
-use crate::working::open::Open;
 
 /// Begins the line that tells whether a report was edited since it was drafted.
 const MARK: &str = "<!-- drafted ";
@@ -64,7 +57,9 @@ pub(super) fn run(arguments: &cli::Draft) -> Result<Status, Stop> {
         template: &template,
         labs: &labs,
     };
-    let outcomes = all(&found, &targets, &job);
+    let outcomes = pool::all(found.len(), |place| {
+        one(&found[place], &targets[place], &job)
+    });
     let mut status = Status::Good;
     let mut wrote = String::new();
     let mut told = std::collections::BTreeSet::new();
@@ -176,50 +171,12 @@ fn targets(found: &[Found], out: Option<&Path>) -> Result<Vec<PathBuf>, Stop> {
 }
 
 /// A data file's name without its ending.
-fn strip(name: &str) -> &str {
+pub(super) fn strip(name: &str) -> &str {
     let lower = name.to_lowercase();
     [".toml.txt", ".toml"]
         .iter()
         .find(|ending| lower.ends_with(*ending))
         .map_or(name, |ending| &name[..name.len() - ending.len()])
-}
-
-/// Drafts all files on all cores, outcomes in the order of the files.
-fn all(found: &[Found], targets: &[PathBuf], job: &Job<'_>) -> Vec<Outcome> {
-    let next = AtomicUsize::new(0);
-    let cores = std::thread::available_parallelism()
-        .map_or(1, std::num::NonZero::get)
-        .min(found.len());
-    let started = Instant::now();
-    let shows_progress = std::io::stderr().is_terminal();
-    let work = || {
-        let mut mine = Vec::new();
-        loop {
-            let place = next.fetch_add(1, Ordering::Relaxed);
-            let (Some(file), Some(target)) = (found.get(place), targets.get(place)) else {
-                return mine;
-            };
-            if shows_progress && place % 50 == 49 && started.elapsed() > Duration::from_secs(1) {
-                terminal::remark(&format!("{} of {} …", place + 1, found.len()));
-            }
-            mine.push((place, one(file, target, job)));
-        }
-    };
-    let mut outcomes: Vec<(usize, Outcome)> = std::thread::scope(|scope| {
-        let threads: Vec<_> = (1..cores).map(|_| scope.spawn(work)).collect();
-        let mut all = work();
-        for thread in threads {
-            // A panic is a bug of ours and goes on as one.
-            all.extend(
-                thread
-                    .join()
-                    .unwrap_or_else(|panic| std::panic::resume_unwind(panic)),
-            );
-        }
-        all
-    });
-    outcomes.sort_by_key(|(place, _)| *place);
-    outcomes.into_iter().map(|(_, outcome)| outcome).collect()
 }
 
 fn one(file: &Found, target: &Path, job: &Job<'_>) -> Outcome {
@@ -239,7 +196,7 @@ fn one(file: &Found, target: &Path, job: &Job<'_>) -> Outcome {
 }
 
 fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> Result<(), Stop> {
-    let Some(read) = case::read(&file.path, job.arguments.lab.as_deref(), job.labs)? else {
+    let Some(mut read) = case::read(&file.path, job.arguments.lab.as_deref(), job.labs)? else {
         if file.under.is_none() {
             return Err(Stop::new(
                 format!(
@@ -251,56 +208,32 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
         }
         return Ok(());
     };
-    let mut problems = read.problems;
-    let Some((ready, mut record)) = read.matched else {
-        outcome.status = Status::ProblemsFound;
+    if let Some(lab) = read.broken_lab() {
         outcome
             .messages
-            .push(Message::Problems(read.source, problems));
-        return Ok(());
-    };
-    let Some((lab, graph)) = &ready.lab else {
-        outcome.status = Status::ProblemsFound;
-        outcome.messages.push(Message::Problems(
-            ready.source.clone(),
-            ready.problems.clone(),
-        ));
-        outcome
-            .messages
-            .push(Message::Problems(read.source, problems));
-        return Ok(());
-    };
-    let (worked, odd) = working::work(lab, graph, &mut record);
-    problems.extend(odd);
-    let open = Open::of(lab, graph, &record, job.arguments.key);
-    let case = Case {
-        lab,
-        graph,
-        record: &record,
-        worked: &worked,
-        open: &open,
-        problems: &problems,
-        lab_from: &ready.from,
-        digest: &read.digest,
-    };
-    let report = compose(&case);
-    let broken = |wrong: crate::render::TemplateError| {
-        Stop::new(
-            wrong.to_string(),
-            "put the template right; nothing was written for this file",
-        )
-    };
-    let markdown = job
-        .templates
-        .markdown(job.template, &report)
-        .map_err(broken)?;
-    let page = job.templates.page(&markdown, &report);
-    if any_error(&problems) {
+            .push(Message::Problems(lab.source.clone(), lab.problems.clone()));
+    }
+    let written = read.with_case(job.arguments.key, |case| {
+        let report = compose(case);
+        let markdown = job.templates.markdown(job.template, &report)?;
+        let page = job.templates.page(&markdown, &report);
+        Ok((markdown, page))
+    });
+    if any_error(&read.problems) || written.is_none() {
         outcome.status = Status::ProblemsFound;
     }
     outcome
         .messages
-        .push(Message::Problems(read.source, problems));
+        .push(Message::Problems(read.source, read.problems));
+    let Some(written) = written else {
+        return Ok(());
+    };
+    let (markdown, page) = written.map_err(|wrong: crate::render::TemplateError| {
+        Stop::new(
+            wrong.to_string(),
+            "put the template right; nothing was written for this file",
+        )
+    })?;
     let outputs = [
         (with_ending(target, "md"), markdown),
         (with_ending(target, "html"), page),

@@ -141,6 +141,19 @@ pub(super) fn existing(path: &Path) -> Option<String> {
     std::fs::read_to_string(path).ok()
 }
 
+/// A text as part of a file name: letters, digits, points and dashes stay, anything else becomes a dash.
+pub(super) fn safe_name(text: &str) -> String {
+    let kept = text.chars().map(|c| {
+        if c.is_ascii_alphanumeric() || matches!(c, '.' | '-' | '_') {
+            c
+        } else {
+            '-'
+        }
+    });
+    let name: String = kept.take(60).collect();
+    name.trim_matches('.').to_owned()
+}
+
 /// Whether something of that name is there.
 pub(super) fn exists(path: &Path) -> bool {
     path.exists()

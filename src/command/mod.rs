@@ -5,17 +5,17 @@
 //! | `labs`, `start`, `draft`, `check` | one command each |
 //! | `files` | finding, reading and writing files |
 //! | `labs_in_use` | where a data file's lab comes from, each lab read once |
-//! | `case` | a data file read, checked and worked |
-//! | `json` | the object that `check --json` prints |
+//! | `case` | a data file read, checked, worked and its answers judged |
+//! | `pool` | many files on all cores |
 //! | `terminal` | text to the terminal |
 
 mod case;
 mod check;
 mod draft;
 mod files;
-mod json;
 mod labs;
 mod labs_in_use;
+mod pool;
 mod start;
 mod terminal;
 

@@ -65,6 +65,8 @@ pub enum Code {
     DatesOutOfOrder,
     LongPause,
     ReadingsOf,
+    Answer,
+    AnswerUnit,
 }
 
 impl Code {
@@ -131,6 +133,8 @@ impl Code {
         Self::DatesOutOfOrder,
         Self::LongPause,
         Self::ReadingsOf,
+        Self::Answer,
+        Self::AnswerUnit,
     ];
 
     /// The code as printed and in JSON (plain words in kebab case), and what it means.
@@ -233,6 +237,8 @@ impl Code {
             Self::DatesOutOfOrder => ("dates-out-of-order", "a later day with an earlier date"),
             Self::LongPause => ("long-pause", "more than a week between two days"),
             Self::ReadingsOf => ("readings-of", "the group's file cannot be used"),
+            Self::Answer => ("answer", "an answer that cannot be understood"),
+            Self::AnswerUnit => ("answer-unit", "an answer with a unit of another kind"),
         }
     }
 

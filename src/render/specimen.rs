@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::report::Report;
+use crate::report::model::AnswerNote;
 use crate::report::model::Chart;
 use crate::report::model::Column;
 use crate::report::model::Drawing;
@@ -10,6 +11,7 @@ use crate::report::model::Drying;
 use crate::report::model::Figure;
 use crate::report::model::Hazard;
 use crate::report::model::HazardStatement;
+use crate::report::model::Marked;
 use crate::report::model::Observation;
 use crate::report::model::OtherWords;
 use crate::report::model::Pending;
@@ -84,6 +86,16 @@ pub(super) fn report(text: &str) -> Report {
         amounts_notes: vec![text()],
         results: table(),
         answers: Some(table()),
+        answer_notes: vec![AnswerNote {
+            title: text(),
+            verdict: text(),
+            sentence: text(),
+            slips: vec![text()],
+        }],
+        marked: Some(Marked {
+            table: table(),
+            points: text(),
+        }),
         charts: vec![chart()],
         evidence: vec![text()],
         budget: Some(table()),

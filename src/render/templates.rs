@@ -69,6 +69,10 @@ const BUILT_IN: &[(&str, &str)] = &[
         include_str!("../../report-templates/provenance.md.hbs"),
     ),
     (
+        "marked.md.hbs",
+        include_str!("../../report-templates/marked.md.hbs"),
+    ),
+    (
         "page.html.hbs",
         include_str!("../../report-templates/page.html.hbs"),
     ),
@@ -76,7 +80,7 @@ const BUILT_IN: &[(&str, &str)] = &[
 ];
 
 /// Templates that make a whole document.
-const DOCUMENTS: [&str; 2] = ["report", "worksheet"];
+const DOCUMENTS: [&str; 3] = ["report", "worksheet", "marked"];
 
 /// What templates can call, apart from Handlebars' own.
 pub(super) const HELPERS: [&str; 5] = ["table", "words", "given", "working", "chart"];

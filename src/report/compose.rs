@@ -2,10 +2,13 @@
 
 use std::collections::BTreeMap;
 
+use crate::answers::Judged;
+use crate::answers::Open;
 use crate::lab::Lab;
 use crate::problem::Problem;
 use crate::record::Record;
 use crate::report::amounts;
+use crate::report::answers;
 use crate::report::charts;
 use crate::report::evidence;
 use crate::report::model::Observation;
@@ -26,7 +29,6 @@ use crate::working::Step;
 use crate::working::StepId;
 use crate::working::Worked;
 use crate::working::math::Chain;
-use crate::working::open::Open;
 use crate::working::text::WorkedStep;
 
 /// What stands where something would give an answer away.
@@ -43,6 +45,8 @@ pub struct Case<'a> {
     pub record: &'a Record,
     /// The record worked.
     pub worked: &'a Worked<'a>,
+    /// Its answers judged.
+    pub judged: &'a Judged,
     /// What may be shown.
     pub open: &'a Open,
     /// What is wrong with the data file.
@@ -87,7 +91,7 @@ pub fn compose(case: &Case<'_>) -> Report {
     let (workings, pending, chains) = workings(case);
     let (amounts, amounts_notes) = amounts::table(case, &mut numbers);
     let results = results::table(case, &mut numbers);
-    let answers = tables::answers(case, &mut numbers);
+    let answers = answers::table(case, &mut numbers);
     let budget = results::budget(case, &mut numbers);
     let causes = tables::causes(case, &mut numbers);
     let atomic_weights = tables::atomic_weights(case, &mut numbers);
@@ -134,6 +138,8 @@ pub fn compose(case: &Case<'_>) -> Report {
         amounts_notes,
         results,
         answers,
+        answer_notes: answers::notes(case),
+        marked: answers::marked(case),
         charts,
         evidence: evidence::sentences(case),
         budget,
@@ -279,7 +285,19 @@ pub fn why_not(case: &Case<'_>, id: StepId) -> Option<String> {
             format!("waiting for {}", labels.join("; "))
         }
         State::Undefined(reason) => format!("has no value: {reason}"),
-        State::Known(_) => AFTER_ANSWER.to_owned(),
+        State::Known(_) => {
+            let closed = case.open.closed_in(case.graph, id);
+            let titles: Vec<&str> = closed
+                .iter()
+                .filter(|closed| **closed != id && case.graph.step(**closed).asked.is_some())
+                .map(|closed| case.graph.step(*closed).title.as_str())
+                .collect();
+            if titles.is_empty() {
+                AFTER_ANSWER.to_owned()
+            } else {
+                format!("after your own answer to: {}", titles.join("; "))
+            }
+        }
     })
 }
 

@@ -4,7 +4,8 @@
 //! |---|---|
 //! | `model` | the templates' whole contract |
 //! | `compose` | a case turned into a [`Report`] |
-//! | `tables` | readings, answers, atomic weights |
+//! | `tables` | readings, signs, causes, atomic weights |
+//! | `answers` | the answers judged, and the teacher's marked copy |
 //! | `amounts` | the before–change–after table |
 //! | `results` | predicted beside found, uncertainty budget |
 //! | `evidence` | what the numbers say about the result |
@@ -13,6 +14,7 @@
 //! | `form` | the blank data file of a lab |
 
 pub mod amounts;
+pub mod answers;
 pub mod charts;
 pub mod compose;
 pub mod evidence;

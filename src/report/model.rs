@@ -65,6 +65,10 @@ pub struct Report {
     pub results: Table,
     /// The students' answers beside what the program finds; `None` when nothing is asked.
     pub answers: Option<Table>,
+    /// What is said of those answers, beyond their verdicts.
+    pub answer_notes: Vec<AnswerNote>,
+    /// The teacher's copy; `None` unless everything may be shown.
+    pub marked: Option<Marked>,
     /// Charts: amounts before and after.
     pub charts: Vec<Chart>,
     /// Sentences of the error discussion that the program computes.
@@ -92,6 +96,28 @@ pub struct Report {
     /// Worked chains by step id, for MathML; not for templates.
     #[serde(skip)]
     pub chains: BTreeMap<String, Vec<Chain>>,
+}
+
+/// What is said of one answer.
+#[derive(Debug, Clone, Serialize)]
+pub struct AnswerNote {
+    /// The question, as a sentence begins.
+    pub title: String,
+    /// The verdict in words.
+    pub verdict: String,
+    /// What to look at; never holds a number of the key.
+    pub sentence: String,
+    /// For the teacher: what the slips that would give the answer are called.
+    pub slips: Vec<String>,
+}
+
+/// The teacher's copy of one group.
+#[derive(Debug, Clone, Serialize)]
+pub struct Marked {
+    /// Question, answer, key, what follows from the own lines, verdict, points.
+    pub table: Table,
+    /// `7 of 10`; empty where the lab gives no marks.
+    pub points: String,
 }
 
 /// What a reader must know first: is the file all right, and what is missing?

@@ -7,7 +7,6 @@ use crate::measure::Reading;
 use crate::measure::Unit;
 use crate::measure::uncertainty::Doubt;
 use crate::record::Content;
-use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
 use crate::report::compose::Numbers;
 use crate::report::model::Column;
@@ -163,39 +162,6 @@ pub(in crate::report) fn signs(case: &Case<'_>, numbers: &mut Numbers) -> Option
         number: numbers.table(),
         caption: "Signs looked for at the bench.".to_owned(),
         columns: vec![words("question"), words("answer")],
-        rows,
-    })
-}
-
-/// The students' answers beside what their readings give.
-pub(in crate::report) fn answers(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
-    let mut rows = Vec::new();
-    for id in case.graph.ids() {
-        let step = case.graph.step(id);
-        let Some(question) = &step.asked else {
-            continue;
-        };
-        let typed = case
-            .record
-            .answers
-            .iter()
-            .find(|answer| answer.step == step.id);
-        let typed = typed.map_or_else(|| "not given yet".to_owned(), |answer| answer.typed.clone());
-        let found = match case.worked.value(id) {
-            Some(value) if case.open.step(id) => show::value(case.lab, step, value),
-            Some(_) => AFTER_ANSWER.to_owned(),
-            None => crate::report::compose::no_value(case, id).to_owned(),
-        };
-        rows.push(vec![question.clone(), typed, found]);
-    }
-    (!rows.is_empty()).then(|| Table {
-        number: numbers.table(),
-        caption: "Your answers beside what your readings give.".to_owned(),
-        columns: vec![
-            words("question"),
-            figures("your answer"),
-            figures("from your readings"),
-        ],
         rows,
     })
 }

@@ -11,7 +11,6 @@
 //! | `inputs` | readings, givens and atomic weights as numbers with their doubt |
 //! | `value` | evaluation: value, figures, derivatives |
 //! | `odd` | results that no experiment can give, or few do |
-//! | `open` | which steps a student may see |
 //! | `drying` | series of weighings to constant mass |
 //! | `show` | results as text, with the digits they defend |
 //! | `text`, `factors`, `layout`, `symbols`, `math` | the worked text of a step |
@@ -28,7 +27,6 @@ mod layout;
 pub mod lower;
 pub mod math;
 pub mod odd;
-pub mod open;
 pub mod plan;
 pub mod show;
 mod symbols;

@@ -11,8 +11,8 @@ use crate::working::State;
 use crate::working::show;
 
 /// One file.
-#[derive(Debug, Serialize)]
-pub(super) struct File {
+#[derive(Debug, Default, Serialize)]
+pub(in crate::command) struct File {
     #[serde(rename = "file")]
     pub path: String,
     pub lab: Option<String>,
@@ -20,15 +20,14 @@ pub(super) struct File {
     pub problems: Vec<ProblemOf>,
     pub waiting_for: Vec<String>,
     pub steps: Vec<Step>,
-    /// Verdicts on answers, once answers are judged.
-    pub answers: Vec<serde_json::Value>,
+    pub answers: Vec<Answer>,
     /// Causes that could explain the result, once causes are weighed.
     pub causes: Vec<serde_json::Value>,
 }
 
 /// One problem with its place.
 #[derive(Debug, Serialize)]
-pub(super) struct ProblemOf {
+pub(in crate::command) struct ProblemOf {
     severity: &'static str,
     code: &'static str,
     message: String,
@@ -37,9 +36,28 @@ pub(super) struct ProblemOf {
     help: Option<String>,
 }
 
+/// One answer judged.
+#[derive(Debug, Serialize)]
+pub(in crate::command) struct Answer {
+    pub step: String,
+    pub given: Option<String>,
+    pub verdict: &'static str,
+    pub slips: Vec<&'static str>,
+    pub feedback: String,
+    pub points: Option<u32>,
+    pub out_of: Option<u32>,
+}
+
+impl ProblemOf {
+    /// `error`, `warning`, `note`.
+    pub(in crate::command) const fn severity(&self) -> &'static str {
+        self.severity
+    }
+}
+
 /// One step.
 #[derive(Debug, Serialize)]
-pub(super) struct Step {
+pub(in crate::command) struct Step {
     id: String,
     title: String,
     state: &'static str,
@@ -53,7 +71,7 @@ pub(super) struct Step {
 }
 
 /// Problems as data.
-pub(super) fn problems(source: &Source, problems: &[Problem]) -> Vec<ProblemOf> {
+pub(in crate::command) fn problems(source: &Source, problems: &[Problem]) -> Vec<ProblemOf> {
     let one = |problem: &Problem| {
         let (line, column) =
             source.line_column(problem.labels.first().map_or(0, |label| label.span.start));
@@ -74,7 +92,7 @@ pub(super) fn problems(source: &Source, problems: &[Problem]) -> Vec<ProblemOf> 
 }
 
 /// Names of the readings that are not there yet.
-pub(super) fn waiting_for(case: &Case<'_>) -> Vec<String> {
+pub(in crate::command) fn waiting_for(case: &Case<'_>) -> Vec<String> {
     let readings = case.lab.readings().zip(&case.record.readings);
     readings
         .filter(|(_, recorded)| recorded.usable().is_none())
@@ -82,8 +100,22 @@ pub(super) fn waiting_for(case: &Case<'_>) -> Vec<String> {
         .collect()
 }
 
+/// Every step that is asked or answered, judged; no number of the key stands in it.
+pub(in crate::command) fn answers(case: &Case<'_>) -> Vec<Answer> {
+    let one = |judgement: &crate::answers::Judgement| Answer {
+        step: case.graph.step(judgement.step).id.clone(),
+        given: judgement.typed.clone(),
+        verdict: judgement.verdict.as_str(),
+        slips: judgement.slips.iter().map(|slip| slip.id).collect(),
+        feedback: judgement.feedback.clone(),
+        points: judgement.points.map(|(points, _)| points),
+        out_of: judgement.points.map(|(_, out_of)| out_of),
+    };
+    case.judged.answers.iter().map(one).collect()
+}
+
 /// Every step, in order; a hidden one without its value.
-pub(super) fn steps(case: &Case<'_>) -> Vec<Step> {
+pub(in crate::command) fn steps(case: &Case<'_>) -> Vec<Step> {
     case.graph.ids().map(|id| step(case, id)).collect()
 }
 

@@ -1,40 +1,44 @@
 //! Which steps a student may see: what would give an answer away stays hidden until the own answer stands.
 
+use crate::answers::Judged;
 use crate::lab::Lab;
 use crate::lab::ShowWorking;
-use crate::record::Record;
+use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::StepId;
-use crate::working::expression::Expression;
 
 /// Which steps are open, in the graph's order.
 #[derive(Debug, Clone)]
 pub struct Open(Vec<bool>);
 
 impl Open {
-    /// The steps open for a record; with `key`, all of them.
+    /// The steps open for a record whose answers are judged; with `key`, all of them.
     ///
-    /// A step that is asked opens once an answer for it stands in the file. That is for now: when
-    /// answers have verdicts, a wrong answer will keep its step closed.
+    /// A step that is asked opens once the answer to it stands: right, or right from the own lines.
     /// A step that is not asked opens when every asked step it is worked from is open and, if asked
     /// steps are worked directly from it, at least one of those is open too: nobody can be brought to the
     /// last line before an answer through a door beside it.
     #[must_use]
-    pub fn of(lab: &Lab, graph: &Graph, record: &Record, key: bool) -> Self {
+    pub fn of(lab: &Lab, graph: &Graph, judged: &Judged, key: bool) -> Self {
         let always = key || !lab.ask.present || lab.policy.show_working == ShowWorking::Always;
         if always || lab.policy.show_working == ShowWorking::Teacher {
             return Self(vec![always; graph.steps().len()]);
         }
-        let answered = |id: &str| record.answers.iter().any(|answer| answer.step == id);
+        let stands = |id| {
+            judged
+                .of(id)
+                .is_some_and(|judgement| judgement.verdict.stands())
+        };
         let mut open: Vec<bool> = Vec::new();
-        for step in graph.steps() {
+        for id in graph.ids() {
+            let step = graph.step(id);
             let earlier = step
                 .expression
                 .steps()
                 .iter()
                 .all(|earlier| open[earlier.index()]);
             open.push(if step.asked.is_some() {
-                answered(&step.id)
+                stands(id)
             } else {
                 earlier
             });
@@ -70,6 +74,16 @@ impl Open {
     #[must_use]
     pub fn all(&self, steps: &[StepId]) -> bool {
         steps.iter().all(|step| self.step(*step))
+    }
+
+    /// The closed steps among a step and those whose numbers stand in its working: what keeps the working hidden.
+    #[must_use]
+    pub fn closed_in(&self, graph: &Graph, step: StepId) -> Vec<StepId> {
+        let mut closed = shown_in(graph, &graph.step(step).expression);
+        closed.push(step);
+        closed.retain(|step| !self.step(*step));
+        closed.dedup();
+        closed
     }
 
     /// Whether a step's whole working may be shown: itself and every step whose number stands in it.

@@ -1,0 +1,285 @@
+//! An answer as typed, read: a number with its unit, a ratio, or the names of reactants.
+
+use crate::lab::Lab;
+use crate::measure::Decimal;
+use crate::measure::Typed;
+use crate::measure::Unit;
+use crate::measure::typed;
+use crate::measure::typed::TypedError;
+use crate::working::Expression;
+use crate::working::Kind;
+use crate::working::Step;
+
+use crate::answers::line;
+use crate::answers::reactant;
+
+/// What an answer says.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Given {
+    /// A number.
+    Number(Number),
+    /// The reactants named, by index into [`Lab::substances`]; never empty.
+    Substances(Vec<usize>),
+    /// `?`, `lost`: no answer.
+    Missing,
+}
+
+/// A number as an answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Number {
+    /// Its value in the base unit of the step.
+    pub value: f64,
+    /// Half a unit of its last figure, in the base unit of the step.
+    pub half: f64,
+    /// The digits as written, in the unit they were written in.
+    pub written: Decimal,
+    /// The unit written.
+    pub unit: WrittenUnit,
+    /// `4:3`: a claim in whole numbers.
+    pub whole: bool,
+}
+
+/// The unit beside a number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WrittenUnit {
+    /// One that fits, or none where none is needed.
+    Fits,
+    /// None, where one is needed.
+    Missing,
+    /// One of another kind; the number is taken as if its unit were right.
+    Other(Unit),
+}
+
+/// Whole numbers up to this one may stand in a ratio as a claim: `4:3`.
+const LARGEST_WHOLE: i128 = 20;
+
+/// Reads an answer to a step.
+///
+/// # Errors
+/// When the text is no answer to that step; the span is one of bytes of the text.
+pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
+    if step.kind == Kind::Limiting {
+        return limiting(text, lab, step);
+    }
+    if let Some(ratio) = ratio(text, step) {
+        return ratio.map(Given::Number);
+    }
+    let reading = match typed::parse(text, None) {
+        Ok(Typed::Empty | Typed::Missing(_)) => return Ok(Given::Missing),
+        Ok(Typed::Value(reading)) => reading,
+        Err(error) => match without_substance(text, lab) {
+            Some(Typed::Value(reading)) => reading,
+            _ => return Err(error),
+        },
+    };
+    Ok(Given::Number(number(reading.number, reading.unit, step)))
+}
+
+/// A number brought to the base unit of its step.
+fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
+    let plain = step.unit == Unit::One;
+    let fits = |unit: Unit| {
+        unit.dimension() == step.dimension || unit.dimension() == step.unit.dimension()
+    };
+    let (unit, power) = match unit {
+        None if plain => (WrittenUnit::Fits, 0),
+        None => (WrittenUnit::Missing, step.unit.power_to_base()),
+        Some(unit) if fits(unit) => (WrittenUnit::Fits, unit.power_to_base()),
+        Some(unit) => (WrittenUnit::Other(unit), step.unit.power_to_base()),
+    };
+    let number = written.shifted(power);
+    Number {
+        value: line::number_of(number),
+        half: 0.5 * 10.0_f64.powi(-number.places()),
+        written,
+        unit,
+        whole: false,
+    }
+}
+
+/// `1.34:1`, `4 : 3`, `4/3`, `1.34 to 1`; `None` when the text is no ratio.
+fn ratio(text: &str, step: &Step) -> Option<Result<Number, TypedError>> {
+    if step.unit != Unit::One {
+        return None;
+    }
+    let (left, right) = text
+        .split_once([':', '/'])
+        .or_else(|| text.split_once(" to "))?;
+    let part = |text: &str| match typed::parse(text, None) {
+        Ok(Typed::Value(reading)) if reading.unit.is_none_or(|unit| unit == Unit::Mole) => {
+            Some(reading.number)
+        }
+        _ => None,
+    };
+    let (above, below) = (part(left)?, part(right)?);
+    if below.is_zero() {
+        return Some(Err(TypedError {
+            message: "a ratio cannot have a zero behind its colon".to_owned(),
+            span: 0..text.len(),
+            help: "write it like 1.34:1".to_owned(),
+        }));
+    }
+    let value = line::number_of(above) / line::number_of(below);
+    // A plain 1 on either side is the measure, not a rounded number.
+    let unit = |number: Decimal| number.places() == 0 && number.coefficient() == 1;
+    let relative =
+        |number: Decimal| 0.5 * 10.0_f64.powi(-number.places()) / line::number_of(number).abs();
+    let (half, written) = match (unit(above), unit(below)) {
+        (_, true) => (relative(above), above),
+        (true, false) => (relative(below), below),
+        _ => (relative(above).max(relative(below)), above),
+    };
+    let whole = |number: Decimal| {
+        number.places() == 0 && (1..=LARGEST_WHOLE).contains(&number.coefficient())
+    };
+    Some(Ok(Number {
+        value,
+        half: half * value.abs(),
+        written,
+        unit: WrittenUnit::Fits,
+        whole: whole(above) && whole(below),
+    }))
+}
+
+/// An answer that names its substance behind the unit: `1.53 g Cu`, `0.0241 mol of copper sulfate`.
+fn without_substance(text: &str, lab: &Lab) -> Option<Typed> {
+    let all: Vec<usize> = (0..lab.substances.len()).collect();
+    let mut cuts: Vec<usize> = text
+        .char_indices()
+        .filter(|(_, c)| c.is_whitespace() || *c == '(')
+        .map(|(at, _)| at)
+        .collect();
+    cuts.reverse();
+    cuts.into_iter().find_map(|cut| {
+        let (front, tail) = text.split_at(cut);
+        let tail = tail.trim().trim_start_matches("of ");
+        let names = !reactant::named(tail, lab, &all).is_empty()
+            || crate::chem::Formula::parse(tail).is_ok()
+            || crate::chem::Element::from_name(&tail.to_lowercase()).is_some();
+        let front = front.trim_end();
+        let front = front.strip_suffix(" of").unwrap_or(front);
+        let value = typed::parse(front, None).ok()?;
+        (names && matches!(value, Typed::Value(_))).then_some(value)
+    })
+}
+
+/// The reactants named.
+fn limiting(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
+    let Expression::Smallest(candidates) = &step.expression else {
+        return Ok(Given::Missing);
+    };
+    let choices: Vec<usize> = candidates
+        .iter()
+        .map(|candidate| candidate.substance)
+        .collect();
+    let named = reactant::named(text, lab, &choices);
+    if !named.is_empty() {
+        return Ok(Given::Substances(named));
+    }
+    if matches!(
+        typed::parse(text, None),
+        Ok(Typed::Empty | Typed::Missing(_))
+    ) {
+        return Ok(Given::Missing);
+    }
+    let names: Vec<&str> = choices
+        .iter()
+        .map(|index| lab.substances[*index].name.as_str())
+        .collect();
+    let help = crate::problem::suggest::closest(text.trim(), names.iter().copied()).map_or_else(
+        || format!("write one of: {}", names.join(", ")),
+        |near| format!("did you mean {near}?"),
+    );
+    Err(TypedError {
+        message: "this names none of the reactants".to_owned(),
+        span: 0..text.len(),
+        help,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::Source;
+
+    fn lab() -> Lab {
+        let text = crate::lab::builtin::find("zinc-copper-sulfate").unwrap();
+        let source = Source {
+            name: "lab".into(),
+            text: text.into(),
+        };
+        crate::lab::check::check(&source).0.unwrap()
+    }
+
+    fn number(step: &str, text: &str) -> Number {
+        let lab = lab();
+        let (graph, _) = crate::working::plan::plan(&lab);
+        let id = graph.find(step).unwrap();
+        match read(text, &lab, graph.step(id)) {
+            Ok(Given::Number(number)) => number,
+            other => panic!("{text}: {other:?}"),
+        }
+    }
+
+    #[test]
+    fn numbers_are_read_as_students_type_them() {
+        for (step, text, value, half) in [
+            ("theoretical_copper", "1.53 g", 1.53, 0.005),
+            ("theoretical_copper", "1,53g", 1.53, 0.005),
+            ("theoretical_copper", "1530 mg", 1.53, 0.0005),
+            ("theoretical_copper", "1.53 g Cu", 1.53, 0.005),
+            ("theoretical_copper", "1.53 g of copper", 1.53, 0.005),
+            ("theoretical_copper", "1.53 grams (Cu)", 1.53, 0.005),
+            ("moles_salt", "2.41x10^-2", 0.0241, 0.00005),
+            ("moles_salt", "2.41 × 10⁻² mol CuSO4·5H2O", 0.0241, 0.00005),
+            (
+                "moles_salt",
+                "0.0241 mol of copper(II) sulfate",
+                0.0241,
+                0.00005,
+            ),
+            ("percent_yield", "97,9 %", 97.9, 0.05),
+            ("percent_yield", "97.9 percent", 97.9, 0.05),
+            ("percent_yield", "97.9", 97.9, 0.05),
+            ("ratio_copper_zinc", "1.34:1", 1.34, 0.005),
+            ("ratio_copper_zinc", "1.34 : 1", 1.34, 0.005),
+            ("ratio_copper_zinc", "1.34 to 1", 1.34, 0.005),
+            ("ratio_copper_zinc", "1.34", 1.34, 0.005),
+        ] {
+            let read = number(step, text);
+            assert!((read.value - value).abs() < 1e-12, "{text}: {read:?}");
+            assert!((read.half - half).abs() < 1e-12, "{text}: {read:?}");
+            assert!(!read.whole);
+        }
+        assert!(number("ratio_copper_zinc", "4:3").whole);
+        assert_eq!(
+            number("theoretical_copper", "1.53").unit,
+            WrittenUnit::Missing
+        );
+        assert_eq!(
+            number("theoretical_copper", "1.53 mol").unit,
+            WrittenUnit::Other(Unit::Mole)
+        );
+        assert_eq!(number("ratio_copper_zinc", "0.965").unit, WrittenUnit::Fits);
+    }
+
+    #[test]
+    fn what_is_no_answer_is_said() {
+        let lab = lab();
+        let (graph, _) = crate::working::plan::plan(&lab);
+        let read = |step: &str, text: &str| read(text, &lab, graph.step(graph.find(step).unwrap()));
+        assert_eq!(read("theoretical_copper", "?"), Ok(Given::Missing));
+        assert_eq!(read("limiting", "?"), Ok(Given::Missing));
+        for (step, text, message) in [
+            ("theoretical_copper", "about one and a half", "number"),
+            ("theoretical_copper", "1.53 apples", "not a unit"),
+            ("theoretical_copper", "1e999", "power of ten"),
+            ("theoretical_copper", &"1".repeat(40), "more digits"),
+            ("limiting", "oxygen", "none of the reactants"),
+            ("ratio_copper_zinc", "1:0", "zero"),
+        ] {
+            let error = read(step, text).unwrap_err();
+            assert!(error.message.contains(message), "{text}: {error:?}");
+        }
+    }
+}

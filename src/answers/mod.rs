@@ -1,0 +1,144 @@
+//! The students' answers, judged: one step at a time, against the readings and against their own earlier lines.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `given`, `reactant` | an answer as typed, read |
+//! | `line` | the working again, with the student's answers standing in |
+//! | `judge` | the verdict on each answer |
+//! | `writing` | unit and figures, judged apart from the value |
+//! | `prompts` | the sentence that sends a student back to a line, without its number |
+//! | `marks` | points, where the lab gives any |
+//! | `open` | which steps a student may see |
+//! | `slips` | the known mistakes of calculation, each a way of working a step wrong |
+
+pub mod given;
+pub mod judge;
+pub mod line;
+mod marks;
+pub mod open;
+mod prompts;
+mod reactant;
+pub mod slips;
+mod writing;
+
+pub use given::Given;
+pub use judge::judge;
+pub use open::Open;
+pub use slips::Slip;
+
+use crate::working::StepId;
+
+/// What is said of one answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Verdict {
+    /// Within half a unit of the answer's last figure, and 0.15 %, of what the readings give.
+    Matches,
+    /// Right but for rounding on the way.
+    Rounding,
+    /// Right from the student's own earlier lines, at least one of which is wrong.
+    Follows,
+    /// None of these.
+    LookAgain,
+    /// No answer yet.
+    NotGiven,
+    /// The readings do not give it yet.
+    Waiting,
+}
+
+/// One answer judged.
+#[derive(Debug, Clone)]
+pub struct Judgement {
+    /// The step.
+    pub step: StepId,
+    /// The answer as typed; `None` when there is none.
+    pub typed: Option<String>,
+    /// What it says; `None` when it is missing or could not be read.
+    pub given: Option<Given>,
+    /// The verdict on its value.
+    pub verdict: Verdict,
+    /// What the student's own earlier answers give, where at least one of them is wrong.
+    pub own: Option<line::Standing>,
+    /// The slips that would give this answer; all that cannot be told apart. Of unit and figures, what was charged.
+    pub slips: Vec<&'static Slip>,
+    /// What a student is told; never holds a number of the key. Empty when there is nothing to say.
+    pub feedback: String,
+    /// Points and out of how many, where the lab gives marks.
+    pub points: Option<(u32, u32)>,
+}
+
+/// Every step that is asked or answered, judged, in the order of the graph.
+#[derive(Debug, Clone, Default)]
+pub struct Judged {
+    /// One entry a step.
+    pub answers: Vec<Judgement>,
+}
+
+impl Verdict {
+    /// Every verdict, best first.
+    pub const ALL: &'static [Self] = &[
+        Self::Matches,
+        Self::Rounding,
+        Self::Follows,
+        Self::LookAgain,
+        Self::NotGiven,
+        Self::Waiting,
+    ];
+
+    /// The word in JSON and CSV.
+    #[must_use]
+    pub const fn as_str(self) -> &'static str {
+        match self {
+            Self::Matches => "matches",
+            Self::Rounding => "rounding",
+            Self::Follows => "follows",
+            Self::LookAgain => "look-again",
+            Self::NotGiven => "not-given",
+            Self::Waiting => "waiting",
+        }
+    }
+
+    /// The verdict for people.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Self::Matches => "matches your data",
+            Self::Rounding => "close: rounding?",
+            Self::Follows => "follows from your earlier line, which needs another look",
+            Self::LookAgain => "look again",
+            Self::NotGiven => "not given yet",
+            Self::Waiting => "waiting for a reading",
+        }
+    }
+
+    /// Whether the value stands: it is right, or right from the student's own lines.
+    #[must_use]
+    pub const fn stands(self) -> bool {
+        matches!(self, Self::Matches | Self::Rounding | Self::Follows)
+    }
+}
+
+impl Judged {
+    /// The judgement of a step; `None` when it is neither asked nor answered.
+    #[must_use]
+    pub fn of(&self, step: StepId) -> Option<&Judgement> {
+        self.answers.iter().find(|judgement| judgement.step == step)
+    }
+
+    /// How many answers have a verdict.
+    #[must_use]
+    pub fn count(&self, verdict: Verdict) -> usize {
+        self.answers
+            .iter()
+            .filter(|judgement| judgement.verdict == verdict)
+            .count()
+    }
+
+    /// Points and out of how many, of the whole report; `None` where the lab gives no marks.
+    #[must_use]
+    pub fn points(&self) -> Option<(u32, u32)> {
+        self.answers
+            .iter()
+            .filter_map(|judgement| judgement.points)
+            .reduce(|(points, of), (more, out_of)| (points + more, of + out_of))
+    }
+}

@@ -1,0 +1,77 @@
+//! The sentence that sends a student back to a line. It never holds a number of the key.
+
+use crate::answers::Slip;
+use crate::lab::Lab;
+use crate::working::Kind;
+use crate::working::State;
+use crate::working::Step;
+
+/// What is said of an answer that is wrong.
+pub(super) fn look_again(step: &Step, slips: &[&'static Slip], impossible: bool) -> String {
+    let mut prompts: Vec<&str> = slips.iter().map(|slip| slip.prompt).collect();
+    prompts.dedup();
+    match prompts[..] {
+        [only] => format!("This looks like a known slip. {only}"),
+        [] if impossible => "Nothing can be less than none: which of the two numbers belongs first, and which reactant can have some left?".to_owned(),
+        [] => format!("{} If you cannot find it, show your teacher the line you typed.", generally(step.kind)),
+        _ => format!("Several slips would give this answer. {} Check the line number by number, each with its unit and its substance.", generally(step.kind)),
+    }
+}
+
+/// Where to look when no slip is recognised.
+const fn generally(kind: Kind) -> &'static str {
+    match kind {
+        Kind::MolarMass(_) => {
+            "Count the atoms of each element in the formula on the label, water included."
+        }
+        Kind::Mass(_) | Kind::Collected(_) | Kind::MeasuredLeft(_) => {
+            "Find the two readings of the same vessel, with and without its content, and subtract again."
+        }
+        Kind::Used(_) => {
+            "Compare what there was at the start with what was found left of the same substance."
+        }
+        Kind::Moles(_) | Kind::MolesCollected(_) | Kind::MolesUsed(_) => {
+            "Write the line from grams (or millilitres) to moles with every unit, and see what cancels."
+        }
+        Kind::Limiting => {
+            "For each reactant, ask how many times the equation could run with the moles you have."
+        }
+        Kind::Theoretical(_) => {
+            "Start from the moles of the reactant that runs out, go through the equation, and only then to grams."
+        }
+        Kind::Needed(_) => {
+            "Start from the reactant that runs out and ask the equation how much of the other it takes."
+        }
+        Kind::ExpectedLeft(_) => {
+            "Work out how much of this reactant the equation takes, then what remains of it."
+        }
+        Kind::PercentYield(_) => "Ask which mass you got and which you could have got at most.",
+        Kind::Ratio(..) => "Turn both masses into moles before you compare them.",
+        Kind::LeftError(_) | Kind::FindError(_) => {
+            "Ask how far you are off, out of what it should be."
+        }
+        Kind::Completion(_) | Kind::Recovery(..) | Kind::MassKept => {
+            "Ask which amount goes on top and which below."
+        }
+        Kind::Find(_) | Kind::Accepted(_) => {
+            "Write the relation first, then put the readings in one by one."
+        }
+    }
+}
+
+/// What an answer waits for.
+pub(super) fn waiting(lab: &Lab, state: &State) -> String {
+    match state {
+        State::Waiting(readings) => {
+            let labels: Vec<String> = lab
+                .readings()
+                .enumerate()
+                .filter(|(index, _)| readings.contains(index))
+                .map(|(_, (_, asked))| format!("“{}”", asked.label))
+                .collect();
+            format!("Waiting for {}.", labels.join(", "))
+        }
+        State::Undefined(why) => format!("There is no such value: {why}."),
+        State::Known(_) => String::new(),
+    }
+}

@@ -1,0 +1,222 @@
+//! Slips of calculation: each a wrong way to work one step, carried to the end of the student's own line.
+//!
+//! A slip that gives the answer typed is offered, never asserted, and never two at once. Slips that cannot be told apart
+//! are all offered to the teacher. One file a family; the names of the entries are the ids in JSON.
+
+pub mod bench;
+mod dividing;
+mod molar_mass;
+mod mole_ratio;
+mod percent;
+mod ratio;
+mod reading;
+mod writing;
+
+use crate::answers::judge::is_difference;
+use crate::answers::line::Habit;
+use crate::answers::line::Line;
+use crate::answers::line::Rewrite;
+use crate::answers::slips::bench::Bench;
+use crate::lab::Lab;
+use crate::working::Expression;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+
+/// A known mistake.
+pub struct Slip {
+    /// Plain words in kebab case.
+    pub id: &'static str,
+    /// One sentence that sends the student back without giving the answer.
+    pub prompt: &'static str,
+    /// What it is a mistake in.
+    pub family: Family,
+    /// How it arises.
+    pub(in crate::answers) way: Way,
+}
+
+/// What a slip is a mistake in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Family {
+    /// Taking readings from the sheet, and subtracting them.
+    Reading,
+    /// Molar masses.
+    MolarMass,
+    /// Between grams and moles.
+    Dividing,
+    /// The equation's ratio, the limiting reactant, the leftover.
+    Ratio,
+    /// Percentages.
+    Percent,
+    /// The mole ratio found.
+    MoleRatio,
+    /// Rounding, figures and units.
+    Writing,
+}
+
+/// How a wrong value arises.
+#[derive(Clone, Copy)]
+pub(in crate::answers) enum Way {
+    /// A step, the one answered or an unanswered one before it, worked one of these ways.
+    Step(fn(&Bench<'_>, StepId) -> Vec<Expression>),
+    /// The answer itself is one of these values; told from others by all its digits.
+    Answer(fn(&Bench<'_>) -> Vec<f64>),
+    /// Judged beside the value: unit and figures.
+    Beside,
+}
+
+impl std::fmt::Debug for Slip {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.id)
+    }
+}
+
+/// What another table of atomic weights may move a wrong value by.
+const MOLAR_MASS_VARIANTS: f64 = 0.0008;
+
+/// Every slip, family by family.
+pub fn all() -> impl Iterator<Item = &'static Slip> {
+    [
+        reading::SLIPS,
+        molar_mass::SLIPS,
+        dividing::SLIPS,
+        ratio::SLIPS,
+        percent::SLIPS,
+        mole_ratio::SLIPS,
+        writing::SLIPS,
+    ]
+    .into_iter()
+    .flatten()
+}
+
+/// A slip by its id.
+#[must_use]
+pub fn by_id(id: &str) -> Option<&'static Slip> {
+    all().find(|slip| slip.id == id)
+}
+
+/// The slips that give the answer on the bench. Of an answer that stands but for rounding, only slips of rounding.
+pub(in crate::answers) fn matching(bench: &Bench<'_>, only_rounding: bool) -> Vec<&'static Slip> {
+    let steps = open_steps(bench.graph, bench.step, bench.open);
+    let slips = all().filter(|slip| !only_rounding || slip.family == Family::Writing);
+    slips.filter(|slip| gives(slip, bench, &steps)).collect()
+}
+
+/// Whether a slip gives the answer on the bench.
+fn gives(slip: &Slip, bench: &Bench<'_>, steps: &[StepId]) -> bool {
+    let number = bench.number;
+    let exact = is_difference(bench.graph, &bench.graph.step(bench.step).expression);
+    let fits = |value: f64, variants: f64| {
+        let width = number.half + variants * value.abs();
+        let near = |other: f64| (value - other).abs() <= width + 1e-9 * value.abs();
+        // A value that cannot be told from the right one is no slip.
+        value.is_finite() && near(number.value) && !near(bench.right) && !near(bench.key)
+    };
+    match slip.way {
+        Way::Beside => false,
+        Way::Answer(values) => values(bench).into_iter().any(|value| fits(value, 0.0)),
+        Way::Step(ways) => steps.iter().any(|at| {
+            ways(bench, *at).iter().any(|expression| {
+                let rewrite = Rewrite {
+                    at: *at,
+                    expression,
+                };
+                let variants = if exact { 0.0 } else { MOLAR_MASS_VARIANTS };
+                bench
+                    .line
+                    .rewritten(bench.step, rewrite)
+                    .is_some_and(|value| fits(value, variants))
+            })
+        }),
+    }
+}
+
+/// The slips by which another reactant would seem to run out first.
+pub(in crate::answers) fn matching_reactant(
+    lab: &Lab,
+    graph: &Graph,
+    record: &crate::record::Record,
+    line: &Line<'_>,
+    step: StepId,
+    named: &[usize],
+    open: &dyn Fn(StepId) -> bool,
+) -> Vec<&'static Slip> {
+    let nothing = crate::answers::given::Number {
+        value: 0.0,
+        half: 0.0,
+        written: crate::measure::Decimal::new(0, 0),
+        unit: crate::answers::given::WrittenUnit::Fits,
+        whole: false,
+    };
+    let right = line.worked(step, Habit::Full).unwrap_or(f64::NAN);
+    let bench = Bench {
+        lab,
+        graph,
+        record,
+        line,
+        step,
+        number: &nothing,
+        key: right,
+        right,
+        open,
+    };
+    let steps = open_steps(graph, step, open);
+    all()
+        .filter(|slip| {
+            let Way::Step(ways) = slip.way else {
+                return false;
+            };
+            steps.iter().any(|at| {
+                ways(&bench, *at).iter().any(|expression| {
+                    let rewrite = Rewrite {
+                        at: *at,
+                        expression,
+                    };
+                    if *at == step {
+                        // A choice by a wrong rule: the share of the one chosen.
+                        let value = line.rewritten(step, rewrite);
+                        named.len() == 1
+                            && value.is_some()
+                            && value == share(graph, line, step, named[0])
+                    } else {
+                        line.limiting(step, Some(rewrite)) == named
+                    }
+                })
+            })
+        })
+        .collect()
+}
+
+/// One candidate's moles ÷ coefficient on the student's line.
+fn share(graph: &Graph, line: &Line<'_>, step: StepId, substance: usize) -> Option<f64> {
+    let Expression::Smallest(candidates) = &graph.step(step).expression else {
+        return None;
+    };
+    let candidate = candidates
+        .iter()
+        .find(|candidate| candidate.substance == substance)?;
+    line.value(&candidate.share)
+}
+
+/// The step answered and every unanswered step it is worked from without an answer between.
+fn open_steps(graph: &Graph, step: StepId, open: &dyn Fn(StepId) -> bool) -> Vec<StepId> {
+    let mut found = vec![step];
+    let mut place = 0;
+    while place < found.len() {
+        for earlier in graph.step(found[place]).expression.steps() {
+            if open(earlier) && !found.contains(&earlier) {
+                found.push(earlier);
+            }
+        }
+        place += 1;
+    }
+    found
+}
+
+/// Whether a step is of one of the kinds that moles are worked in.
+const fn is_moles(kind: Kind) -> bool {
+    matches!(
+        kind,
+        Kind::Moles(_) | Kind::MolesCollected(_) | Kind::MolesUsed(_)
+    )
+}

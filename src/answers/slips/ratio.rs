@@ -1,0 +1,428 @@
+//! Slips with the equation's ratio, the limiting reactant and the leftover.
+
+use crate::answers::slips::Family;
+use crate::answers::slips::Slip;
+use crate::answers::slips::Way;
+use crate::answers::slips::bench::Bench;
+use crate::answers::slips::bench::molar_mass;
+use crate::measure::Unit;
+use crate::working::Expression;
+use crate::working::Kind;
+use crate::working::StepId;
+
+const fn slip(
+    id: &'static str,
+    prompt: &'static str,
+    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
+) -> Slip {
+    Slip {
+        id,
+        prompt,
+        family: Family::Ratio,
+        way: Way::Step(way),
+    }
+}
+
+pub(super) const SLIPS: &[Slip] = &[
+    slip(
+        "ratio-ignored",
+        "What do the numbers in front of the formulas say about how many moles go with how many?",
+        |bench, at| predicted(bench, at, |l, _, _| bench.moles(l).into_iter().collect()),
+    ),
+    slip(
+        "ratio-turned-over",
+        "Which substance do you come from and which do you go to: whose number is on top?",
+        |bench, at| {
+            predicted(bench, at, |l, own, target| {
+                bench
+                    .moles(l)
+                    .map(|moles| bench.ratio(moles, own, target))
+                    .into_iter()
+                    .collect()
+            })
+        },
+    ),
+    slip(
+        "another-ratio",
+        "Which two substances are you linking, and which numbers stand in front of these two?",
+        |bench, at| {
+            let counts = coefficients(bench, at);
+            predicted(bench, at, |l, own, target| {
+                let mut ways = Vec::new();
+                for top in &counts {
+                    for bottom in &counts {
+                        let usual = top * own == target * bottom
+                            || top * target == own * bottom
+                            || top == bottom;
+                        if !usual && let Some(moles) = bench.moles(l) {
+                            ways.push(bench.ratio(moles, *top, *bottom));
+                        }
+                    }
+                }
+                ways
+            })
+        },
+    ),
+    slip(
+        "coefficients-on-grams",
+        "Do the numbers in front of the formulas compare grams, or particles?",
+        |bench, at| {
+            in_grams(bench, at, |l, own, target| {
+                bench
+                    .step(Kind::Mass(l))
+                    .map(|mass| bench.ratio(mass, target, own))
+                    .into_iter()
+                    .collect()
+            })
+        },
+    ),
+    slip(
+        "mass-for-mass",
+        "Can a gram of one substance become a gram of another: what else is in it?",
+        |bench, at| {
+            in_grams(bench, at, |l, _, _| {
+                bench.step(Kind::Mass(l)).into_iter().collect()
+            })
+        },
+    ),
+    slip(
+        "limiting-by-grams",
+        "Compare moles, not grams, and then ask how many of each the equation needs.",
+        |bench, at| chosen(bench, at, |r| bench.step(Kind::Mass(r))),
+    ),
+    slip(
+        "limiting-by-moles",
+        "Fewer moles need not run out first: how many of them does one run of the equation take?",
+        |bench, at| chosen(bench, at, |r| bench.moles(r)),
+    ),
+    slip(
+        "from-the-excess-reactant",
+        "Could that much form before the other reactant has run out?",
+        |bench, at| from_others(bench, at),
+    ),
+    slip(
+        "yields-added",
+        "Do two reactants make the product twice?",
+        |bench, at| {
+            let Kind::Theoretical(p) = bench.of(at).kind else {
+                return Vec::new();
+            };
+            let reactants = bench.reactants();
+            let mut parts = Vec::new();
+            for r in &reactants {
+                let (Some(moles), Some(own), Some(target)) = (
+                    bench.moles(*r),
+                    bench.coefficient(at, *r),
+                    bench.coefficient(at, p),
+                ) else {
+                    return Vec::new();
+                };
+                parts.push(bench.finish(at, p, bench.ratio(moles, target, own)));
+            }
+            if parts.len() > 1 {
+                vec![Expression::Sum(parts)]
+            } else {
+                Vec::new()
+            }
+        },
+    ),
+    slip(
+        "another-product",
+        "Which product did you collect and weigh?",
+        |bench, at| {
+            let (Kind::Theoretical(p), Some(l)) = (bench.of(at).kind, bench.limiting(at)) else {
+                return Vec::new();
+            };
+            let (Some(moles), Some(own)) = (bench.moles(l), bench.coefficient(at, l)) else {
+                return Vec::new();
+            };
+            let collected = &bench.lab.substances[p].formula;
+            let others = bench
+                .equation(at)
+                .products
+                .iter()
+                .filter(|species| !species.formula.same_substance(collected));
+            others
+                .flat_map(|species| {
+                    let mass = molar_mass(&species.formula);
+                    [
+                        bench
+                            .ratio(moles.clone(), species.coefficient, own)
+                            .times(mass.clone()),
+                        moles.clone().times(mass),
+                    ]
+                })
+                .collect()
+        },
+    ),
+    slip(
+        "another-equation",
+        "Check the charges and the balance of the equation before you use its numbers.",
+        |bench, at| {
+            let mine = bench.of(at).equation;
+            let equations = std::iter::once(&bench.lab.equation)
+                .chain(&bench.lab.alternatives)
+                .enumerate();
+            let mut ways = Vec::new();
+            for (_, equation) in equations.filter(|(number, _)| *number != mine) {
+                ways.extend(predicted(bench, at, |l, _, _| {
+                    let target = target_of(bench, at)
+                        .and_then(|target| equation.find(&bench.lab.substances[target].formula));
+                    let own = equation.find(&bench.lab.substances[l].formula);
+                    match (bench.moles(l), own, target) {
+                        (Some(moles), Some((own, _)), Some((target, _))) => {
+                            vec![bench.ratio(moles, target.coefficient, own.coefficient)]
+                        }
+                        _ => Vec::new(),
+                    }
+                }));
+            }
+            ways
+        },
+    ),
+    slip(
+        "from-what-was-used",
+        "That is what the metal you used could have made: what could the reactant that runs out have made?",
+        |bench, at| {
+            let Kind::Theoretical(p) = bench.of(at).kind else {
+                return Vec::new();
+            };
+            let used = (0..bench.lab.substances.len()).filter_map(|r| {
+                let moles = bench.step(Kind::MolesUsed(r))?;
+                let ratio =
+                    bench.ratio(moles, bench.coefficient(at, p)?, bench.coefficient(at, r)?);
+                Some(bench.finish(at, p, ratio))
+            });
+            used.collect()
+        },
+    ),
+    slip("leftover-in-moles", "Is that in grams?", |bench, at| {
+        left_moles(bench, at, |_, moles| vec![moles])
+    }),
+    slip(
+        "used-for-leftover",
+        "Is this what is used up, or what remains?",
+        |bench, at| match (bench.of(at).kind, &bench.of(at).expression) {
+            (Kind::ExpectedLeft(_), Expression::Difference(_, needed)) => vec![(**needed).clone()],
+            _ => Vec::new(),
+        },
+    ),
+    slip(
+        "unlike-subtracted",
+        "You can only take like from like: are both masses of the same substance?",
+        |bench, at| {
+            let Kind::ExpectedLeft(r) = bench.of(at).kind else {
+                return Vec::new();
+            };
+            let Some(start) = bench.step(Kind::Mass(r)) else {
+                return Vec::new();
+            };
+            let others = (0..bench.lab.substances.len()).filter(|other| *other != r);
+            others
+                .flat_map(|other| {
+                    [
+                        bench.step(Kind::Mass(other)),
+                        bench.step(Kind::Theoretical(other)),
+                        bench.step(Kind::Collected(other)),
+                    ]
+                })
+                .flatten()
+                .map(|other| start.clone().minus(other))
+                .collect()
+        },
+    ),
+    slip(
+        "leftover-with-another-molar-mass",
+        "Which substance is left, and whose molar mass did you use for it?",
+        |bench, at| {
+            let formulas = bench.formulas(at);
+            left_moles(bench, at, |r, moles| {
+                let own = &bench.lab.substances[r];
+                let others = formulas.iter().filter(|formula| {
+                    !formula.same_substance(own.weighed_as.as_ref().unwrap_or(&own.formula))
+                });
+                others
+                    .map(|formula| moles.clone().times(molar_mass(formula)))
+                    .collect()
+            })
+        },
+    ),
+    slip(
+        "leftover-of-another",
+        "Which reactant can have some left?",
+        |bench, at| match bench.of(at).kind {
+            Kind::ExpectedLeft(r) => {
+                let others = bench.reactants().into_iter().filter(|other| *other != r);
+                others
+                    .filter_map(|other| bench.step(Kind::ExpectedLeft(other)))
+                    .collect()
+            }
+            _ => Vec::new(),
+        },
+    ),
+    slip(
+        "coefficient-in-the-leftover",
+        "A molar mass belongs to one mole: did the number in front of the formula slip into it?",
+        |bench, at| {
+            let Kind::ExpectedLeft(r) = bench.of(at).kind else {
+                return Vec::new();
+            };
+            let (Some(moles), Some(count), Some(needed)) = (
+                bench.moles(r),
+                bench.coefficient(at, r),
+                needed_moles(bench, at, r),
+            ) else {
+                return Vec::new();
+            };
+            if count < 2 {
+                return Vec::new();
+            }
+            let left = moles
+                .over(crate::answers::slips::bench::number(count))
+                .minus(needed);
+            vec![bench.finish(at, r, left)]
+        },
+    ),
+    slip(
+        "measured-for-predicted",
+        "This is what you weighed: what did the equation predict before you looked?",
+        |bench, at| match bench.of(at).kind {
+            Kind::ExpectedLeft(r) => bench.step(Kind::MeasuredLeft(r)).into_iter().collect(),
+            Kind::Theoretical(p) => bench.step(Kind::Collected(p)).into_iter().collect(),
+            _ => Vec::new(),
+        },
+    ),
+];
+
+/// The substance a predicted amount is of.
+fn target_of(bench: &Bench<'_>, at: StepId) -> Option<usize> {
+    match bench.of(at).kind {
+        Kind::Theoretical(q) | Kind::Needed(q) => Some(q),
+        _ => None,
+    }
+}
+
+/// Ways to the moles of what a step predicts, from the limiting reactant, its coefficient and the target's.
+fn predicted(
+    bench: &Bench<'_>,
+    at: StepId,
+    ways: impl Fn(usize, u32, u32) -> Vec<Expression>,
+) -> Vec<Expression> {
+    let (Some(target), Some(l)) = (target_of(bench, at), bench.limiting(at)) else {
+        return Vec::new();
+    };
+    let (Some(own), Some(count)) = (bench.coefficient(at, l), bench.coefficient(at, target)) else {
+        return Vec::new();
+    };
+    if l == target {
+        return Vec::new();
+    }
+    ways(l, own, count)
+        .into_iter()
+        .map(|moles| bench.finish(at, target, moles))
+        .collect()
+}
+
+/// Ways that put grams where moles belong.
+fn in_grams(
+    bench: &Bench<'_>,
+    at: StepId,
+    ways: impl Fn(usize, u32, u32) -> Vec<Expression>,
+) -> Vec<Expression> {
+    let (Some(target), Some(l)) = (target_of(bench, at), bench.limiting(at)) else {
+        return Vec::new();
+    };
+    let (Some(own), Some(count)) = (bench.coefficient(at, l), bench.coefficient(at, target)) else {
+        return Vec::new();
+    };
+    if l == target || bench.of(at).dimension != Unit::Gram.dimension() {
+        return Vec::new();
+    }
+    ways(l, own, count)
+}
+
+/// What a step would predict from a reactant that does not run out.
+fn from_others(bench: &Bench<'_>, at: StepId) -> Vec<Expression> {
+    let (Some(target), Some(l)) = (target_of(bench, at), bench.limiting(at)) else {
+        return Vec::new();
+    };
+    let others = bench
+        .reactants()
+        .into_iter()
+        .filter(|r| *r != l && *r != target);
+    others
+        .filter_map(|r| {
+            let ratio = bench.ratio(
+                bench.moles(r)?,
+                bench.coefficient(at, target)?,
+                bench.coefficient(at, r)?,
+            );
+            Some(bench.finish(at, target, ratio))
+        })
+        .collect()
+}
+
+/// The limiting step when the reactant with the least of something is taken for it.
+fn chosen(
+    bench: &Bench<'_>,
+    at: StepId,
+    of: impl Fn(usize) -> Option<Expression>,
+) -> Vec<Expression> {
+    let Expression::Smallest(candidates) = &bench.of(at).expression else {
+        return Vec::new();
+    };
+    let size =
+        |substance: usize| of(substance).and_then(|expression| bench.line.value(&expression));
+    let mut least: Option<(f64, &Expression)> = None;
+    for candidate in candidates {
+        let Some(size) = size(candidate.substance) else {
+            return Vec::new();
+        };
+        if least.is_none_or(|(best, _)| size < best) {
+            least = Some((size, &candidate.share));
+        }
+    }
+    least.map(|(_, share)| share.clone()).into_iter().collect()
+}
+
+/// Every coefficient of the equation, each once.
+fn coefficients(bench: &Bench<'_>, at: StepId) -> Vec<u32> {
+    let equation = bench.equation(at);
+    let mut counts: Vec<u32> = equation
+        .reactants
+        .iter()
+        .chain(&equation.products)
+        .map(|species| species.coefficient)
+        .collect();
+    counts.sort_unstable();
+    counts.dedup();
+    counts
+}
+
+/// The moles of a reactant that the equation takes.
+fn needed_moles(bench: &Bench<'_>, at: StepId, r: usize) -> Option<Expression> {
+    let l = bench.limiting(at)?;
+    Some(bench.ratio(
+        bench.moles(l)?,
+        bench.coefficient(at, r)?,
+        bench.coefficient(at, l)?,
+    ))
+}
+
+/// Ways from the moles of a reactant that should be left, where the step is in grams.
+fn left_moles(
+    bench: &Bench<'_>,
+    at: StepId,
+    ways: impl Fn(usize, Expression) -> Vec<Expression>,
+) -> Vec<Expression> {
+    let Kind::ExpectedLeft(r) = bench.of(at).kind else {
+        return Vec::new();
+    };
+    if bench.of(at).dimension != Unit::Gram.dimension() {
+        return Vec::new();
+    }
+    match (bench.moles(r), needed_moles(bench, at, r)) {
+        (Some(moles), Some(needed)) => ways(r, moles.minus(needed)),
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,130 @@
+//! Slips in rounding, figures and units.
+
+use crate::answers::line::Rewrite;
+use crate::answers::line::to_decimals;
+use crate::answers::line::to_figures;
+use crate::answers::slips::Family;
+use crate::answers::slips::Slip;
+use crate::answers::slips::Way;
+use crate::answers::slips::bench::Bench;
+use crate::measure::Decimal;
+use crate::measure::Exact;
+use crate::measure::Rounding;
+use crate::measure::rounding;
+use crate::working::Constant;
+use crate::working::Expression;
+use crate::working::Kind;
+use crate::working::StepId;
+
+const fn beside(id: &'static str, prompt: &'static str) -> Slip {
+    Slip {
+        id,
+        prompt,
+        family: Family::Writing,
+        way: Way::Beside,
+    }
+}
+
+pub(super) const SLIPS: &[Slip] = &[
+    Slip {
+        id: "rounded-too-early",
+        prompt: "Keep the long number in the calculator until the last line.",
+        family: Family::Writing,
+        way: Way::Answer(rounded_early),
+    },
+    Slip {
+        id: "cut-instead-of-rounded",
+        prompt: "Look at the next digit before you cut a number short.",
+        family: Family::Writing,
+        way: Way::Answer(|bench| {
+            let unit = bench.number.half * 2.0;
+            let cut = (bench.right / unit).trunc() * unit;
+            // Only the answer as written is the cut one; half a unit more or less would be the rounded one.
+            if (cut - bench.number.value).abs() < unit * 1e-6 {
+                vec![bench.number.value]
+            } else {
+                Vec::new()
+            }
+        }),
+    },
+    beside(
+        "too-many-figures",
+        "Could your balance really tell the last digits apart?",
+    ),
+    beside(
+        "too-few-figures",
+        "You measured better than that: how many figures do your readings have?",
+    ),
+    beside(
+        "zero-left-out",
+        "A zero that you measured is information: write it.",
+    ),
+    beside(
+        "figures-for-decimals",
+        "For plus and minus, count decimal places, not figures.",
+    ),
+    beside("unit-missing", "A number of what? Write its unit."),
+    beside("unit-of-another-kind", "Does the unit fit what was asked?"),
+    beside(
+        "right-after-wrong-line",
+        "This answer is right, but your earlier line does not lead to it.",
+    ),
+];
+
+/// What the answer would be if an earlier value were rounded to one or two figures, or to two or three decimals.
+fn rounded_early(bench: &Bench<'_>) -> Vec<f64> {
+    let mut values = Vec::new();
+    for at in earlier(bench) {
+        let Some(value) = bench.line.value(&Expression::Step(at)) else {
+            continue;
+        };
+        for rounded in [
+            to_figures(value, 1),
+            to_figures(value, 2),
+            to_decimals(value, 2),
+            to_decimals(value, 3),
+        ] {
+            let Some(expression) = constant(rounded).filter(|_| rounded != 0.0) else {
+                continue;
+            };
+            values.extend(bench.line.rewritten(
+                bench.step,
+                Rewrite {
+                    at,
+                    expression: &expression,
+                },
+            ));
+        }
+    }
+    values
+}
+
+/// Every earlier step whose value a student may have rounded on the way: amounts and masses, not molar masses.
+fn earlier(bench: &Bench<'_>) -> Vec<StepId> {
+    let mut found: Vec<StepId> = Vec::new();
+    let mut to_see = bench.of(bench.step).expression.steps();
+    while let Some(step) = to_see.pop() {
+        if !found.contains(&step) {
+            to_see.extend(bench.of(step).expression.steps());
+            found.push(step);
+        }
+    }
+    found.retain(|step| {
+        !matches!(
+            bench.of(*step).kind,
+            Kind::MolarMass(_)
+                | Kind::Limiting
+                | Kind::Mass(_)
+                | Kind::Collected(_)
+                | Kind::MeasuredLeft(_)
+                | Kind::Used(_)
+        )
+    });
+    found
+}
+
+fn constant(value: f64) -> Option<Expression> {
+    let exact = Exact::from_float(value)?;
+    let decimal: Decimal = rounding::to_figures(&exact, 12, Rounding::HalfUp);
+    Some(Expression::Constant(Constant::Number(decimal)))
+}

@@ -1,0 +1,113 @@
+//! Unit and figures of an answer, judged apart from its value.
+
+use crate::answers::Judgement;
+use crate::answers::given::Number;
+use crate::answers::given::WrittenUnit;
+use crate::answers::judge::is_difference;
+use crate::answers::slips;
+use crate::lab::FiguresRule;
+use crate::lab::Lab;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::Step;
+use crate::working::Value;
+
+/// Adds what is to be said of the unit and the figures of an answer whose value stands.
+pub(super) fn look(
+    lab: &Lab,
+    graph: &Graph,
+    known: Option<&Value>,
+    number: &Number,
+    judgement: &mut Judgement,
+) {
+    let step = graph.step(judgement.step);
+    let mut found = Vec::new();
+    match number.unit {
+        WrittenUnit::Fits => {}
+        WrittenUnit::Missing => found.push("unit-missing"),
+        WrittenUnit::Other(_) => found.push("unit-of-another-kind"),
+    }
+    if let Some(value) = known {
+        found.extend(figures(lab, graph, step, value, number));
+    }
+    for id in found {
+        if let Some(slip) = slips::by_id(id) {
+            judgement.slips.push(slip);
+            if !judgement.feedback.is_empty() {
+                judgement.feedback.push(' ');
+            }
+            judgement.feedback.push_str(slip.prompt);
+        }
+    }
+}
+
+/// A line on the way to others: more figures are good there, and a missing unit is a note.
+pub(super) const fn is_intermediate(kind: Kind) -> bool {
+    matches!(
+        kind,
+        Kind::MolarMass(_)
+            | Kind::Moles(_)
+            | Kind::MolesCollected(_)
+            | Kind::MolesUsed(_)
+            | Kind::Needed(_)
+    )
+}
+
+/// What is wrong with the figures of an answer, by the lab's rule.
+fn figures(
+    lab: &Lab,
+    graph: &Graph,
+    step: &Step,
+    value: &Value,
+    number: &Number,
+) -> Option<&'static str> {
+    let room = match lab.policy.figures {
+        FiguresRule::Off => return None,
+        FiguresRule::Strict => 0,
+        FiguresRule::Lenient => 1,
+    };
+    // A claim in whole numbers is a claim, not a reading.
+    if number.whole {
+        return None;
+    }
+    let given = number.written.significant_figures();
+    let defended = value.figures.significant(&value.exact)?;
+    if is_difference(graph, &step.expression) {
+        // For sums and differences decimals count, not figures.
+        let decimals = value.figures.places(&value.exact)?;
+        return match decimals_of(number) - decimals {
+            more if more > room => Some("too-many-figures"),
+            fewer if fewer < -room && ends_in_zeros(value, fewer) => Some("zero-left-out"),
+            fewer if fewer < -room && given == defended - 1 => Some("figures-for-decimals"),
+            fewer if fewer < -room => Some("too-few-figures"),
+            _ => None,
+        };
+    }
+    if given > defended + room && !is_intermediate(step.kind) {
+        return Some("too-many-figures");
+    }
+    // A percent yield in whole percents is common practice, whatever its figures.
+    let whole_percent = matches!(step.kind, Kind::PercentYield(_)) && number.written.places() == 0;
+    (given < defended - room && !whole_percent).then_some("too-few-figures")
+}
+
+/// The decimals of an answer in the base unit of its step.
+fn decimals_of(number: &Number) -> i32 {
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "the place of a last figure is a small number"
+    )]
+    let places = -(number.half * 2.0).log10().round() as i32;
+    places
+}
+
+/// Whether the last `-fewer` defended digits of a value are zeros.
+fn ends_in_zeros(value: &Value, fewer: i32) -> bool {
+    let Some(places) = value.figures.places(&value.exact) else {
+        return false;
+    };
+    let full =
+        crate::measure::rounding::to_places(&value.exact, places, crate::measure::Rounding::HalfUp);
+    let power = 10_i128.pow(fewer.unsigned_abs().min(20));
+    full.coefficient() % power == 0
+}

@@ -1,0 +1,195 @@
+//! Rows for a spreadsheet: one a group and step, or one a group.
+
+use csv::Writer;
+
+use super::Checked;
+use super::json::File;
+use crate::answers::Verdict;
+use crate::report::Case;
+use crate::working::show;
+
+/// What the rows of one file hold beyond its object.
+#[derive(Debug, Default)]
+pub(super) struct Rows {
+    /// One entry an answer: title, key, what the own earlier answers give.
+    answers: Vec<[String; 3]>,
+    /// Columns of the row of the group: name and text as typed.
+    group: Vec<(String, String)>,
+}
+
+impl Rows {
+    pub(super) fn of(case: &Case<'_>) -> Self {
+        let answers = case.judged.answers.iter().map(|judgement| {
+            let step = case.graph.step(judgement.step);
+            let key = case.worked.value(judgement.step);
+            let key = key.map_or_else(String::new, |value| {
+                show::value(case.lab, step, value).replace(show::NO_BREAK, " ")
+            });
+            let own = judgement.own.as_ref().map_or_else(String::new, |own| {
+                crate::report::answers::own(case, own, step.unit).replace(show::NO_BREAK, " ")
+            });
+            [step.title.clone(), key, own]
+        });
+        let mut group = Vec::new();
+        for ((_, asked), recorded) in case.lab.readings().zip(&case.record.readings) {
+            let typed: Vec<&str> = recorded
+                .entries
+                .iter()
+                .map(|entry| entry.typed.as_str())
+                .collect();
+            group.push((asked.name.clone(), typed.join("; ")));
+        }
+        for (sign, answer) in &case.record.signs {
+            let answer = answer.map_or("", |yes| if yes { "yes" } else { "no" });
+            group.push((sign.clone(), answer.to_owned()));
+        }
+        for judgement in &case.judged.answers {
+            let id = case.graph.step(judgement.step).id.clone();
+            group.push((id, judgement.typed.clone().unwrap_or_default()));
+        }
+        Self {
+            answers: answers.collect(),
+            group,
+        }
+    }
+}
+
+/// One row a group and step.
+pub(super) fn answers(all: &[Checked], key: bool) -> Result<String, csv::Error> {
+    let mut table = Writer::from_writer(Vec::new());
+    let mut heads = vec![
+        "file", "section", "group", "step", "title", "given", "verdict", "slips", "feedback",
+        "points", "out_of",
+    ];
+    if key {
+        heads.extend(["expected", "from_own_lines"]);
+    }
+    table.write_record(&heads)?;
+    for checked in all {
+        for (answer, [title, expected, own]) in
+            checked.object.answers.iter().zip(&checked.rows.answers)
+        {
+            let number =
+                |value: Option<u32>| value.map_or_else(String::new, |value| value.to_string());
+            let mut row = vec![
+                checked.object.path.clone(),
+                checked.section.clone(),
+                checked.object.group.clone().unwrap_or_default(),
+                answer.step.clone(),
+                title.clone(),
+                answer.given.clone().unwrap_or_default(),
+                answer.verdict.to_owned(),
+                answer.slips.join(" "),
+                answer.feedback.clone(),
+                number(answer.points),
+                number(answer.out_of),
+            ];
+            if key {
+                row.extend([expected.clone(), own.clone()]);
+            }
+            table.write_record(row.iter().map(|cell| harmless(cell)))?;
+        }
+    }
+    finish(table)
+}
+
+/// One row a group: readings, signs and answers as typed, under the names of the data file; then counts.
+pub(super) fn groups(all: &[Checked]) -> Result<String, csv::Error> {
+    let mut names: Vec<&str> = Vec::new();
+    for (name, _) in all.iter().flat_map(|checked| &checked.rows.group) {
+        if !names.contains(&name.as_str()) {
+            names.push(name);
+        }
+    }
+    let mut table = Writer::from_writer(Vec::new());
+    let fixed = ["file", "lab", "section", "group"];
+    let counts = Verdict::ALL.iter().map(|verdict| verdict.as_str());
+    let heads = fixed
+        .into_iter()
+        .chain(names.iter().copied())
+        .chain(["errors", "warnings", "missing"])
+        .chain(counts)
+        .chain(["points", "out_of"]);
+    table.write_record(heads)?;
+    for checked in all {
+        let File {
+            path,
+            lab,
+            group,
+            problems,
+            waiting_for,
+            ..
+        } = &checked.object;
+        let mut row = vec![
+            path.clone(),
+            lab.clone().unwrap_or_default(),
+            checked.section.clone(),
+            group.clone().unwrap_or_default(),
+        ];
+        for name in &names {
+            let cell = checked.rows.group.iter().find(|(own, _)| own == name);
+            row.push(cell.map_or_else(String::new, |(_, text)| text.clone()));
+        }
+        let of = |severity: &str| {
+            problems
+                .iter()
+                .filter(|problem| problem.severity() == severity)
+                .count()
+                .to_string()
+        };
+        row.extend([of("error"), of("warning"), waiting_for.len().to_string()]);
+        row.extend(
+            Verdict::ALL
+                .iter()
+                .map(|verdict| checked.judged.count(*verdict).to_string()),
+        );
+        let (points, out_of) = checked
+            .judged
+            .points()
+            .map_or_else(Default::default, |(points, out_of)| {
+                (points.to_string(), out_of.to_string())
+            });
+        row.extend([points, out_of]);
+        table.write_record(row.iter().map(|cell| harmless(cell)))?;
+    }
+    finish(table)
+}
+
+fn finish(table: Writer<Vec<u8>>) -> Result<String, csv::Error> {
+    let bytes = table
+        .into_inner()
+        .map_err(|why| csv::Error::from(why.into_error()))?;
+    Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+/// A cell that no spreadsheet takes for a formula: what would start one gets an apostrophe in front, numbers do not.
+fn harmless(cell: &str) -> String {
+    let negative = cell
+        .strip_prefix(['-', '+'])
+        .is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit() || c == '.'));
+    let starts = cell.starts_with(['=', '+', '-', '@', '\t', '\r']);
+    if starts && !negative {
+        format!("'{cell}")
+    } else {
+        cell.to_owned()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_cell_starts_a_formula() {
+        for (cell, safe) in [
+            ("=1+1", "'=1+1"),
+            ("@x", "'@x"),
+            ("-x", "'-x"),
+            ("-0.46 g", "-0.46 g"),
+            ("1.5 g", "1.5 g"),
+            ("", ""),
+        ] {
+            assert_eq!(harmless(cell), safe);
+        }
+    }
+}

@@ -1,0 +1,134 @@
+//! Marked copies: one a group as Markdown and HTML, and one file a section to print, a page a group.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::path::PathBuf;
+
+use super::Checked;
+use crate::cli;
+use crate::command::Stop;
+use crate::command::files;
+use crate::command::terminal;
+use crate::render::TemplateError;
+use crate::render::Templates;
+use crate::report::Case;
+use crate::report::Report;
+use crate::report::compose;
+use crate::status::Status;
+
+/// What marked copies are made with.
+pub(super) struct Press {
+    templates: Templates,
+    folder: PathBuf,
+}
+
+/// One group's marked copy.
+pub(super) struct Copy {
+    markdown: String,
+    page: String,
+    report: Report,
+}
+
+impl Press {
+    /// `None` when no marked copies are asked for.
+    ///
+    /// # Errors
+    /// When the templates cannot be compiled.
+    pub(super) fn new(arguments: &cli::Check) -> Result<Option<Self>, Stop> {
+        let Some(folder) = &arguments.marked else {
+            return Ok(None);
+        };
+        let (templates, _) = Templates::new(&BTreeMap::new())
+            .map_err(|wrong| Stop::new(wrong.to_string(), "this is a fault of the program"))?;
+        Ok(Some(Self {
+            templates,
+            folder: folder.clone(),
+        }))
+    }
+
+    /// The marked copy of one group.
+    pub(super) fn copy(&self, case: &Case<'_>) -> Result<Copy, TemplateError> {
+        let report = compose(case);
+        let markdown = self.templates.markdown("marked", &report)?;
+        let page = self.templates.page(&markdown, &report);
+        Ok(Copy {
+            markdown,
+            page,
+            report,
+        })
+    }
+
+    /// Writes every copy, and one file a section; two copies of one name are refused before anything is written.
+    ///
+    /// # Errors
+    /// When two groups would be written to one file, or a file cannot be written.
+    pub(super) fn print(&self, all: &mut [Checked]) -> Result<Status, Stop> {
+        let mut names: BTreeMap<String, String> = BTreeMap::new();
+        for checked in all.iter().filter(|checked| checked.marked.is_some()) {
+            let name = stem(&checked.object.path);
+            if let Some(first) = names.insert(name.clone(), checked.object.path.clone()) {
+                return Err(Stop::new(
+                    format!(
+                        "{first} and {} would both be written to {name}.html",
+                        checked.object.path
+                    ),
+                    "nothing was written; check the folders apart, each into a folder of its own",
+                ));
+            }
+        }
+        let mut sections: BTreeMap<String, (String, Report)> = BTreeMap::new();
+        let mut wrote = String::new();
+        let mut status = Status::Good;
+        for checked in all {
+            let Some(marked) = checked.marked.take() else {
+                continue;
+            };
+            let copy = match marked {
+                Ok(copy) => copy,
+                Err(wrong) => {
+                    terminal::stopped(&wrong.to_string(), "this is a fault of the program");
+                    status = Status::ProblemsFound;
+                    continue;
+                }
+            };
+            let name = stem(&checked.object.path);
+            for (ending, text) in [("md", &copy.markdown), ("html", &copy.page)] {
+                let path = self.folder.join(format!("{name}.{ending}"));
+                files::write(&path, text)?;
+                wrote.push_str(&format!("wrote {}\n", path.display()));
+            }
+            let (together, _) = sections
+                .entry(checked.section.clone())
+                .or_insert_with(|| (String::new(), copy.report));
+            together.push_str(&copy.markdown);
+            together.push('\n');
+        }
+        for (section, (markdown, mut report)) in sections {
+            report.group = String::new();
+            report.title = if section.is_empty() {
+                "Marked copies".to_owned()
+            } else {
+                format!("Marked copies, section {section}")
+            };
+            let name = if section.is_empty() {
+                "all".to_owned()
+            } else {
+                files::safe_name(&section)
+            };
+            let path = self.folder.join(format!("section-{name}.html"));
+            files::write(&path, &self.templates.page(&markdown, &report))?;
+            wrote.push_str(&format!("wrote {}\n", path.display()));
+        }
+        terminal::remark(wrote.trim_end());
+        Ok(status)
+    }
+}
+
+/// A data file's name without its folder and ending.
+fn stem(path: &str) -> String {
+    let name = Path::new(path)
+        .file_name()
+        .map_or_else(|| "report".into(), |name| name.to_string_lossy());
+    let name = crate::command::draft::strip(if path == "-" { "report" } else { &name });
+    format!("{name}-marked")
+}

@@ -1,0 +1,156 @@
+//! The students' answers judged: the table of their own report, and the teacher's marked copy.
+
+use crate::answers::Judgement;
+use crate::answers::line::Standing;
+use crate::measure::Unit;
+use crate::report::compose::AFTER_ANSWER;
+use crate::report::compose::Case;
+use crate::report::compose::Numbers;
+use crate::report::compose::no_value;
+use crate::report::compose::sentence_case;
+use crate::report::model::AnswerNote;
+use crate::report::model::Marked;
+use crate::report::model::Table;
+use crate::report::tables::figures;
+use crate::report::tables::words;
+use crate::working::show;
+
+/// The students' answers beside what their readings give, with the verdict on each.
+pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+    let rows: Vec<Vec<String>> = case
+        .judged
+        .answers
+        .iter()
+        .map(|judgement| {
+            vec![
+                question(case, judgement),
+                typed(judgement),
+                found(case, judgement),
+                judgement.verdict.in_words().to_owned(),
+            ]
+        })
+        .collect();
+    (!rows.is_empty()).then(|| Table {
+        number: numbers.table(),
+        caption: "Your answers beside what your readings give.".to_owned(),
+        columns: vec![
+            words("question"),
+            figures("your answer"),
+            figures("from your readings"),
+            words("verdict"),
+        ],
+        rows,
+    })
+}
+
+/// What is said of answers beyond their verdict, a sentence or two each.
+pub(in crate::report) fn notes(case: &Case<'_>) -> Vec<AnswerNote> {
+    let said = case
+        .judged
+        .answers
+        .iter()
+        .filter(|judgement| !judgement.feedback.is_empty() && judgement.typed.is_some());
+    said.map(|judgement| AnswerNote {
+        title: sentence_case(&question(case, judgement)),
+        verdict: judgement.verdict.in_words().to_owned(),
+        sentence: judgement.feedback.clone(),
+        slips: judgement
+            .slips
+            .iter()
+            .map(|slip| slip.id.replace('-', " "))
+            .collect(),
+    })
+    .collect()
+}
+
+/// The teacher's copy; `None` where the lab asks for nothing, or where not every step may be shown.
+pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
+    let judged = &case.judged.answers;
+    if judged.is_empty() || !case.graph.ids().all(|id| case.open.step(id)) {
+        return None;
+    }
+    let points = case.judged.points();
+    let mut columns = vec![
+        words("question"),
+        figures("answer"),
+        figures("from the readings"),
+        figures("from the own lines"),
+        words("verdict"),
+    ];
+    if points.is_some() {
+        columns.push(words("points"));
+    }
+    let rows = judged.iter().map(|judgement| {
+        let step = case.graph.step(judgement.step);
+        let mut row = vec![
+            question(case, judgement),
+            typed(judgement),
+            found(case, judgement),
+            judgement
+                .own
+                .as_ref()
+                .map_or_else(String::new, |own_line| own(case, own_line, step.unit)),
+            judgement.verdict.in_words().to_owned(),
+        ];
+        if points.is_some() {
+            row.push(
+                judgement
+                    .points
+                    .map_or_else(String::new, |(points, out_of)| {
+                        format!("{points} of {out_of}")
+                    }),
+            );
+        }
+        row
+    });
+    Some(Marked {
+        table: Table {
+            number: 1,
+            caption: "Each answer beside what the readings give and, where an earlier answer is wrong, what follows from the own lines.".to_owned(),
+            columns,
+            rows: rows.collect(),
+        },
+        points: points.map_or_else(String::new, |(points, out_of)| format!("{points} of {out_of}")),
+    })
+}
+
+fn question(case: &Case<'_>, judgement: &Judgement) -> String {
+    let step = case.graph.step(judgement.step);
+    step.asked.clone().unwrap_or_else(|| step.title.clone())
+}
+
+fn typed(judgement: &Judgement) -> String {
+    judgement
+        .typed
+        .clone()
+        .unwrap_or_else(|| "not given yet".to_owned())
+}
+
+fn found(case: &Case<'_>, judgement: &Judgement) -> String {
+    let step = case.graph.step(judgement.step);
+    match case.worked.value(judgement.step) {
+        Some(value) if case.open.step(judgement.step) => show::value(case.lab, step, value),
+        Some(_) => AFTER_ANSWER.to_owned(),
+        None => no_value(case, judgement.step).to_owned(),
+    }
+}
+
+/// What an own line comes to, in the unit of its step, to four figures.
+#[must_use]
+pub fn own(case: &Case<'_>, own: &Standing, unit: Unit) -> String {
+    match own {
+        Standing::Number(value) => {
+            let value = value / 10.0_f64.powi(unit.power_to_base());
+            let exact = num_rational::BigRational::from_float(value).unwrap_or_default();
+            let number = crate::measure::rounding::to_figures(&exact, 4, case.lab.policy.rounding);
+            show::with_unit(&show::text(number), unit)
+        }
+        Standing::Substances(indices) => {
+            let names: Vec<&str> = indices
+                .iter()
+                .map(|index| case.lab.substances[*index].name.as_str())
+                .collect();
+            names.join(" and ")
+        }
+    }
+}
