@@ -29,7 +29,7 @@ pub enum Given {
 pub struct Number {
     /// Its value in the base unit of the step.
     pub value: f64,
-    /// Half a unit of its last figure, in the base unit of the step.
+    /// Half a unit of its last figure, in the base unit of the step; 0 for a claim in whole numbers.
     pub half: f64,
     /// The digits as written, in the unit they were written in.
     pub written: Decimal,
@@ -37,6 +37,23 @@ pub struct Number {
     pub unit: WrittenUnit,
     /// `4:3`: a claim in whole numbers.
     pub whole: bool,
+}
+
+impl Number {
+    /// A value in the base unit of its step, as somebody would write it to so many figures.
+    #[must_use]
+    pub fn rounded(value: f64, figures: i32) -> Self {
+        let exact = crate::measure::Exact::from_float(value).unwrap_or_default();
+        let written =
+            crate::measure::rounding::to_figures(&exact, figures, crate::measure::Rounding::HalfUp);
+        Self {
+            value: line::number_of(written),
+            half: 0.5 * 10.0_f64.powi(-written.places()),
+            written,
+            unit: WrittenUnit::Fits,
+            whole: false,
+        }
+    }
 }
 
 /// The unit beside a number.
@@ -129,15 +146,16 @@ fn ratio(text: &str, step: &Step) -> Option<Result<Number, TypedError>> {
         (true, false) => (relative(below), below),
         _ => (relative(above).max(relative(below)), above),
     };
-    let whole = |number: Decimal| {
+    let small = |number: Decimal| {
         number.places() == 0 && (1..=LARGEST_WHOLE).contains(&number.coefficient())
     };
+    let whole = small(above) && small(below);
     Some(Ok(Number {
         value,
-        half: half * value.abs(),
+        half: if whole { 0.0 } else { half * value.abs() },
         written,
         unit: WrittenUnit::Fits,
-        whole: whole(above) && whole(below),
+        whole,
     }))
 }
 

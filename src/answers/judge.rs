@@ -215,7 +215,6 @@ impl Judge<'_> {
             number,
             key,
             right: own.unwrap_or(key),
-            open: &|id| self.verdicts[id.index()].is_none(),
         };
         if matches!(judgement.verdict, Verdict::LookAgain | Verdict::Rounding) {
             judgement.slips = slips::matching(&bench, judgement.verdict == Verdict::Rounding);
@@ -270,15 +269,8 @@ impl Judge<'_> {
             judgement.own = Some(Standing::Substances(own));
         }
         if judgement.verdict == Verdict::LookAgain {
-            judgement.slips = slips::matching_reactant(
-                self.lab,
-                self.graph,
-                self.record,
-                &self.line,
-                id,
-                named,
-                &|id| self.verdicts[id.index()].is_none(),
-            );
+            judgement.slips =
+                slips::matching_reactant(self.lab, self.graph, self.record, &self.line, id, named);
             judgement.feedback = prompts::look_again(self.graph.step(id), &judgement.slips, false);
         }
     }

@@ -33,8 +33,6 @@ pub struct Bench<'a> {
     pub key: f64,
     /// What the student's earlier answers give.
     pub right: f64,
-    /// Whether a step has no answer of its own, so that a slip may have happened in it.
-    pub open: &'a dyn Fn(StepId) -> bool,
 }
 
 impl<'a> Bench<'a> {

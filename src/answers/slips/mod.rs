@@ -18,10 +18,12 @@ use crate::answers::line::Line;
 use crate::answers::line::Rewrite;
 use crate::answers::slips::bench::Bench;
 use crate::lab::Lab;
+use crate::record::Record;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
+use crate::working::Worked;
 
 /// A known mistake.
 pub struct Slip {
@@ -97,7 +99,7 @@ pub fn by_id(id: &str) -> Option<&'static Slip> {
 
 /// The slips that give the answer on the bench. Of an answer that stands but for rounding, only slips of rounding.
 pub(in crate::answers) fn matching(bench: &Bench<'_>, only_rounding: bool) -> Vec<&'static Slip> {
-    let steps = open_steps(bench.graph, bench.step, bench.open);
+    let steps = open_steps(bench.graph, bench.line, bench.step);
     let slips = all().filter(|slip| !only_rounding || slip.family == Family::Writing);
     slips.filter(|slip| gives(slip, bench, &steps)).collect()
 }
@@ -131,15 +133,65 @@ fn gives(slip: &Slip, bench: &Bench<'_>, steps: &[StepId]) -> bool {
     }
 }
 
+/// The wrong values a slip leads to at a step, when nothing else is answered, for an answer of so many figures; in the
+/// base unit of the step. Right values and values that cannot be told from them are among them.
+#[must_use]
+pub fn wrong_values(
+    slip: &Slip,
+    case: (&Lab, &Graph, &Record, &Worked<'_>),
+    step: StepId,
+    figures: i32,
+) -> Vec<f64> {
+    let (lab, graph, record, worked) = case;
+    let line = Line::new(graph, &worked.inputs);
+    let Some(right) = line
+        .worked(step, Habit::Full)
+        .filter(|right| right.is_finite())
+    else {
+        return Vec::new();
+    };
+    let number = crate::answers::given::Number::rounded(right, figures);
+    let bench = Bench {
+        lab,
+        graph,
+        record,
+        line: &line,
+        step,
+        number: &number,
+        key: right,
+        right,
+    };
+    match slip.way {
+        Way::Beside => Vec::new(),
+        Way::Answer(values) => values(&bench),
+        Way::Step(ways) => open_steps(graph, &line, step)
+            .into_iter()
+            .flat_map(|at| {
+                ways(&bench, at)
+                    .into_iter()
+                    .map(move |expression| (at, expression))
+            })
+            .filter_map(|(at, expression)| {
+                line.rewritten(
+                    step,
+                    Rewrite {
+                        at,
+                        expression: &expression,
+                    },
+                )
+            })
+            .collect(),
+    }
+}
+
 /// The slips by which another reactant would seem to run out first.
 pub(in crate::answers) fn matching_reactant(
     lab: &Lab,
     graph: &Graph,
-    record: &crate::record::Record,
+    record: &Record,
     line: &Line<'_>,
     step: StepId,
     named: &[usize],
-    open: &dyn Fn(StepId) -> bool,
 ) -> Vec<&'static Slip> {
     let nothing = crate::answers::given::Number {
         value: 0.0,
@@ -158,9 +210,8 @@ pub(in crate::answers) fn matching_reactant(
         number: &nothing,
         key: right,
         right,
-        open,
     };
-    let steps = open_steps(graph, step, open);
+    let steps = open_steps(graph, line, step);
     all()
         .filter(|slip| {
             let Way::Step(ways) = slip.way else {
@@ -199,12 +250,12 @@ fn share(graph: &Graph, line: &Line<'_>, step: StepId, substance: usize) -> Opti
 }
 
 /// The step answered and every unanswered step it is worked from without an answer between.
-fn open_steps(graph: &Graph, step: StepId, open: &dyn Fn(StepId) -> bool) -> Vec<StepId> {
+fn open_steps(graph: &Graph, line: &Line<'_>, step: StepId) -> Vec<StepId> {
     let mut found = vec![step];
     let mut place = 0;
     while place < found.len() {
         for earlier in graph.step(found[place]).expression.steps() {
-            if open(earlier) && !found.contains(&earlier) {
+            if line.answer(earlier).is_none() && !found.contains(&earlier) {
                 found.push(earlier);
             }
         }
