@@ -88,6 +88,10 @@ pub struct Draft {
 
 /// `gramleaf check`
 #[derive(Debug, Args)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is an option of the command line"
+)]
 pub struct Check {
     /// Data files, and folders of them; `-` reads standard input.
     #[arg(required = true, value_name = "PATH")]

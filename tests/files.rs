@@ -77,7 +77,9 @@ fn data_file(name: &str, bytes: &[u8]) -> (Source, Vec<Problem>, Option<Record>)
     let (graph, _) = working::plan::plan(&lab);
     let (mut record, found) = record::check(&written, &lab, &steps);
     problems.extend(found);
-    problems.extend(working::work(&lab, &graph, &mut record).1);
+    let (worked, odd) = working::work(&lab, &graph, &mut record);
+    problems.extend(odd);
+    problems.extend(gramleaf::answers::judge(&lab, &graph, &record, &worked).1);
     (source, problems, Some(record))
 }
 

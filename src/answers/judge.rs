@@ -280,12 +280,20 @@ impl Judge<'_> {
         let mut found = Vec::new();
         let mut to_see = self.graph.step(id).expression.steps();
         while let Some(step) = to_see.pop() {
-            if self.line.answer(step).is_some() {
-                if !found.contains(&step) {
+            match self.line.answer(step) {
+                Some(_) if found.contains(&step) => {}
+                Some(Standing::Number(_)) => found.push(step),
+                // A choice says which reactant counts; how much of it there is stands in the lines before.
+                Some(Standing::Substances(chosen)) => {
                     found.push(step);
+                    if let Expression::Smallest(candidates) = &self.graph.step(step).expression {
+                        let counts = candidates
+                            .iter()
+                            .filter(|candidate| chosen.contains(&candidate.substance));
+                        to_see.extend(counts.flat_map(|candidate| candidate.share.steps()));
+                    }
                 }
-            } else {
-                to_see.extend(self.graph.step(step).expression.steps());
+                None => to_see.extend(self.graph.step(step).expression.steps()),
             }
         }
         found

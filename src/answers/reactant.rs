@@ -2,6 +2,11 @@
 
 use crate::lab::Lab;
 
+/// Words for all of them running out together.
+const ALL: &[&str] = &[
+    "both", "neither", "all", "none", "same", "together", "equal",
+];
+
 /// The reactants a text names, by index into [`Lab::substances`]; empty when it names none.
 ///
 /// `choices` are the reactants that could run out. “zinc is in excess” names the others.
@@ -9,9 +14,6 @@ use crate::lab::Lab;
 pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
     let typed = words(text);
     let whole = typed.join(" ");
-    const ALL: &[&str] = &[
-        "both", "neither", "all", "none", "same", "together", "equal",
-    ];
     let mut found: Vec<usize> = Vec::new();
     let mut in_excess: Vec<usize> = Vec::new();
     let mut spans: Vec<(usize, usize, usize)> = Vec::new();

@@ -93,11 +93,6 @@ impl<'a> Bench<'a> {
         self.step(Kind::Moles(substance))
     }
 
-    /// Moles × top ÷ bottom.
-    pub(super) fn ratio(&self, moles: Expression, top: u32, bottom: u32) -> Expression {
-        moles.times(number(top)).over(number(bottom))
-    }
-
     /// The molar mass of the form a substance is weighed in.
     pub(super) fn molar_mass(&self, substance: usize) -> Expression {
         let substance = &self.lab.substances[substance];
@@ -164,6 +159,11 @@ impl<'a> Bench<'a> {
         }
         found
     }
+}
+
+/// Moles × top ÷ bottom.
+pub(super) fn in_ratio(moles: Expression, top: u32, bottom: u32) -> Expression {
+    moles.times(number(top)).over(number(bottom))
 }
 
 /// A whole number.

@@ -8,6 +8,7 @@ use crate::answers::slips::bench::decimal;
 use crate::answers::slips::bench::number;
 use crate::answers::slips::bench::variants;
 use crate::answers::slips::is_moles;
+use crate::answers::slips::percent::is_percent;
 use crate::measure::Unit;
 use crate::working::Expression;
 use crate::working::Kind;
@@ -40,7 +41,7 @@ pub(super) const SLIPS: &[Slip] = &[
     slip(
         "divided-on-the-way-back",
         "On the way from moles to grams, is the molar mass above or below the line?",
-        |bench, at| products(bench, at, |moles, molar| moles.over(molar)),
+        |bench, at| products(bench, at, Expression::over),
     ),
     slip(
         "stopped-at-moles",
@@ -125,26 +126,35 @@ pub(super) const SLIPS: &[Slip] = &[
         id: "decimal-point",
         prompt: "Estimate the answer in your head first: where does the decimal point belong?",
         family: Family::Dividing,
-        way: Way::Answer(|bench| {
-            [10.0, 0.1, 100.0, 0.01]
-                .map(|power| bench.right * power)
-                .to_vec()
-        }),
+        way: Way::Answer(decimal_point),
     },
     Slip {
         id: "exponent-sign",
         prompt: "Is the power of ten positive or negative: is the amount more or less than one?",
         family: Family::Dividing,
-        way: Way::Answer(|bench| {
-            let power = bench.right.abs().log10().floor();
-            if power.is_finite() && power != 0.0 {
-                vec![bench.right * 10.0_f64.powf(-2.0 * power)]
-            } else {
-                Vec::new()
-            }
-        }),
+        way: Way::Answer(exponent_sign),
     },
 ];
+
+/// One place or two to either side; two places of a percentage are slips of their own.
+fn decimal_point(bench: &Bench<'_>) -> Vec<f64> {
+    let powers: &[f64] = if is_percent(bench) {
+        &[10.0, 0.1]
+    } else {
+        &[10.0, 0.1, 100.0, 0.01]
+    };
+    powers.iter().map(|power| bench.right * power).collect()
+}
+
+/// The power of ten with its sign turned round.
+fn exponent_sign(bench: &Bench<'_>) -> Vec<f64> {
+    let power = bench.right.abs().log10().floor();
+    if power.is_finite() && power != 0.0 && !is_percent(bench) {
+        vec![bench.right * 10.0_f64.powf(-2.0 * power)]
+    } else {
+        Vec::new()
+    }
+}
 
 /// A step of moles that divides a mass by a molar mass, put other ways.
 fn quotients(

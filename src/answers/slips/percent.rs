@@ -238,6 +238,6 @@ fn compared(bench: &Bench<'_>, at: StepId) -> Option<(Expression, Expression)> {
 }
 
 /// Whether the answer is to a percentage.
-fn is_percent(bench: &Bench<'_>) -> bool {
+pub(super) fn is_percent(bench: &Bench<'_>) -> bool {
     bench.of(bench.step).unit == Unit::Percent
 }

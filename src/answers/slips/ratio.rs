@@ -4,6 +4,7 @@ use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
+use crate::answers::slips::bench::in_ratio;
 use crate::answers::slips::bench::molar_mass;
 use crate::measure::Unit;
 use crate::working::Expression;
@@ -36,7 +37,7 @@ pub(super) const SLIPS: &[Slip] = &[
             predicted(bench, at, |l, own, target| {
                 bench
                     .moles(l)
-                    .map(|moles| bench.ratio(moles, own, target))
+                    .map(|moles| in_ratio(moles, own, target))
                     .into_iter()
                     .collect()
             })
@@ -55,7 +56,7 @@ pub(super) const SLIPS: &[Slip] = &[
                             || top * target == own * bottom
                             || top == bottom;
                         if !usual && let Some(moles) = bench.moles(l) {
-                            ways.push(bench.ratio(moles, *top, *bottom));
+                            ways.push(in_ratio(moles, *top, *bottom));
                         }
                     }
                 }
@@ -70,7 +71,7 @@ pub(super) const SLIPS: &[Slip] = &[
             in_grams(bench, at, |l, own, target| {
                 bench
                     .step(Kind::Mass(l))
-                    .map(|mass| bench.ratio(mass, target, own))
+                    .map(|mass| in_ratio(mass, target, own))
                     .into_iter()
                     .collect()
             })
@@ -98,7 +99,7 @@ pub(super) const SLIPS: &[Slip] = &[
     slip(
         "from-the-excess-reactant",
         "Could that much form before the other reactant has run out?",
-        |bench, at| from_others(bench, at),
+        from_others,
     ),
     slip(
         "yields-added",
@@ -117,7 +118,7 @@ pub(super) const SLIPS: &[Slip] = &[
                 ) else {
                     return Vec::new();
                 };
-                parts.push(bench.finish(at, p, bench.ratio(moles, target, own)));
+                parts.push(bench.finish(at, p, in_ratio(moles, target, own)));
             }
             if parts.len() > 1 {
                 vec![Expression::Sum(parts)]
@@ -146,9 +147,7 @@ pub(super) const SLIPS: &[Slip] = &[
                 .flat_map(|species| {
                     let mass = molar_mass(&species.formula);
                     [
-                        bench
-                            .ratio(moles.clone(), species.coefficient, own)
-                            .times(mass.clone()),
+                        in_ratio(moles.clone(), species.coefficient, own).times(mass.clone()),
                         moles.clone().times(mass),
                     ]
                 })
@@ -171,7 +170,7 @@ pub(super) const SLIPS: &[Slip] = &[
                     let own = equation.find(&bench.lab.substances[l].formula);
                     match (bench.moles(l), own, target) {
                         (Some(moles), Some((own, _)), Some((target, _))) => {
-                            vec![bench.ratio(moles, target.coefficient, own.coefficient)]
+                            vec![in_ratio(moles, target.coefficient, own.coefficient)]
                         }
                         _ => Vec::new(),
                     }
@@ -189,8 +188,7 @@ pub(super) const SLIPS: &[Slip] = &[
             };
             let used = (0..bench.lab.substances.len()).filter_map(|r| {
                 let moles = bench.step(Kind::MolesUsed(r))?;
-                let ratio =
-                    bench.ratio(moles, bench.coefficient(at, p)?, bench.coefficient(at, r)?);
+                let ratio = in_ratio(moles, bench.coefficient(at, p)?, bench.coefficient(at, r)?);
                 Some(bench.finish(at, p, ratio))
             });
             used.collect()
@@ -352,7 +350,7 @@ fn from_others(bench: &Bench<'_>, at: StepId) -> Vec<Expression> {
         .filter(|r| *r != l && *r != target);
     others
         .filter_map(|r| {
-            let ratio = bench.ratio(
+            let ratio = in_ratio(
                 bench.moles(r)?,
                 bench.coefficient(at, target)?,
                 bench.coefficient(at, r)?,
@@ -402,7 +400,7 @@ fn coefficients(bench: &Bench<'_>, at: StepId) -> Vec<u32> {
 /// The moles of a reactant that the equation takes.
 fn needed_moles(bench: &Bench<'_>, at: StepId, r: usize) -> Option<Expression> {
     let l = bench.limiting(at)?;
-    Some(bench.ratio(
+    Some(in_ratio(
         bench.moles(l)?,
         bench.coefficient(at, r)?,
         bench.coefficient(at, l)?,

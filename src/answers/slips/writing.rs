@@ -1,5 +1,6 @@
 //! Slips in rounding, figures and units.
 
+use crate::answers::line::Habit;
 use crate::answers::line::Rewrite;
 use crate::answers::line::to_decimals;
 use crate::answers::line::to_figures;
@@ -75,25 +76,27 @@ pub(super) const SLIPS: &[Slip] = &[
 fn rounded_early(bench: &Bench<'_>) -> Vec<f64> {
     let mut values = Vec::new();
     for at in earlier(bench) {
-        let Some(value) = bench.line.value(&Expression::Step(at)) else {
-            continue;
-        };
-        for rounded in [
-            to_figures(value, 1),
-            to_figures(value, 2),
-            to_decimals(value, 2),
-            to_decimals(value, 3),
-        ] {
-            let Some(expression) = constant(rounded).filter(|_| rounded != 0.0) else {
-                continue;
-            };
-            values.extend(bench.line.rewritten(
-                bench.step,
-                Rewrite {
+        // A student may round the long number of the calculator, or the one written down.
+        let written = bench.line.value(&Expression::Step(at));
+        for value in written
+            .into_iter()
+            .chain(bench.line.worked(at, Habit::Full))
+        {
+            for rounded in [
+                to_figures(value, 1),
+                to_figures(value, 2),
+                to_decimals(value, 2),
+                to_decimals(value, 3),
+            ] {
+                let Some(expression) = constant(rounded).filter(|_| rounded != 0.0) else {
+                    continue;
+                };
+                let rewrite = Rewrite {
                     at,
                     expression: &expression,
-                },
-            ));
+                };
+                values.extend(bench.line.rewritten(bench.step, rewrite));
+            }
         }
     }
     values

@@ -1,0 +1,306 @@
+//! Marking from the command line: verdicts of the sample groups, the class table, CSV, JSON by its schema, marked copies.
+
+use std::path::Path;
+use std::process::Command;
+use std::process::Output;
+
+use serde_json::Value;
+
+fn gramleaf(arguments: &[&str]) -> Output {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_gramleaf"));
+    command
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .args(arguments);
+    command
+        .output()
+        .expect("the program was built for this test")
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).expect("UTF-8")
+}
+
+/// Each group's expected output stands beside its data file.
+#[test]
+fn every_group_is_judged_as_expected() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/marking");
+    let mut checked = 0;
+    let mut names: Vec<String> = std::fs::read_dir(&folder)
+        .expect("the folder")
+        .map(|entry| {
+            entry
+                .expect("an entry")
+                .file_name()
+                .to_string_lossy()
+                .into_owned()
+        })
+        .collect();
+    names.sort();
+    for name in names
+        .iter()
+        .filter_map(|name| name.strip_suffix(".check.txt"))
+    {
+        let path = if name == "class" {
+            "samples/marking".to_owned()
+        } else {
+            format!("samples/marking/{name}.toml")
+        };
+        let expected = std::fs::read_to_string(folder.join(format!("{name}.check.txt")))
+            .expect("the expected output");
+        let output = gramleaf(&["check", &path]);
+        assert_eq!(text(&output.stdout), expected, "{name}");
+        let wrong = expected.contains("look again") || expected.contains("error");
+        assert_eq!(output.status.code(), Some(i32::from(wrong)), "{name}");
+        checked += 1;
+    }
+    let data = names.iter().filter(|name| name.ends_with(".toml")).count();
+    assert_eq!(
+        checked,
+        data + 1,
+        "each group has its expected output, and the class has one"
+    );
+    assert!(data >= 6);
+}
+
+/// No sentence, table cell, JSON field or chart of a student's own gives a wrong answer's number away.
+#[test]
+fn a_wrong_answer_stays_closed_everywhere() {
+    let scratch = tempfile::tempdir().expect("a folder");
+    let out = scratch.path().to_string_lossy().into_owned();
+    let output = gramleaf(&["draft", "samples/marking/5-01.toml", "--out", &out]);
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    // The moles of salt by the readings, 4.12 g ÷ 170.48 g/mol = 0.024167 mol, and what is left of it nowhere.
+    for ending in ["md", "html"] {
+        let report = std::fs::read_to_string(scratch.path().join(format!("5-01.{ending}")))
+            .expect("the report");
+        assert!(
+            !report.contains("0.02417") && !report.contains("0.0242"),
+            "{ending}"
+        );
+        assert!(
+            report.contains("look again") && report.contains("Read the label on the bottle"),
+            "{ending}"
+        );
+        assert!(report.contains("after your own answer"), "{ending}");
+    }
+    let output = gramleaf(&["check", "samples/marking/5-01.toml", "--json"]);
+    let json: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let step = json[0]["steps"]
+        .as_array()
+        .expect("steps")
+        .iter()
+        .find(|step| step["id"] == "moles_salt")
+        .expect("the step")
+        .clone();
+    assert_eq!(step["state"], "hidden");
+    assert!(step.get("value").is_none() && step.get("shown").is_none());
+    assert!(!text(&output.stdout).contains("0.0241"));
+}
+
+#[test]
+fn csv_has_a_row_a_group_and_step_or_a_row_a_group() {
+    let rows = |arguments: &[&str]| {
+        let output = gramleaf(arguments);
+        let mut reader = csv::Reader::from_reader(output.stdout.as_slice());
+        let heads = reader.headers().expect("a head").clone();
+        let rows: Vec<csv::StringRecord> =
+            reader.records().map(|row| row.expect("a row")).collect();
+        (heads, rows)
+    };
+    let (heads, answers) = rows(&["check", "samples/marking", "--csv"]);
+    let column = |heads: &csv::StringRecord, name: &str| {
+        heads
+            .iter()
+            .position(|head| head == name)
+            .unwrap_or_else(|| panic!("{name} in {heads:?}"))
+    };
+    assert_eq!(answers.len(), 7 * 11);
+    let row = answers
+        .iter()
+        .find(|row| {
+            &row[column(&heads, "group")] == "5-01" && &row[column(&heads, "step")] == "moles_salt"
+        })
+        .expect("the row");
+    assert_eq!(&row[column(&heads, "given")], "0.0306 mol");
+    assert_eq!(&row[column(&heads, "verdict")], "look-again");
+    assert_eq!(&row[column(&heads, "slips")], "water-left-out");
+    assert!(!heads.iter().any(|head| head == "expected"));
+    let (heads, answers) = rows(&["check", "samples/marking", "--csv", "--key"]);
+    let row = answers
+        .iter()
+        .find(|row| {
+            &row[column(&heads, "group")] == "5-01"
+                && &row[column(&heads, "step")] == "theoretical_copper"
+        })
+        .expect("the row");
+    assert_eq!(&row[column(&heads, "expected")], "1.54 g");
+    assert_eq!(&row[column(&heads, "from_own_lines")], "1.945 g");
+    let (heads, groups) = rows(&["check", "samples/marking", "--groups-csv"]);
+    assert_eq!(groups.len(), 7);
+    let row = groups
+        .iter()
+        .find(|row| &row[column(&heads, "group")] == "5-04")
+        .expect("the row");
+    assert_eq!(
+        &row[column(&heads, "beaker_with_copper")],
+        "102.74 g; 102.73 g"
+    );
+    assert_eq!(&row[column(&heads, "limiting")], "Al");
+    assert_eq!(&row[column(&heads, "follows")], "3");
+    let broken = groups
+        .iter()
+        .find(|row| &row[column(&heads, "group")] == "5-13")
+        .expect("the row");
+    assert_eq!(&broken[column(&heads, "errors")], "5");
+}
+
+/// The schema is kept beside the code; the keywords it uses are those that this check knows.
+#[test]
+fn json_is_what_its_schema_says() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/command/check/check.schema.json");
+    let schema: Value =
+        serde_json::from_str(&std::fs::read_to_string(path).expect("the schema")).expect("JSON");
+    for arguments in [
+        &["check", "samples", "--json"][..],
+        &["check", "samples", "--json", "--key"],
+        &["check", "tests/labs", "--json", "--key"],
+        &["check", "samples/problems/lab-not-found.toml", "--json"],
+    ] {
+        let output = gramleaf(arguments);
+        let printed: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+        assert!(printed.as_array().is_some_and(|all| !all.is_empty()));
+        conforms(&schema, &schema, &printed, "$");
+    }
+    let mut wrong: Value =
+        serde_json::from_slice(&gramleaf(&["check", "samples/marking/5-01.toml", "--json"]).stdout)
+            .expect("JSON");
+    wrong[0]["answers"][0]["verdict"] = "perfect".into();
+    assert!(
+        std::panic::catch_unwind(|| conforms(&schema, &schema, &wrong, "$")).is_err(),
+        "the check can fail"
+    );
+}
+
+fn conforms(root: &Value, schema: &Value, value: &Value, at: &str) {
+    const WORDS: &[&str] = &["$schema", "title", "description", "$defs"];
+    for (keyword, rule) in schema.as_object().expect("a schema") {
+        match keyword.as_str() {
+            word if WORDS.contains(&word) => {}
+            "$ref" => {
+                let target = rule
+                    .as_str()
+                    .expect("a reference")
+                    .strip_prefix('#')
+                    .expect("a local one");
+                conforms(root, root.pointer(target).expect("its target"), value, at);
+            }
+            "type" => {
+                let is = |name: &Value| match name.as_str() {
+                    Some("array") => value.is_array(),
+                    Some("object") => value.is_object(),
+                    Some("string") => value.is_string(),
+                    Some("number") => value.is_number(),
+                    Some("integer") => value.is_u64() || value.is_i64(),
+                    Some("null") => value.is_null(),
+                    other => panic!("unknown type {other:?}"),
+                };
+                assert!(
+                    rule.as_array()
+                        .map_or_else(|| is(rule), |names| names.iter().any(is)),
+                    "{at}: {value} is no {rule}"
+                );
+            }
+            "enum" => assert!(
+                rule.as_array().expect("values").contains(value),
+                "{at}: {value}"
+            ),
+            "minimum" => assert!(
+                value
+                    .as_f64()
+                    .is_none_or(|number| number >= rule.as_f64().expect("a number")),
+                "{at}: {value}"
+            ),
+            "items" => {
+                for (place, item) in value.as_array().expect("an array").iter().enumerate() {
+                    conforms(root, rule, item, &format!("{at}[{place}]"));
+                }
+            }
+            "required" => {
+                for name in rule.as_array().expect("names") {
+                    assert!(
+                        value.get(name.as_str().expect("a name")).is_some(),
+                        "{at}: {name} is missing"
+                    );
+                }
+            }
+            "properties" => {
+                for (name, inner) in value.as_object().expect("an object") {
+                    if let Some(rule) = rule.get(name) {
+                        conforms(root, rule, inner, &format!("{at}.{name}"));
+                    }
+                }
+            }
+            "additionalProperties" => {
+                assert_eq!(rule, &Value::Bool(false));
+                let known = schema["properties"].as_object().expect("properties");
+                for name in value.as_object().expect("an object").keys() {
+                    assert!(
+                        known.contains_key(name),
+                        "{at}: {name} is not in the schema"
+                    );
+                }
+            }
+            other => panic!("the check does not know {other}"),
+        }
+    }
+}
+
+#[test]
+fn marked_copies_are_written_a_group_and_a_section() {
+    let scratch = tempfile::tempdir().expect("a folder");
+    let out = scratch.path().join("marked").to_string_lossy().into_owned();
+    let output = gramleaf(&["check", "samples/marking", "--marked", &out]);
+    assert_eq!(
+        output.status.code(),
+        Some(1),
+        "a look again and errors: {}",
+        text(&output.stderr)
+    );
+    let read = |name: &str| {
+        std::fs::read_to_string(Path::new(&out).join(name)).unwrap_or_else(|_| panic!("{name}"))
+    };
+    let copy = read("5-01-marked.md");
+    for wanted in [
+        "1.94 g",
+        "1.54 g",
+        "1.945 g",
+        "0.0242 mol",
+        "follows from your earlier line",
+        "Teacher's words",
+        "water left out",
+    ] {
+        assert!(
+            copy.replace('\u{a0}', " ").contains(wanted),
+            "{wanted}\n{copy}"
+        );
+    }
+    let section = read("section-5.html");
+    for group in ["5-01", "5-04", "5-06", "5-08", "5-10", "5-12", "5-13"] {
+        assert!(section.contains(&format!("Group {group}")), "{group}");
+        assert!(
+            read(&format!("{group}-marked.html")).contains("<table"),
+            "{group}"
+        );
+    }
+    // The student's own terminal output stays without the key.
+    assert!(!text(&output.stdout).contains("1.54 g"));
+    let again = gramleaf(&[
+        "check",
+        "samples/marking/5-01.toml",
+        "samples/problems/answer.toml",
+        "--marked",
+        &out,
+    ]);
+    assert!(again.status.code().is_some());
+    assert_eq!(read("5-01-marked.md"), copy);
+}
