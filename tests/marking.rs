@@ -255,6 +255,69 @@ fn conforms(root: &Value, schema: &Value, value: &Value, at: &str) {
     }
 }
 
+/// A student may write the answers into the worksheet instead of the data file.
+#[test]
+fn answers_are_read_back_from_a_worksheet() {
+    let scratch = tempfile::tempdir().expect("a folder");
+    let data =
+        std::fs::read_to_string("samples/zinc-copper-sulfate/3-07.toml").expect("the sample");
+    let (front, rest) = data.split_once("[answers]").expect("answers");
+    let (_, behind) = rest.split_once("[cause.1]").expect("causes");
+    let path = scratch.path().join("3-07.toml");
+    std::fs::write(&path, format!("{front}[cause.1]{behind}")).expect("written");
+    let path = path.to_string_lossy().into_owned();
+    assert!(
+        gramleaf(&["draft", &path, "--template", "worksheet"])
+            .status
+            .success()
+    );
+    let sheet = scratch.path().join("3-07.md");
+    let blank = std::fs::read_to_string(&sheet).expect("the worksheet");
+    let fill = |answers: &[(&str, &str)]| {
+        let mut filled = String::new();
+        for line in blank.lines() {
+            let answer = answers
+                .iter()
+                .find(|(step, _)| line.replace('\\', "").contains(&format!("| {step} ")));
+            let line = answer.map_or_else(
+                || line.to_owned(),
+                |(_, answer)| {
+                    let mut cells: Vec<String> = line.split('|').map(str::to_owned).collect();
+                    cells[2] = format!(" {answer} ");
+                    cells.join("|")
+                },
+            );
+            filled.push_str(&line);
+            filled.push('\n');
+        }
+        std::fs::write(&sheet, filled).expect("written");
+    };
+    fill(&[
+        ("theoretical_copper", "2.40 g"),
+        ("percent_yield", "97,9 %"),
+    ]);
+    let path = sheet.to_string_lossy().into_owned();
+    let output = gramleaf(&["check", &path]);
+    let shown = text(&output.stdout);
+    assert!(
+        shown.contains("2.40 g: look again") && shown.contains("bottle"),
+        "{shown}\n{}",
+        text(&output.stderr)
+    );
+    assert!(shown.contains("97,9 %: matches your data"), "{shown}");
+    assert_eq!(output.status.code(), Some(1));
+    fill(&[("theoretical_copper", "a lot")]);
+    let output = gramleaf(&["check", &path]);
+    let problems = text(&output.stderr);
+    assert!(
+        problems.contains("error[answer]") && problems.contains("3-07.md:"),
+        "{problems}"
+    );
+    let refused = gramleaf(&["draft", &path]);
+    assert!(text(&refused.stderr).contains("is a report, not a data file"));
+    assert_eq!(refused.status.code(), Some(1));
+}
+
 #[test]
 fn marked_copies_are_written_a_group_and_a_section() {
     let scratch = tempfile::tempdir().expect("a folder");

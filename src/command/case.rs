@@ -33,6 +33,8 @@ pub(super) struct Read {
     pub matched: Option<(Arc<Ready>, Record)>,
     /// SHA-256 of the file, hexadecimal.
     pub digest: String,
+    /// The data file behind a worksheet with answers written into it: its text and what is wrong with it.
+    pub beside: Option<(Source, Vec<Problem>)>,
 }
 
 impl Read {
@@ -46,7 +48,10 @@ impl Read {
         let (ready, record) = self.matched.as_mut()?;
         let (lab, graph) = ready.lab.as_ref()?;
         let (worked, odd) = working::work(lab, graph, record);
-        self.problems.extend(odd);
+        match &mut self.beside {
+            Some((_, problems)) => problems.extend(odd),
+            None => self.problems.extend(odd),
+        }
         let (judged, unread) = answers::judge(lab, graph, record, &worked);
         self.problems.extend(unread);
         let open = Open::of(lab, graph, &judged, key);
@@ -68,6 +73,49 @@ impl Read {
         let (ready, _) = self.matched.as_ref()?;
         ready.lab.is_none().then_some(&**ready)
     }
+}
+
+/// Reads a worksheet report: the answers written into its table, on the readings of the data file beside it.
+///
+/// # Errors
+/// When there is no such data file, or no table of steps in the worksheet.
+pub(super) fn read_worksheet(
+    path: &Path,
+    lab: Option<&Path>,
+    labs: &LabsInUse,
+) -> Result<Option<Read>, Stop> {
+    let bytes = files::read(path)?;
+    let (worksheet, problems) = Source::decode(path.display().to_string(), &bytes);
+    let data = ["toml", "toml.txt"].map(|ending| path.with_extension(ending));
+    let Some(data) = data.iter().find(|data| files::exists(data)) else {
+        return Err(Stop::new(
+            format!("there is no data file for {}", path.display()),
+            format!("put it beside its readings, {}", data[0].display()),
+        ));
+    };
+    let Some(mut read) = read(data, lab, labs)? else {
+        return Ok(None);
+    };
+    let Some((ready, record)) = &mut read.matched else {
+        return Ok(Some(read));
+    };
+    let Some(answers) = record::worksheet::read(&worksheet.text, &ready.steps) else {
+        return Err(Stop::new(
+            format!("{} holds no table of steps with answers", path.display()),
+            "draft it with --template worksheet, and write the answers into its last table",
+        ));
+    };
+    record.answers = answers;
+    let of_data = std::mem::replace(&mut read.problems, problems);
+    let source = std::mem::replace(&mut read.source, worksheet);
+    read.beside = Some((source, of_data));
+    Ok(Some(read))
+}
+
+/// Whether a path is that of a worksheet report rather than a data file.
+pub(super) fn is_report(path: &Path) -> bool {
+    path.extension()
+        .is_some_and(|ending| ending.eq_ignore_ascii_case("md"))
 }
 
 /// Reads one data file. A lab description among data files is `None`: it is no group's file.
@@ -96,6 +144,7 @@ pub(super) fn read(
             problems,
             matched: None,
             digest,
+            beside: None,
         }));
     }
     let written = record::read(source);
@@ -116,6 +165,7 @@ pub(super) fn read(
             problems,
             matched: None,
             digest,
+            beside: None,
         }));
     };
     let Some((description, _)) = &ready.lab else {
@@ -136,6 +186,7 @@ pub(super) fn read(
             problems,
             matched: Some((Arc::clone(&ready), empty_record(&written))),
             digest,
+            beside: None,
         }));
     };
     let (mut record, found) = record::check(&written, description, &ready.steps);
@@ -158,6 +209,7 @@ pub(super) fn read(
         problems,
         matched: Some((ready, record)),
         digest,
+        beside: None,
     }))
 }
 

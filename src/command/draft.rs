@@ -196,6 +196,12 @@ fn one(file: &Found, target: &Path, job: &Job<'_>) -> Outcome {
 }
 
 fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> Result<(), Stop> {
+    if case::is_report(&file.path) {
+        return Err(Stop::new(
+            format!("{} is a report, not a data file", file.path.display()),
+            "draft its data file; `gramleaf check` reads the answers of a worksheet",
+        ));
+    }
     let Some(mut read) = case::read(&file.path, job.arguments.lab.as_deref(), job.labs)? else {
         if file.under.is_none() {
             return Err(Stop::new(

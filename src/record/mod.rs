@@ -5,6 +5,7 @@
 //! | `read` | the file as written, and who made it |
 //! | `check` | readings matched with the lab; the only maker of a [`Record`] |
 //! | `words` | signs, answers, causes and prose |
+//! | `worksheet` | answers written into a worksheet report |
 //! | `comments` | comments that look like data |
 //! | `plausible`, `dates` | impossible and odd readings |
 
@@ -14,6 +15,7 @@ mod dates;
 mod plausible;
 mod read;
 mod words;
+pub mod worksheet;
 
 pub use check::check;
 pub use read::Written;

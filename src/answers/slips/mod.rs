@@ -5,6 +5,7 @@
 
 pub mod bench;
 mod dividing;
+mod leftover;
 mod molar_mass;
 mod mole_ratio;
 mod percent;
@@ -83,6 +84,7 @@ pub fn all() -> impl Iterator<Item = &'static Slip> {
         molar_mass::SLIPS,
         dividing::SLIPS,
         ratio::SLIPS,
+        leftover::SLIPS,
         percent::SLIPS,
         mole_ratio::SLIPS,
         writing::SLIPS,

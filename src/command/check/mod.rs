@@ -45,8 +45,8 @@ enum Outcome {
 struct Checked {
     source: Source,
     problems: Vec<Problem>,
-    /// The lab description it belongs to, when that has errors of its own.
-    broken_lab: Option<(Source, Vec<Problem>)>,
+    /// Problems of other files: the lab description it belongs to, the data file behind a worksheet.
+    elsewhere: Vec<(Source, Vec<Problem>)>,
     object: json::File,
     /// For people.
     text: String,
@@ -58,7 +58,11 @@ struct Checked {
 
 impl Checked {
     fn status(&self) -> Status {
-        if any_error(&self.problems) || self.judged.count(Verdict::LookAgain) > 0 {
+        let elsewhere = self
+            .elsewhere
+            .iter()
+            .any(|(_, problems)| any_error(problems));
+        if any_error(&self.problems) || elsewhere || self.judged.count(Verdict::LookAgain) > 0 {
             Status::ProblemsFound
         } else {
             Status::Good
@@ -101,10 +105,10 @@ pub(super) fn run(arguments: &cli::Check) -> Result<Status, Stop> {
             Outcome::Checked(checked) => {
                 status = status.max(checked.status());
                 if !arguments.json {
-                    if let Some((source, problems)) = &checked.broken_lab
-                        && told.insert(source.name.clone())
-                    {
-                        terminal::problems(source, problems);
+                    for (source, problems) in &checked.elsewhere {
+                        if told.insert(source.name.clone()) {
+                            terminal::problems(source, problems);
+                        }
                     }
                     terminal::problems(&checked.source, &checked.problems);
                 }
@@ -175,7 +179,12 @@ fn one(
     press: Option<&marked::Press>,
 ) -> Result<Option<Checked>, Stop> {
     let path = &file.path;
-    let Some(mut read) = case::read(path, arguments.lab.as_deref(), labs)? else {
+    let read = if case::is_report(path) {
+        case::read_worksheet
+    } else {
+        case::read
+    };
+    let Some(mut read) = read(path, arguments.lab.as_deref(), labs)? else {
         return Ok(None);
     };
     let key = arguments.key || press.is_some();
@@ -195,6 +204,8 @@ fn one(
         let copy = press.map(|press| press.copy(case));
         (object, text, case.judged.clone(), csv::Rows::of(case), copy)
     });
+    let elsewhere: Vec<(Source, Vec<Problem>)> =
+        broken_lab.into_iter().chain(read.beside).collect();
     let (mut object, text, judged, rows, marked) = worked.unwrap_or_default();
     object.path = path.display().to_string();
     object.group = who.as_ref().map(|who| who.group.clone());
@@ -202,7 +213,7 @@ fn one(
     Ok(Some(Checked {
         source: read.source,
         problems: read.problems,
-        broken_lab,
+        elsewhere,
         object,
         text,
         section: who.map_or_else(String::new, |who| who.section),
