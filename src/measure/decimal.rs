@@ -3,6 +3,7 @@
 use std::fmt;
 
 use num_bigint::BigInt;
+use num_rational::Ratio;
 use num_traits::Pow;
 
 use crate::measure::Exact;
@@ -89,13 +90,18 @@ impl Decimal {
     /// The value as an exact ratio.
     #[must_use]
     pub fn to_exact(self) -> Exact {
-        let ten = BigInt::from(10);
-        let coefficient = BigInt::from(self.coefficient);
-        if self.places > 0 {
-            Exact::new(coefficient, Pow::pow(ten, self.places.unsigned_abs()))
-        } else {
-            Exact::from_integer(coefficient * Pow::pow(ten, self.places.unsigned_abs()))
+        let power = self.places.unsigned_abs();
+        if self.places <= 0 {
+            return Exact::from_integer(self.coefficient * Pow::pow(BigInt::from(10), power));
         }
+        // Nearly every number fits into machine words, whose common divisor is found much faster.
+        10_i128.checked_pow(power).map_or_else(
+            || Exact::new(self.coefficient.into(), Pow::pow(BigInt::from(10), power)),
+            |ten| {
+                let (above, below) = Ratio::new(self.coefficient, ten).into_raw();
+                Exact::new_raw(above.into(), below.into())
+            },
+        )
     }
 
     /// The nearest binary floating-point number.

@@ -2,10 +2,12 @@
 
 use num_bigint::BigInt;
 use num_integer::Integer;
+use num_traits::One;
 use num_traits::Pow;
 use num_traits::Signed;
 use num_traits::ToPrimitive;
 use num_traits::Zero;
+use num_traits::float::FloatCore;
 
 use crate::measure::Decimal;
 use crate::measure::Exact;
@@ -62,8 +64,15 @@ pub fn exponent(value: &Exact) -> i32 {
         return 0;
     }
     let (above, below) = (value.numer().abs(), value.denom().abs());
-    let digits = |n: &BigInt| i32::try_from(n.to_string().len()).unwrap_or(i32::MAX);
-    let guess = digits(&above) - digits(&below);
+    // `b` binary digits more above than below: the ratio lies between 2^(b − 1) and 2^(b + 1), so its exponent is that of
+    // the upper end or one less.
+    let bits = |n: &BigInt| i64::try_from(n.bits()).unwrap_or(i64::MAX / 2);
+    let upper = (bits(&above) - bits(&below) + 1) as f64 * std::f64::consts::LOG10_2;
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "the digits of a number in memory are counted in 32 bits"
+    )]
+    let guess = upper.floor() as i32;
     let reaches = |power: i32| {
         let ten = Pow::pow(BigInt::from(10), power.unsigned_abs());
         if power >= 0 {
@@ -97,6 +106,27 @@ fn scaled(value: &Exact, places: i32, rounding: Rounding) -> BigInt {
     } else {
         magnitude
     }
+}
+
+/// The exact value of a binary floating-point number; `None` for one that is no number or has no end.
+#[must_use]
+pub fn of_f64(number: f64) -> Option<Exact> {
+    if !number.is_finite() {
+        return None;
+    }
+    let (mantissa, exponent, sign) = number.integer_decode();
+    if mantissa == 0 {
+        return Some(Exact::zero());
+    }
+    // An odd number over a power of two is in lowest terms: no common divisor has to be looked for.
+    let zeros = mantissa.trailing_zeros();
+    let odd = BigInt::from(mantissa >> zeros) * sign;
+    let power = i32::from(exponent) + zeros.cast_signed();
+    Some(if power >= 0 {
+        Exact::from_integer(odd << power)
+    } else {
+        Exact::new_raw(odd, BigInt::one() << -power)
+    })
 }
 
 /// The nearest binary floating-point number to an exact value.
@@ -167,6 +197,22 @@ mod tests {
             to_figures(&third, 4, Rounding::HalfUp).to_string(),
             "0.3333"
         );
+    }
+
+    #[test]
+    fn floating_point_numbers_are_taken_exactly() {
+        for (number, above, below) in [
+            (0.0, 0_i64, 1_i64),
+            (0.75, 3, 4),
+            (-2.5, -5, 2),
+            (1024.0, 1024, 1),
+            (0.1, 3_602_879_701_896_397, 36_028_797_018_963_968),
+        ] {
+            let expected = Exact::new_raw(BigInt::from(above), BigInt::from(below));
+            assert_eq!(of_f64(number), Some(expected), "{number}");
+        }
+        assert_eq!(of_f64(f64::NAN), None);
+        assert_eq!(of_f64(f64::INFINITY), None);
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Results as text: the digits they defend, with unit, and their uncertainty.
 
-use num_rational::BigRational;
+use std::borrow::Cow;
+
 use num_traits::Zero;
 
 use crate::chem::AtomicWeights;
@@ -31,7 +32,7 @@ pub fn number(lab: &Lab, step: &Step, value: &Value, guard: i32) -> Decimal {
     let rule = lab.policy.rounding;
     let shown = figures.write(&exact, 0, rule);
     // A difference of readings is exact in its last decimal: a guard digit would be an invented zero.
-    if guard > 0 && shown.to_exact() != exact {
+    if guard > 0 && shown.to_exact() != *exact {
         figures.write(&exact, guard, rule)
     } else {
         shown
@@ -39,9 +40,13 @@ pub fn number(lab: &Lab, step: &Step, value: &Value, guard: i32) -> Decimal {
 }
 
 /// The value in the unit it is shown in, and the digits it defends there.
-fn in_unit(lab: &Lab, step: &Step, value: &Value) -> (Exact, Figures) {
+fn in_unit<'v>(lab: &Lab, step: &Step, value: &'v Value) -> (Cow<'v, Exact>, Figures) {
     let power = step.unit.power_to_base();
-    let exact = &value.exact / Decimal::new(1, -power).to_exact();
+    let exact = if power == 0 {
+        Cow::Borrowed(&value.exact)
+    } else {
+        Cow::Owned(&value.exact / Decimal::new(1, -power).to_exact())
+    };
     let figures = match (&step.kind, &step.expression) {
         (Kind::MolarMass(_), Expression::Constant(Constant::MolarMass(formula))) => {
             Figures::Places(molar_mass_places(&lab.atomic_weights, formula))
@@ -148,7 +153,7 @@ pub fn doubt_text(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) ->
 /// An uncertainty with one figure, two when the first is a one.
 #[must_use]
 pub fn doubt_number(doubt: f64) -> Option<Decimal> {
-    let exact = BigRational::from_float(doubt).filter(|exact| !exact.is_zero())?;
+    let exact = rounding::of_f64(doubt).filter(|exact| !exact.is_zero())?;
     let two = rounding::to_figures(&exact, 2, Rounding::HalfUp);
     Some(if two.coefficient() < 20 {
         two
@@ -160,7 +165,7 @@ pub fn doubt_number(doubt: f64) -> Option<Decimal> {
 /// A number of a chart with four significant figures.
 #[must_use]
 pub fn chart_number(number: f64) -> String {
-    BigRational::from_float(number).map_or_else(String::new, |exact| {
+    rounding::of_f64(number).map_or_else(String::new, |exact| {
         text(rounding::to_figures(&exact, 4, Rounding::HalfUp))
     })
 }
