@@ -228,9 +228,12 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
     if any_error(&read.problems) || written.is_none() {
         outcome.status = Status::ProblemsFound;
     }
-    outcome
-        .messages
-        .push(Message::Problems(read.source, read.problems));
+    // Nothing to say needs no text kept: a run over many files stays small.
+    if !read.problems.is_empty() {
+        outcome
+            .messages
+            .push(Message::Problems(read.source, read.problems));
+    }
     let Some(written) = written else {
         return Ok(());
     };

@@ -204,6 +204,12 @@ create_formatter!(Page<Scene>, {
         }
         return Ok(ChildRendering::HTML);
     },
+    NodeValue::ThematicBreak => |context, entering| {
+        if entering {
+            context.write_str("<hr>\n")?;
+        }
+        return Ok(ChildRendering::HTML);
+    },
     NodeValue::Paragraph => |context, node, entering| {
         if !context.user.in_words && (table::is_caption(node) || is_figure_caption(node)) {
             return Ok(ChildRendering::Skip);

@@ -206,6 +206,22 @@ impl Templates {
         Ok(tidy(&text))
     }
 
+    /// Several documents as one page to print under a title, each on a sheet of its own; `report` as in
+    /// [`Templates::page`].
+    #[must_use]
+    pub fn together(&self, title: &str, documents: &[String], report: &Report) -> String {
+        let mut markdown = format!("# {}\n", super::escape::markdown(title));
+        for (place, document) in documents.iter().enumerate() {
+            if place > 0 {
+                markdown.push_str("\n---\n");
+            }
+            markdown.push('\n');
+            // A document's own title stands under the common one.
+            markdown.push_str(&document.replacen("# ", "## ", 1));
+        }
+        self.page(&markdown, report)
+    }
+
     /// The page of a report's Markdown.
     #[must_use]
     pub fn page(&self, markdown: &str, report: &Report) -> String {

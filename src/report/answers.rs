@@ -11,7 +11,6 @@ use crate::report::compose::sentence_case;
 use crate::report::model::AnswerNote;
 use crate::report::model::Marked;
 use crate::report::model::Table;
-use crate::report::tables::figures;
 use crate::report::tables::words;
 use crate::working::show;
 
@@ -35,8 +34,8 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Option
         caption: "Your answers beside what your readings give.".to_owned(),
         columns: vec![
             words("question"),
-            figures("your answer"),
-            figures("from your readings"),
+            words("your answer"),
+            words("from your readings"),
             words("verdict"),
         ],
         rows,
@@ -72,9 +71,9 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
     let points = case.judged.points();
     let mut columns = vec![
         words("question"),
-        figures("answer"),
-        figures("from the readings"),
-        figures("from the own lines"),
+        words("answer"),
+        words("from the readings"),
+        words("from the own lines"),
         words("verdict"),
     ];
     if points.is_some() {
@@ -106,11 +105,16 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
     Some(Marked {
         table: Table {
             number: 1,
-            caption: "Each answer beside what the readings give and, where an earlier answer is wrong, what follows from the own lines.".to_owned(),
+            caption: format!(
+                "Group {}: each answer beside what the readings give and, where an earlier answer is wrong, what follows from the own lines.",
+                case.record.who.group
+            ),
             columns,
             rows: rows.collect(),
         },
-        points: points.map_or_else(String::new, |(points, out_of)| format!("{points} of {out_of}")),
+        points: points.map_or_else(String::new, |(points, out_of)| {
+            format!("{points} of {out_of}")
+        }),
     })
 }
 

@@ -68,6 +68,14 @@ pub(in crate::answers) enum Way {
     Beside,
 }
 
+impl Slip {
+    /// Whether it explains a wrong value; else it is a remark on unit or figures.
+    #[must_use]
+    pub const fn explains(&self) -> bool {
+        !matches!(self.way, Way::Beside)
+    }
+}
+
 impl std::fmt::Debug for Slip {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(self.id)

@@ -76,7 +76,7 @@ impl Press {
                 ));
             }
         }
-        let mut sections: BTreeMap<String, (String, Report)> = BTreeMap::new();
+        let mut sections: BTreeMap<String, (Vec<String>, Report)> = BTreeMap::new();
         let mut wrote = String::new();
         let mut status = Status::Good;
         for checked in all {
@@ -97,26 +97,23 @@ impl Press {
                 files::write(&path, text)?;
                 wrote.push_str(&format!("wrote {}\n", path.display()));
             }
-            let (together, _) = sections
-                .entry(checked.section.clone())
-                .or_insert_with(|| (String::new(), copy.report));
-            together.push_str(&copy.markdown);
-            together.push('\n');
+            let section = sections.entry(checked.section.clone());
+            let (copies, _) = section.or_insert_with(|| (Vec::new(), copy.report));
+            copies.push(copy.markdown);
         }
-        for (section, (markdown, mut report)) in sections {
+        for (section, (copies, mut report)) in sections {
+            let (title, name) = if section.is_empty() {
+                ("Marked copies".to_owned(), "all".to_owned())
+            } else {
+                (
+                    format!("Marked copies, section {section}"),
+                    files::safe_name(&section),
+                )
+            };
             report.group = String::new();
-            report.title = if section.is_empty() {
-                "Marked copies".to_owned()
-            } else {
-                format!("Marked copies, section {section}")
-            };
-            let name = if section.is_empty() {
-                "all".to_owned()
-            } else {
-                files::safe_name(&section)
-            };
+            report.title.clone_from(&title);
             let path = self.folder.join(format!("section-{name}.html"));
-            files::write(&path, &self.templates.page(&markdown, &report))?;
+            files::write(&path, &self.templates.together(&title, &copies, &report))?;
             wrote.push_str(&format!("wrote {}\n", path.display()));
         }
         terminal::remark(wrote.trim_end());
