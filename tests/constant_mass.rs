@@ -47,6 +47,7 @@ fn the_verdict_turns_at_each_published_limit() {
             continue;
         };
         // In hundredths of a mg, so that every mass below is a whole number.
+        #[expect(clippy::cast_possible_truncation, reason = "limits are a few mg")]
         let limit = (milligrams * 100.0).round() as i64;
         for (change, expected) in [
             (0, Verdict::Constant),

@@ -9,6 +9,7 @@ use gramleaf::chem::Formula;
 use gramleaf::measure::Decimal;
 use gramleaf::measure::rounding;
 use gramleaf::working::State;
+use gramleaf::working::Value as Known;
 use toml::Table;
 use toml::Value;
 
@@ -95,7 +96,7 @@ fn published_examples_come_out_as_printed() {
                     agrees,
                     astray,
                     "{id} {step}: {value} is printed, we find {:?}",
-                    state(step).known().map(|known| known.approximate())
+                    state(step).known().map(Known::approximate)
                 );
             }
         });
@@ -163,7 +164,10 @@ fn lab_of(example: &Value) -> String {
     let mut lab = format!("id = \"example\"\ntitle = \"Example\"\nequation = {equation}\n");
     // What the example says nothing about there is enough of.
     let left = text_of(equation).split(" -> ").next().unwrap_or_default();
-    for reactant in left.split(" + ").filter_map(|term| term.split(' ').last()) {
+    for reactant in left
+        .split(" + ")
+        .filter_map(|term| term.split(' ').next_back())
+    {
         if !described(reactant) {
             let key = key(reactant);
             lab.push_str(&format!(
