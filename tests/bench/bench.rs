@@ -12,6 +12,7 @@
 
 mod class;
 mod clock;
+mod parts;
 mod whole;
 
 /// Runs everything; `cargo bench -- whole` only what is named.
@@ -30,5 +31,8 @@ fn main() {
     };
     if wanted("whole") {
         whole::run();
+    }
+    if wanted("parts") {
+        parts::run();
     }
 }

@@ -141,7 +141,7 @@ fn documents(folder: &Path) -> Vec<(String, String)> {
 }
 
 /// Markdown with tables, and nothing else done to it.
-fn bare_html(markdown: &str) -> String {
+pub fn bare_html(markdown: &str) -> String {
     let mut options = comrak::Options::default();
     options.extension.table = true;
     options.extension.strikethrough = true;
