@@ -5,6 +5,9 @@ use std::fs;
 use std::hint::black_box;
 use std::time::Duration;
 
+use gramleaf::answers::Judged;
+use gramleaf::answers::Open;
+use gramleaf::answers::judge;
 use gramleaf::lab;
 use gramleaf::lab::Lab;
 use gramleaf::lab::builtin;
@@ -19,7 +22,6 @@ use gramleaf::report::Report;
 use gramleaf::report::compose;
 use gramleaf::working;
 use gramleaf::working::Graph;
-use gramleaf::working::open::Open;
 use gramleaf::working::plan::plan;
 
 use crate::class;
@@ -141,18 +143,29 @@ fn composing(ready: &Ready, records: &mut [Record]) -> (Duration, Vec<Report>) {
         .iter_mut()
         .map(|one| working::work(lab, graph, one))
         .collect();
-    let open: Vec<Open> = records
+    let judged: Vec<Judged> = records
         .iter()
-        .map(|record| Open::of(lab, graph, record, false))
+        .zip(&worked)
+        .map(|(record, (worked, _))| judge(lab, graph, record, worked).0)
+        .collect();
+    timed("answers::judge", None, || {
+        for (record, (worked, _)) in records.iter().zip(&worked) {
+            black_box(judge(lab, graph, record, worked));
+        }
+    });
+    let open: Vec<Open> = judged
+        .iter()
+        .map(|judged| Open::of(lab, graph, judged, false))
         .collect();
     let cases: Vec<Case<'_>> = records
         .iter()
-        .zip(worked.iter().zip(&open))
-        .map(|(record, ((worked, problems), open))| Case {
+        .zip(worked.iter().zip(judged.iter().zip(&open)))
+        .map(|(record, ((worked, problems), (judged, open)))| Case {
             lab,
             graph,
             record,
             worked,
+            judged,
             open,
             problems,
             lab_from: "built in",
