@@ -351,3 +351,45 @@ fn templates_of_a_folder_lie_over_the_built_in_ones() {
         assert!(said.contains(words), "{template}: {said}");
     }
 }
+
+/// A form finds its teacher's description wherever the two stand.
+#[test]
+fn forms_of_a_teachers_own_lab_find_it() {
+    let scratch = tempfile::tempdir().expect("a folder");
+    let place = |name: &str| scratch.path().join(name).to_string_lossy().into_owned();
+    let text = std::fs::read_to_string("samples/baking-soda/lab.toml").expect("the lab");
+    let own = text.replace("\"baking-soda\"", "\"my-soda\"");
+    for (lab, out) in [
+        ("lab.toml", "s2"),
+        ("labs/soda.toml", "s3/early"),
+        ("soda.lab.toml", "s4"),
+        ("labs/x.lab.toml", "s5"),
+    ] {
+        let path = place(lab);
+        std::fs::create_dir_all(Path::new(&path).parent().expect("a folder")).expect("made");
+        std::fs::write(&path, &own).expect("written");
+        let out = place(out);
+        let output = gramleaf(&[
+            "start",
+            &path,
+            "--section",
+            "2",
+            "--groups",
+            "2",
+            "--out",
+            &out,
+        ]);
+        assert!(
+            output.status.success(),
+            "{}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+        let output = gramleaf(&["check", &out]);
+        assert!(
+            output.status.success(),
+            "{lab} {out}: {}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+        std::fs::remove_file(&path).expect("removed");
+    }
+}

@@ -3,6 +3,10 @@
 //! The same expressions as the key; only answers and one rewritten step differ. Screening needs no more
 //! digits than a student writes.
 
+use std::cell::Cell;
+
+use crate::chem::AtomicWeights;
+use crate::chem::Element;
 use crate::measure::rounding;
 use crate::working::Constant;
 use crate::working::Expression;
@@ -39,14 +43,18 @@ pub enum Habit {
     Decimals(i32),
 }
 
+/// One more than the largest atomic number.
+const ELEMENTS: usize = 119;
+
 /// The working of one record with the student's answers in it.
 #[derive(Debug)]
 pub struct Line<'a> {
     graph: &'a Graph,
     readings: Vec<Option<f64>>,
     givens: Vec<f64>,
-    /// Atomic weights by atomic number.
-    weights: Vec<f64>,
+    atomic_weights: &'a AtomicWeights,
+    /// Atomic weights by atomic number, filled in as they are met.
+    weights: Vec<Cell<f64>>,
     /// One entry a step: what the student put there.
     answers: Vec<Option<Standing>>,
 }
@@ -54,23 +62,16 @@ pub struct Line<'a> {
 impl<'a> Line<'a> {
     /// The line of a record before any answer stands in.
     #[must_use]
-    pub fn new(graph: &'a Graph, inputs: &Inputs<'_>) -> Self {
+    pub fn new(graph: &'a Graph, inputs: &Inputs<'a>) -> Self {
         let readings = inputs.readings.iter();
         let readings = readings.map(|input| Some(rounding::to_f64(&input.as_ref()?.value)));
         let givens = inputs.givens.iter();
-        let mut weights = vec![f64::NAN; 1];
-        for element in crate::chem::Element::all() {
-            let number = usize::from(element.atomic_number());
-            weights.resize(weights.len().max(number + 1), f64::NAN);
-            if let Some(weight) = inputs.weights.get(element) {
-                weights[number] = number_of(weight.value);
-            }
-        }
         Self {
             graph,
             readings: readings.collect(),
             givens: givens.map(|input| rounding::to_f64(&input.value)).collect(),
-            weights,
+            atomic_weights: inputs.weights,
+            weights: vec![Cell::new(f64::NAN); ELEMENTS],
             answers: vec![None; graph.steps().len()],
         }
     }
@@ -169,10 +170,20 @@ impl<'a> Line<'a> {
     fn molar_mass(&self, formula: &crate::chem::Formula) -> f64 {
         let atoms = formula.atoms().iter();
         atoms
-            .map(|(element, count)| {
-                f64::from(*count) * self.weights[usize::from(element.atomic_number())]
-            })
+            .map(|(element, count)| f64::from(*count) * self.weight(*element))
             .sum()
+    }
+
+    fn weight(&self, element: Element) -> f64 {
+        let Some(kept) = self.weights.get(usize::from(element.atomic_number())) else {
+            return f64::NAN;
+        };
+        if kept.get().is_nan()
+            && let Some(weight) = self.atomic_weights.get(element)
+        {
+            kept.set(number_of(weight.value));
+        }
+        kept.get()
     }
 }
 

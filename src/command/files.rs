@@ -154,6 +154,19 @@ pub(super) fn safe_name(text: &str) -> String {
     name.trim_matches('.').to_owned()
 }
 
+/// A path with `.` and `..` taken out, by its letters alone.
+pub(super) fn without_dots(path: &Path) -> PathBuf {
+    let mut plain = PathBuf::new();
+    for part in path.components() {
+        match part {
+            std::path::Component::CurDir => {}
+            std::path::Component::ParentDir => drop(plain.pop()),
+            part => plain.push(part),
+        }
+    }
+    plain
+}
+
 /// Whether something of that name is there.
 pub(super) fn exists(path: &Path) -> bool {
     path.exists()

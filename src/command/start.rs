@@ -40,17 +40,17 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
         return Ok(Status::ProblemsFound);
     };
     let codes = codes(arguments);
-    // A lab named by its path is named to the data file by the file's name, beside it.
-    let lab_is = if is_file {
-        path.file_name()
-            .map(|name| name.to_string_lossy().into_owned())
-            .unwrap_or_default()
-    } else {
-        lab.id.clone()
+    let named = |form: &Path| {
+        if is_file {
+            lab_from(form, path, &lab.id)
+        } else {
+            lab.id.clone()
+        }
     };
     if arguments.out.as_deref() == Some(Path::new("-")) {
         for whose in &codes {
-            terminal::result(&form::blank(lab, graph, &lab_is, whose));
+            let here = named(Path::new("form.toml"));
+            terminal::result(&form::blank(lab, graph, &here, whose));
         }
         return Ok(Status::Good);
     }
@@ -66,10 +66,42 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
         ));
     }
     for (whose, path) in codes.iter().zip(&targets) {
-        files::write(path, &form::blank(lab, graph, &lab_is, whose))?;
+        files::write(path, &form::blank(lab, graph, &named(path), whose))?;
         terminal::result(&format!("wrote {}\n", path.display()));
     }
     Ok(Status::Good)
+}
+
+/// What a form calls its lab: the id where a reader of the form finds the description by it, in the form's folder or one
+/// above; else the way from the form to it.
+fn lab_from(form: &Path, description: &Path, id: &str) -> String {
+    let whole = |path: &Path| std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
+    let (form, description) = (
+        files::without_dots(&whole(form)),
+        files::without_dots(&whole(description)),
+    );
+    let name = description
+        .file_name()
+        .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let lower = name.to_lowercase();
+    let found_by_id = lower == "lab.toml" || lower.ends_with(".lab.toml");
+    let (Some(from), Some(to)) = (form.parent(), description.parent()) else {
+        return name;
+    };
+    if found_by_id && from.starts_with(to) {
+        return id.to_owned();
+    }
+    let common = from
+        .components()
+        .zip(to.components())
+        .take_while(|(a, b)| a == b)
+        .count();
+    let up = std::iter::repeat_n("..".to_owned(), from.components().count() - common);
+    let down = to
+        .components()
+        .skip(common)
+        .map(|part| part.as_os_str().to_string_lossy().into_owned());
+    up.chain(down).chain([name]).collect::<Vec<_>>().join("/")
 }
 
 /// Who the forms are for.

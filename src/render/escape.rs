@@ -6,6 +6,9 @@
 /// Only what CommonMark, GFM or the dollar signs of mathematics would read is touched, so that the source reads well.
 pub(super) fn markdown(text: &str) -> String {
     let text = plain(text);
+    if is_harmless(&text) {
+        return text;
+    }
     let mut out = String::with_capacity(text.len() + 8);
     let characters: Vec<char> = text.chars().collect();
     for (place, c) in characters.iter().enumerate() {
@@ -38,6 +41,20 @@ pub(super) fn markdown(text: &str) -> String {
     out
 }
 
+/// Whether a text surely holds nothing that Markdown would read as markup: words, and numbers with their units.
+fn is_harmless(text: &str) -> bool {
+    let bytes = text.as_bytes();
+    let digit = |place: usize| bytes.get(place).is_some_and(u8::is_ascii_digit);
+    let starts_with_digit = digit(0);
+    bytes.iter().enumerate().all(|(place, byte)| match byte {
+        b' ' | b',' | b';' | b':' | b'%' | b'(' | b'?' | b'\'' | b'"' => true,
+        b'.' => place > 0 && digit(place - 1) && digit(place + 1),
+        b')' => !starts_with_digit,
+        b'-' => place > 0,
+        byte => byte.is_ascii_alphanumeric() || *byte >= 0x80,
+    })
+}
+
 /// Whether `www` stands right before.
 fn ends_www(before: &[char]) -> bool {
     before.len() >= 3
@@ -48,6 +65,9 @@ fn ends_www(before: &[char]) -> bool {
 
 /// Text on one line without control characters and without marks that turn the direction of writing.
 pub(super) fn plain(text: &str) -> String {
+    if text.bytes().all(|byte| (b' '..=b'~').contains(&byte)) {
+        return text.trim().to_owned();
+    }
     let mut out = String::with_capacity(text.len());
     for c in text.trim().chars() {
         match c {
@@ -70,6 +90,12 @@ pub(super) fn turns_direction(c: char) -> bool {
 
 /// Text without control characters and without marks that turn the direction of writing; line ends stay, as `\n`.
 pub(super) fn clean(text: &str) -> String {
+    let plain = |c: char| {
+        c == '\n' || !(c.is_control() || turns_direction(c) || matches!(c, '\u{2028}' | '\u{2029}'))
+    };
+    if text.chars().all(plain) {
+        return text.to_owned();
+    }
     let lines = text
         .replace("\r\n", "\n")
         .replace(['\r', '\u{2028}', '\u{2029}'], "\n");
@@ -80,16 +106,26 @@ pub(super) fn clean(text: &str) -> String {
 /// Text for HTML content and double-quoted attributes.
 pub(super) fn html(text: &str) -> String {
     let mut out = String::with_capacity(text.len() + 8);
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c if turns_direction(c) || (c.is_control() && !matches!(c, '\n' | '\t')) => {}
-            c => out.push(c),
+    let special = |c: char| {
+        matches!(c, '&' | '<' | '>' | '"')
+            || turns_direction(c)
+            || (c.is_control() && !matches!(c, '\n' | '\t'))
+    };
+    let mut rest = text;
+    while let Some(at) = rest.find(special) {
+        let (before, from) = rest.split_at(at);
+        out.push_str(before);
+        let mut characters = from.chars();
+        match characters.next() {
+            Some('&') => out.push_str("&amp;"),
+            Some('<') => out.push_str("&lt;"),
+            Some('>') => out.push_str("&gt;"),
+            Some('"') => out.push_str("&quot;"),
+            _ => {}
         }
+        rest = characters.as_str();
     }
+    out.push_str(rest);
     out
 }
 

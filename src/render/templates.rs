@@ -111,6 +111,8 @@ impl fmt::Display for TemplateError {
 /// Templates compiled once a run.
 pub struct Templates {
     markdown: Handlebars<'static>,
+    /// The templates that each document is put together from, in order.
+    pieces: BTreeMap<&'static str, Vec<String>>,
     frame: Frame,
 }
 
@@ -148,21 +150,40 @@ impl Templates {
             }
         }
         let mut markdown = Handlebars::new();
+        let mut pieces = BTreeMap::new();
         markdown.set_strict_mode(true);
         markdown.register_escape_fn(escape::markdown);
         register_helpers(&mut markdown);
         for (name, text) in texts.iter().filter(|(name, _)| name.ends_with(".md.hbs")) {
-            markdown
-                .register_template_string(name.trim_end_matches(".md.hbs"), text)
-                .map_err(|wrong| {
-                    let (line, column) = wrong.pos().unwrap_or((0, 0));
-                    TemplateError {
-                        template: name.clone(),
-                        line,
-                        column,
-                        message: wrong.reason().to_string(),
-                    }
-                })?;
+            let compile = |engine: &mut Handlebars<'static>, as_name: &str, text: &str| {
+                engine
+                    .register_template_string(as_name, text)
+                    .map_err(|wrong| {
+                        let (line, column) = wrong.pos().unwrap_or((0, 0));
+                        TemplateError {
+                            template: name.clone(),
+                            line,
+                            column,
+                            message: wrong.reason().to_string(),
+                        }
+                    })
+            };
+            let stem = name.trim_end_matches(".md.hbs");
+            compile(&mut markdown, stem, text)?;
+            if let Some(document) = DOCUMENTS.iter().find(|document| **document == stem) {
+                let mut names = Vec::new();
+                for piece in split(text) {
+                    names.push(match piece {
+                        Piece::Included(name) => name,
+                        Piece::Own(text) => {
+                            let own = format!("{stem}{PIECE}{}", names.len());
+                            compile(&mut markdown, &own, &text)?;
+                            own
+                        }
+                    });
+                }
+                pieces.insert(*document, names);
+            }
         }
         let style = texts.get("page.css").cloned().unwrap_or_default();
         let frame = Frame::new(
@@ -171,7 +192,14 @@ impl Templates {
         )?;
         let model = serde_json::to_value(specimen::report("text")).unwrap_or_default();
         fields::check(&markdown, &DOCUMENTS, &model)?;
-        Ok((Self { markdown, frame }, strangers))
+        Ok((
+            Self {
+                markdown,
+                pieces,
+                frame,
+            },
+            strangers,
+        ))
     }
 
     /// Whether there is a whole document of that name.
@@ -191,18 +219,26 @@ impl Templates {
     /// # Errors
     /// When a template names a field that the report does not have.
     pub fn markdown(&self, template: &str, report: &Report) -> Result<String, TemplateError> {
-        let text = self
-            .markdown
-            .render(template, report)
-            .map_err(|wrong| TemplateError {
-                template: wrong
-                    .template_name
-                    .clone()
-                    .map_or_else(|| template.to_owned(), |name| format!("{name}.md.hbs")),
+        let failed = |wrong: handlebars::RenderError| {
+            let name = wrong.template_name.as_deref().unwrap_or(template);
+            TemplateError {
+                template: format!("{}.md.hbs", name.split(PIECE).next().unwrap_or(name)),
                 line: wrong.line_no.unwrap_or(0),
                 column: wrong.column_no.unwrap_or(0),
                 message: wrong.reason().to_string(),
-            })?;
+            }
+        };
+        let data = Context::wraps(report).map_err(failed)?;
+        let mut text = String::new();
+        for piece in self.pieces.get(template).into_iter().flatten() {
+            text.push_str(
+                &self
+                    .markdown
+                    .render_with_context(piece, &data)
+                    .map_err(failed)?,
+            );
+            text.push('\n');
+        }
         Ok(tidy(&text))
     }
 
@@ -227,6 +263,54 @@ impl Templates {
     pub fn page(&self, markdown: &str, report: &Report) -> String {
         self.frame.page(markdown, report)
     }
+}
+
+/// Stands between a document's name and the number of a piece of it.
+const PIECE: char = '#';
+
+/// A part of a document's template.
+enum Piece {
+    /// Another template, included outside every block.
+    Included(String),
+    /// The document's own text.
+    Own(String),
+}
+
+/// A document's template cut at what it includes on a line of its own outside every block: each piece is
+/// rendered on the same data, where an included template would get a copy of all of it.
+fn split(text: &str) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    let mut own = String::new();
+    let mut depth = 0_usize;
+    for (number, line) in text.lines().enumerate() {
+        let name = line
+            .trim()
+            .strip_prefix("{{>")
+            .and_then(|rest| rest.strip_suffix("}}"))
+            .map(str::trim);
+        match name.filter(|name| {
+            depth == 0
+                && name
+                    .chars()
+                    .all(|c| c.is_alphanumeric() || c == '-' || c == '_')
+        }) {
+            Some(name) => {
+                pieces.push(Piece::Own(std::mem::take(&mut own)));
+                pieces.push(Piece::Included(name.to_owned()));
+                // Empty lines keep the numbers of the lines right in messages.
+                own = "\n".repeat(number + 1);
+            }
+            None => {
+                depth = (depth + line.matches("{{#").count())
+                    .saturating_sub(line.matches("{{/").count());
+                own.push_str(line);
+                own.push('\n');
+            }
+        }
+    }
+    pieces.push(Piece::Own(own));
+    pieces.retain(|piece| !matches!(piece, Piece::Own(own) if own.trim().is_empty()));
+    pieces
 }
 
 /// At most one blank line in a row, no space at line ends, one line end at the end; fenced blocks are left alone, and
