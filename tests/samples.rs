@@ -290,7 +290,7 @@ fn wrong_arguments_say_what_to_do() {
             ][..],
             "did you mean report?",
         ),
-        (&["start", "zinc-copper"][..], "gramleaf labs"),
+        (&["start", "lead-nitrate"][..], "gramleaf labs"),
         (
             &[
                 "check",

@@ -76,13 +76,22 @@ impl Open {
         steps.iter().all(|step| self.step(*step))
     }
 
-    /// The closed steps among a step and those whose numbers stand in its working: what keeps the working hidden.
+    /// The questions whose answers would open a step's working: those whose numbers stand in it, else those that are
+    /// worked from it.
     #[must_use]
-    pub fn closed_in(&self, graph: &Graph, step: StepId) -> Vec<StepId> {
+    pub fn waits_for(&self, graph: &Graph, step: StepId) -> Vec<StepId> {
+        let asked_and_closed = |id: &StepId| graph.step(*id).asked.is_some() && !self.step(*id);
         let mut closed = shown_in(graph, &graph.step(step).expression);
         closed.push(step);
-        closed.retain(|step| !self.step(*step));
+        closed.retain(asked_and_closed);
         closed.dedup();
+        if closed.is_empty() {
+            closed = graph
+                .ids()
+                .filter(asked_and_closed)
+                .filter(|later| graph.step(*later).expression.steps().contains(&step))
+                .collect();
+        }
         closed
     }
 

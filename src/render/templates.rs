@@ -288,24 +288,20 @@ fn split(text: &str) -> Vec<Piece> {
             .strip_prefix("{{>")
             .and_then(|rest| rest.strip_suffix("}}"))
             .map(str::trim);
-        match name.filter(|name| {
-            depth == 0
-                && name
-                    .chars()
-                    .all(|c| c.is_alphanumeric() || c == '-' || c == '_')
-        }) {
-            Some(name) => {
-                pieces.push(Piece::Own(std::mem::take(&mut own)));
-                pieces.push(Piece::Included(name.to_owned()));
-                // Empty lines keep the numbers of the lines right in messages.
-                own = "\n".repeat(number + 1);
-            }
-            None => {
-                depth = (depth + line.matches("{{#").count())
-                    .saturating_sub(line.matches("{{/").count());
-                own.push_str(line);
-                own.push('\n');
-            }
+        let named = |name: &&str| {
+            name.chars()
+                .all(|c| c.is_alphanumeric() || c == '-' || c == '_')
+        };
+        if let Some(name) = name.filter(|name| depth == 0 && named(name)) {
+            pieces.push(Piece::Own(std::mem::take(&mut own)));
+            pieces.push(Piece::Included(name.to_owned()));
+            // Empty lines keep the numbers of the lines right in messages.
+            own = "\n".repeat(number + 1);
+        } else {
+            let opened = line.matches("{{#").count();
+            depth = (depth + opened).saturating_sub(line.matches("{{/").count());
+            own.push_str(line);
+            own.push('\n');
         }
     }
     pieces.push(Piece::Own(own));

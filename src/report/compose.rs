@@ -286,11 +286,12 @@ pub fn why_not(case: &Case<'_>, id: StepId) -> Option<String> {
         }
         State::Undefined(reason) => format!("has no value: {reason}"),
         State::Known(_) => {
-            let closed = case.open.closed_in(case.graph, id);
-            let titles: Vec<&str> = closed
-                .iter()
-                .filter(|closed| **closed != id && case.graph.step(**closed).asked.is_some())
-                .map(|closed| case.graph.step(*closed).title.as_str())
+            let titles: Vec<&str> = case
+                .open
+                .waits_for(case.graph, id)
+                .into_iter()
+                .filter(|earlier| *earlier != id)
+                .map(|earlier| case.graph.step(earlier).title.as_str())
                 .collect();
             if titles.is_empty() {
                 AFTER_ANSWER.to_owned()

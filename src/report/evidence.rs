@@ -1,5 +1,6 @@
 //! What the numbers say about the result: is the deviation larger than the uncertainty, where was it lost, was it dry?
 
+use crate::measure::rounding;
 use crate::report::compose::Case;
 use crate::report::results;
 use crate::working::Kind;
@@ -49,10 +50,12 @@ fn deviation(case: &Case<'_>, id: StepId, target: f64, words: &str) -> Option<St
     if case.lab.policy.uncertainty == crate::lab::UncertaintyRule::None || doubt <= 0.0 {
         return None;
     }
-    let places = show::doubt_number(doubt)?.places();
+    // Two figures of the uncertainty, and the deviation to the same place, so that a reader can divide one by the other.
+    let rule = case.lab.policy.rounding;
+    let places = rounding::to_figures(&rounding::of_f64(doubt)?, 2, rule).places();
     let shown = |number: f64| {
-        let exact = num_rational::BigRational::from_float(number).unwrap_or_default();
-        let rounded = crate::measure::rounding::to_places(&exact, places, case.lab.policy.rounding);
+        let exact = rounding::of_f64(number).unwrap_or_default();
+        let rounded = rounding::to_places(&exact, places, rule);
         show::with_unit(&show::text(rounded), step.unit)
     };
     let times = off.abs() / doubt;

@@ -5,9 +5,13 @@ use crate::chem::hazard;
 use crate::lab::ShowWorking;
 use crate::lab::UncertaintyRule;
 use crate::measure::Rounding;
+use crate::problem::Code;
+use crate::problem::Problem;
 use crate::problem::Severity;
+use crate::problem::Span;
 use crate::record::Content;
 use crate::report::compose::Case;
+use crate::report::compose::sentence_case;
 use crate::report::model::Hazard;
 use crate::report::model::HazardStatement;
 use crate::report::model::Remark;
@@ -40,21 +44,46 @@ pub fn standing(case: &Case<'_>) -> Standing {
         1 => format!("1 of {total} readings is still missing."),
         some => format!("{some} of {total} readings are still missing."),
     };
-    let remarks = case.problems.iter().map(|problem| Remark {
-        word: match problem.severity {
-            Severity::Error => "Error",
-            Severity::Warning => "Warning",
-            Severity::Note => "Note",
-        }
-        .to_owned(),
-        sentence: format!("{}.", problem.message),
-        help: problem.help.clone().unwrap_or_default(),
-    });
+    let remarks = case.problems.iter().map(|problem| remark(case, problem));
     Standing {
         sentence,
         complete: missing.is_empty(),
         missing,
         remarks: remarks.collect(),
+    }
+}
+
+/// A problem as a remark that stands by itself: it names the reading that it is about.
+fn remark(case: &Case<'_>, problem: &Problem) -> Remark {
+    let about = problem.labels.first().and_then(|label| {
+        let of_answers = matches!(problem.code, Code::Answer | Code::AnswerUnit);
+        let mut readings = case.lab.readings().zip(&case.record.readings);
+        let found = readings.find(|(_, recorded)| {
+            let inside = |span: &Span| span.start <= label.span.start && label.span.end <= span.end;
+            !of_answers && recorded.entries.iter().any(|entry| inside(&entry.span))
+        });
+        found.map(|((_, asked), _)| asked.label.as_str())
+    });
+    let message = match about.filter(|label| !problem.message.contains(label)) {
+        Some(label) => format!("“{label}”: {}", problem.message),
+        None => sentence_case(&problem.message),
+    };
+    let full = |text: String| {
+        if text.is_empty() || text.ends_with(['.', '?', '!']) {
+            text
+        } else {
+            format!("{text}.")
+        }
+    };
+    let word = match problem.severity {
+        Severity::Error => "Error",
+        Severity::Warning => "Warning",
+        Severity::Note => "Note",
+    };
+    Remark {
+        word: word.to_owned(),
+        sentence: full(message),
+        help: full(sentence_case(problem.help.as_deref().unwrap_or_default())),
     }
 }
 

@@ -32,11 +32,16 @@ pub fn number(lab: &Lab, step: &Step, value: &Value, guard: i32) -> Decimal {
     let rule = lab.policy.rounding;
     let shown = figures.write(&exact, 0, rule);
     // A difference of readings is exact in its last decimal: a guard digit would be an invented zero.
-    if guard > 0 && shown.to_exact() != *exact {
-        figures.write(&exact, guard, rule)
-    } else {
-        shown
+    if guard <= 0 || shown.to_exact() == *exact {
+        return shown;
     }
+    // 1.9948 with a guard digit is 1.995, which a reader would round to 2.00 where the result is 1.99: one digit more
+    // makes the step from one to the other plain.
+    let further = (guard..guard + 3).map(|guard| figures.write(&exact, guard, rule));
+    let honest = |guarded: &Decimal| figures.write(&guarded.to_exact(), 0, rule) == shown;
+    let mut further = further.peekable();
+    let first = further.peek().copied();
+    further.find(honest).or(first).unwrap_or(shown)
 }
 
 /// The value in the unit it is shown in, and the digits it defends there.
