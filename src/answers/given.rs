@@ -86,10 +86,25 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
         Ok(Typed::Value(reading)) => reading,
         Err(error) => match without_substance(text, lab) {
             Some(Typed::Value(reading)) => reading,
-            _ => return Err(error),
+            _ => return Err(for_answers(error, step)),
         },
     };
     Ok(Given::Number(number(reading.number, reading.unit, step)))
+}
+
+/// The next step of somebody who typed no number as an answer.
+fn for_answers(error: TypedError, step: &Step) -> TypedError {
+    let help = if error.help.starts_with("did you mean") {
+        error.help
+    } else if step.unit == Unit::One {
+        "write one number, such as 1.34 or 1.34:1".to_owned()
+    } else {
+        format!(
+            "write one number with its unit, in {}",
+            step.unit.in_words()
+        )
+    };
+    TypedError { help, ..error }
 }
 
 /// A number brought to the base unit of its step.

@@ -80,18 +80,24 @@ impl Open {
     /// worked from it.
     #[must_use]
     pub fn waits_for(&self, graph: &Graph, step: StepId) -> Vec<StepId> {
-        let asked_and_closed = |id: &StepId| graph.step(*id).asked.is_some() && !self.step(*id);
-        let mut closed = shown_in(graph, &graph.step(step).expression);
-        closed.push(step);
-        closed.retain(asked_and_closed);
-        closed.dedup();
+        let is_question = |id: &StepId| graph.step(*id).asked.is_some() && !self.step(*id);
+        if is_question(&step) {
+            return vec![step];
+        }
+        let mut closed: Vec<StepId> = Vec::new();
+        for earlier in shown_in(graph, &graph.step(step).expression) {
+            if !self.step(earlier) {
+                closed.extend(self.waits_for(graph, earlier));
+            }
+        }
         if closed.is_empty() {
-            closed = graph
-                .ids()
-                .filter(asked_and_closed)
+            let later = graph.ids().filter(is_question);
+            closed = later
                 .filter(|later| graph.step(*later).expression.steps().contains(&step))
                 .collect();
         }
+        closed.sort_unstable();
+        closed.dedup();
         closed
     }
 

@@ -62,9 +62,15 @@ fn remark(case: &Case<'_>, problem: &Problem) -> Remark {
             let inside = |span: &Span| span.start <= label.span.start && label.span.end <= span.end;
             !of_answers && recorded.entries.iter().any(|entry| inside(&entry.span))
         });
-        found.map(|((_, asked), _)| asked.label.as_str())
+        match found {
+            Some(((_, asked), _)) => Some(asked.label.as_str()),
+            // The label of an answer is its question.
+            None => of_answers.then_some(label.text.as_str()),
+        }
     });
-    let message = match about.filter(|label| !problem.message.contains(label)) {
+    let message = match about
+        .filter(|label| !problem.message.contains(label) && problem.code != Code::AnswerUnit)
+    {
         Some(label) => format!("“{label}”: {}", problem.message),
         None => sentence_case(&problem.message),
     };
