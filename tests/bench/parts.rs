@@ -155,7 +155,7 @@ fn composing(ready: &Ready, records: &mut [Record]) -> (Duration, Vec<Report>) {
     });
     let open: Vec<Open> = judged
         .iter()
-        .map(|judged| Open::of(lab, graph, judged, false))
+        .map(|judged| Open::of(lab, graph, judged, true))
         .collect();
     let cases: Vec<Case<'_>> = records
         .iter()
