@@ -97,6 +97,160 @@ fn a_wrong_answer_stays_closed_everywhere() {
     assert!(!text(&output.stdout).contains("0.0241"));
 }
 
+/// Right answers of the zinc sample 3-07.
+const RIGHT: &[(&str, &str)] = &[
+    ("mass_salt", "6.02 g"),
+    ("moles_salt", "0.0241 mol"),
+    ("moles_zinc", "0.0667 mol"),
+    ("limiting", "copper(II) sulfate"),
+    ("theoretical_copper", "1.53 g"),
+    ("expected_left_zinc", "2.78 g"),
+    ("collected_copper", "1.50 g"),
+    ("measured_left_zinc", "2.76 g"),
+    ("used_zinc", "1.60 g"),
+    ("percent_yield", "98.0 %"),
+    ("ratio_copper_zinc", "0.965"),
+];
+
+/// The object of the zinc sample with other answers, and its report without the students' prose.
+fn with_answers(answers: &[(&str, &str)]) -> (Value, String) {
+    let scratch = tempfile::tempdir().expect("a folder");
+    let data =
+        std::fs::read_to_string("samples/zinc-copper-sulfate/3-07.toml").expect("the sample");
+    let (front, rest) = data.split_once("[answers]").expect("answers");
+    assert!(rest.contains("[words]"));
+    let lines: String = answers
+        .iter()
+        .map(|(step, typed)| format!("{step} = \"{typed}\"\n"))
+        .collect();
+    let path = scratch.path().join("a.toml");
+    std::fs::write(&path, format!("{front}[answers]\n{lines}")).expect("written");
+    let path = path.to_string_lossy().into_owned();
+    let output = gramleaf(&["check", &path, "--json"]);
+    let json: Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    assert!(matches!(
+        gramleaf(&["draft", &path]).status.code(),
+        Some(0 | 1)
+    ));
+    let report = std::fs::read_to_string(scratch.path().join("a.md")).expect("the report");
+    (json[0].clone(), report)
+}
+
+/// The last step of each row is judged; the others stand before it.
+#[test]
+fn verdicts_hold_for_answers_that_would_fool_a_careless_judge() {
+    for (answers, verdict) in [
+        (
+            &[("used_zinc", "0 g"), ("ratio_copper_zinc", "50")][..],
+            "look-again",
+        ),
+        (
+            &[
+                ("moles_salt", "24.1 mol"),
+                ("limiting", "salt"),
+                ("expected_left_zinc", "10 g"),
+            ],
+            "look-again",
+        ),
+        (
+            &[
+                ("moles_salt", "0 mol"),
+                ("theoretical_copper", "0 g"),
+                ("percent_yield", "0 %"),
+            ],
+            "look-again",
+        ),
+        (&[("ratio_copper_zinc", "1 Zn to 9 Cu")], "look-again"),
+        (
+            &[("ratio_copper_zinc", "1.037 mol Zn : 1 mol Cu")],
+            "matches",
+        ),
+        (&[("ratio_copper_zinc", "1:1")], "matches"),
+        (&[("moles_zinc", "0.1 mol")], "look-again"),
+        (&[("theoretical_copper", "2 g")], "look-again"),
+        (&[("theoretical_copper", "1.5 g")], "matches"),
+        (&[("theoretical_copper", "1.54 g")], "rounding"),
+        (&[("theoretical_copper", "1530 mg")], "matches"),
+        (
+            &[
+                ("moles_zinc", "0.0687 mol"),
+                ("moles_salt", "0.0241 mol"),
+                ("limiting", "salt"),
+                ("expected_left_zinc", "2.92 g"),
+            ],
+            "follows",
+        ),
+        (&[("left_error_zinc", "0.1 %")], "look-again"),
+        (&[("collected_copper", "1.51 g")], "look-again"),
+        (&[("collected_copper", "1.5 g")], "matches"),
+        (
+            &[
+                ("moles_salt", "0.0377 mol"),
+                ("limiting", "salt"),
+                ("theoretical_copper", "2.40 g"),
+                ("percent_yield", "62.5 %"),
+            ],
+            "follows",
+        ),
+        (
+            &[("limiting", "zinc"), ("expected_left_zinc", "-1 g")],
+            "look-again",
+        ),
+        (&[("percent_yield", "")], "not-given"),
+    ] {
+        let (object, _) = with_answers(answers);
+        let (step, typed) = answers.last().expect("an answer");
+        let judged = object["answers"]
+            .as_array()
+            .expect("answers")
+            .iter()
+            .find(|answer| answer["step"] == *step)
+            .expect("judged");
+        assert_eq!(judged["verdict"], verdict, "{step} = {typed}: {judged}");
+    }
+}
+
+/// With one answer left out or wrong, no other step gives its number away.
+#[test]
+fn no_door_beside_leads_to_an_answer() {
+    let without = |step: &str| -> Vec<(&str, &str)> {
+        RIGHT
+            .iter()
+            .copied()
+            .filter(|(own, _)| *own != step)
+            .collect()
+    };
+    for (answers, hidden) in [
+        (
+            vec![("limiting", "CuSO4")],
+            &["6.02", "0.0241", "0.02411"][..],
+        ),
+        (without("ratio_copper_zinc"), &["0.9646", "0.965"]),
+        (without("expected_left_zinc"), &["1.0149", "2.784", "1.576"]),
+        (without("mass_salt"), &["6.02"]),
+        (without("percent_yield"), &["97.9"]),
+        (
+            vec![
+                ("moles_salt", "0.0377 mol"),
+                ("limiting", "salt"),
+                ("theoretical_copper", "2.40 g"),
+            ],
+            &["1.576", "0.02411"],
+        ),
+    ] {
+        let (object, report) = with_answers(&answers);
+        let printed = serde_json::to_string(&object["steps"]).expect("JSON");
+        for number in hidden {
+            assert!(!printed.contains(number), "{number} in {printed}");
+            let shown: Vec<&str> = report
+                .lines()
+                .filter(|line| line.contains(number))
+                .collect();
+            assert!(shown.is_empty(), "{number} with {answers:?} in {shown:#?}");
+        }
+    }
+}
+
 #[test]
 fn csv_has_a_row_a_group_and_step_or_a_row_a_group() {
     let rows = |arguments: &[&str]| {

@@ -78,31 +78,38 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if step.kind == Kind::Limiting {
         return limiting(text, lab, step);
     }
-    if let Some(ratio) = ratio(text, step) {
+    if let Some(ratio) = ratio(text, lab, step) {
         return ratio.map(Given::Number);
     }
     let reading = match typed::parse(text, None) {
         Ok(Typed::Empty | Typed::Missing(_)) => return Ok(Given::Missing),
         Ok(Typed::Value(reading)) => reading,
         Err(error) => match without_substance(text, lab) {
-            Some(Typed::Value(reading)) => reading,
+            Some((Typed::Value(reading), _)) => reading,
             _ => return Err(for_answers(error, step)),
         },
     };
-    Ok(Given::Number(number(reading.number, reading.unit, step)))
+    // `1.53 (g)`: a unit in brackets is a unit.
+    let in_brackets = || reading.note.as_deref().and_then(Unit::parse);
+    let unit = reading.unit.or_else(in_brackets);
+    Ok(Given::Number(number(reading.number, unit, step)))
 }
 
 /// The next step of somebody who typed no number as an answer.
 fn for_answers(error: TypedError, step: &Step) -> TypedError {
-    let help = if error.help.starts_with("did you mean") {
+    let several = error.message.contains("more than one number");
+    let none = error.message.contains("no number");
+    let only = if several {
+        "write only the result"
+    } else {
+        "write one number"
+    };
+    let help = if !several && !none {
         error.help
     } else if step.unit == Unit::One {
-        "write one number, such as 1.34 or 1.34:1".to_owned()
+        format!("{only}, such as 1.34 or 1.34:1")
     } else {
-        format!(
-            "write one number with its unit, in {}",
-            step.unit.in_words()
-        )
+        format!("{only}, with its unit, in {}", step.unit.in_words())
     };
     TypedError { help, ..error }
 }
@@ -129,27 +136,37 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     }
 }
 
-/// `1.34:1`, `4 : 3`, `4/3`, `1.34 to 1`; `None` when the text is no ratio.
-fn ratio(text: &str, step: &Step) -> Option<Result<Number, TypedError>> {
+/// `1.34:1`, `4 : 3`, `4/3`, `1.34 to 1`, `0.965 mol Cu : 1 mol Zn`; `None` when the text is no ratio.
+fn ratio(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError>> {
     if step.unit != Unit::One {
         return None;
     }
+    let numbers =
+        |(_, right): &(&str, &str)| right.trim_start().starts_with(|c: char| c.is_ascii_digit());
     let (left, right) = text
-        .split_once([':', '/'])
-        .or_else(|| text.split_once(" to "))?;
-    let part = |text: &str| match typed::parse(text, None) {
-        Ok(Typed::Value(reading)) if reading.unit.is_none_or(|unit| unit == Unit::Mole) => {
-            Some(reading.number)
-        }
-        _ => None,
-    };
-    let (above, below) = (part(left)?, part(right)?);
-    if below.is_zero() {
-        return Some(Err(TypedError {
-            message: "a ratio cannot have a zero behind its colon".to_owned(),
+        .split_once(':')
+        .or_else(|| text.split_once(" to "))
+        .or_else(|| text.split_once('/').filter(numbers))?;
+    let wrong = |message: &str| {
+        Some(Err(TypedError {
+            message: message.to_owned(),
             span: 0..text.len(),
             help: "write it like 1.34:1".to_owned(),
-        }));
+        }))
+    };
+    let (Some((above, first)), Some((below, second))) = (part(left, lab), part(right, lab)) else {
+        return wrong("this ratio cannot be read");
+    };
+    // A ratio that names its substances may stand the other way round than it was asked for.
+    let (above, below) = match (step.kind, first, second) {
+        (Kind::Ratio(p, r), Some(a), Some(b)) if (a, b) == (r, p) => (below, above),
+        (Kind::Ratio(p, r), Some(a), Some(b)) if (a, b) != (p, r) => {
+            return wrong("this is the ratio of other substances");
+        }
+        _ => (above, below),
+    };
+    if below.is_zero() {
+        return wrong("a ratio cannot have a zero behind its colon");
     }
     let value = line::number_of(above) / line::number_of(below);
     // A plain 1 on either side is the measure, not a rounded number.
@@ -159,7 +176,10 @@ fn ratio(text: &str, step: &Step) -> Option<Result<Number, TypedError>> {
     let (half, written) = match (unit(above), unit(below)) {
         (_, true) => (relative(above), above),
         (true, false) => (relative(below), below),
-        _ => (relative(above).max(relative(below)), above),
+        _ if above.significant_figures() <= below.significant_figures() => {
+            (relative(above).max(relative(below)), above)
+        }
+        _ => (relative(above).max(relative(below)), below),
     };
     let small = |number: Decimal| {
         number.places() == 0 && (1..=LARGEST_WHOLE).contains(&number.coefficient())
@@ -174,25 +194,47 @@ fn ratio(text: &str, step: &Step) -> Option<Result<Number, TypedError>> {
     }))
 }
 
-/// An answer that names its substance behind the unit: `1.53 g Cu`, `0.0241 mol of copper sulfate`.
-fn without_substance(text: &str, lab: &Lab) -> Option<Typed> {
+/// One side of a ratio: its number, and the substance it names.
+fn part(text: &str, lab: &Lab) -> Option<(Decimal, Option<usize>)> {
+    let number = |typed: Typed| match typed {
+        Typed::Value(reading) if reading.unit.is_none_or(|unit| unit == Unit::Mole) => {
+            Some(reading.number)
+        }
+        _ => None,
+    };
+    if let Ok(typed) = typed::parse(text, None) {
+        return Some((number(typed)?, None));
+    }
+    let (typed, tail) = without_substance(text, lab)?;
     let all: Vec<usize> = (0..lab.substances.len()).collect();
-    let mut cuts: Vec<usize> = text
+    match reactant::named(&tail, lab, &all)[..] {
+        [only] => Some((number(typed)?, Some(only))),
+        _ => None,
+    }
+}
+
+/// An answer that names its substance behind the unit: `1.53 g Cu`, `0.0241 mol of copper sulfate`.
+fn without_substance(text: &str, lab: &Lab) -> Option<(Typed, String)> {
+    let all: Vec<usize> = (0..lab.substances.len()).collect();
+    let cuts = text
         .char_indices()
         .filter(|(_, c)| c.is_whitespace() || *c == '(')
-        .map(|(at, _)| at)
-        .collect();
-    cuts.reverse();
-    cuts.into_iter().find_map(|cut| {
+        .map(|(at, _)| at);
+    let cuts: Vec<usize> = cuts.collect();
+    cuts.into_iter().rev().find_map(|cut| {
         let (front, tail) = text.split_at(cut);
         let tail = tail.trim().trim_start_matches("of ");
-        let names = !reactant::named(tail, lab, &all).is_empty()
+        if tail.contains([':', '/']) {
+            return None;
+        }
+        let names = reactant::named(tail, lab, &all).len() == 1
             || crate::chem::Formula::parse(tail).is_ok()
-            || crate::chem::Element::from_name(&tail.to_lowercase()).is_some();
+            || crate::chem::Element::from_name(&tail.to_lowercase()).is_some()
+            || tail == "yield";
         let front = front.trim_end();
         let front = front.strip_suffix(" of").unwrap_or(front);
         let value = typed::parse(front, None).ok()?;
-        (names && matches!(value, Typed::Value(_))).then_some(value)
+        (names && matches!(value, Typed::Value(_))).then(|| (value, tail.to_owned()))
     })
 }
 
@@ -278,6 +320,15 @@ mod tests {
             ("ratio_copper_zinc", "1.34 : 1", 1.34, 0.005),
             ("ratio_copper_zinc", "1.34 to 1", 1.34, 0.005),
             ("ratio_copper_zinc", "1.34", 1.34, 0.005),
+            (
+                "ratio_copper_zinc",
+                "0.965 mol Cu : 1 mol Zn",
+                0.965,
+                0.0005,
+            ),
+            ("ratio_copper_zinc", "1 Zn to 2.50 Cu", 2.5, 0.005),
+            ("theoretical_copper", "1.53 (g)", 1.53, 0.005),
+            ("percent_yield", "97.9 % yield", 97.9, 0.05),
         ] {
             let read = number(step, text);
             assert!((read.value - value).abs() < 1e-12, "{text}: {read:?}");
@@ -310,6 +361,8 @@ mod tests {
             ("theoretical_copper", &"1".repeat(40), "more digits"),
             ("limiting", "oxygen", "none of the reactants"),
             ("ratio_copper_zinc", "1:0", "zero"),
+            ("ratio_copper_zinc", "1:two", "cannot be read"),
+            ("used_zinc", "4.36 - 2.76 = 1.60 g", "more than one number"),
         ] {
             let error = read(step, text).unwrap_err();
             assert!(error.message.contains(message), "{text}: {error:?}");

@@ -35,6 +35,9 @@ const ROUNDING: f64 = 0.01;
 /// The largest distance, as a part of it, between a ratio and the whole numbers claimed for it.
 const WHOLE_NUMBERS: f64 = 0.05;
 
+/// The largest half of a last figure, as a part of the value it stands for, that still says something.
+const COARSEST: f64 = 0.2;
+
 /// Floating point noise, so that a value just on the edge of a window is inside.
 const NOISE: f64 = 1e-9;
 
@@ -55,6 +58,7 @@ pub fn judge(
         record,
         worked,
         line: Line::new(graph, &worked.inputs),
+        readings: Line::new(graph, &worked.inputs),
         verdicts: vec![None; graph.steps().len()],
         problems: Vec::new(),
     };
@@ -79,7 +83,10 @@ struct Judge<'a> {
     graph: &'a Graph,
     record: &'a Record,
     worked: &'a Worked<'a>,
+    /// The line with the answers standing in.
     line: Line<'a>,
+    /// The line of the readings alone.
+    readings: Line<'a>,
     /// One entry a step: what was said of its answer.
     verdicts: Vec<Option<Verdict>>,
     problems: Vec<Problem>,
@@ -107,7 +114,11 @@ impl Judge<'_> {
         match judgement.given.clone() {
             Some(Given::Number(number)) => {
                 self.number(id, &number, key.approximate(), &mut judgement);
-                self.line.stand_in(id, Standing::Number(number.value));
+                // A number in another unit that is wrong besides would only send the next lines astray.
+                let other = matches!(number.unit, given::WrittenUnit::Other(_));
+                if !(other && judgement.verdict == Verdict::LookAgain) {
+                    self.line.stand_in(id, Standing::Number(number.value));
+                }
             }
             Some(Given::Substances(named)) => {
                 self.substances(id, &named, &key.smallest, &mut judgement);
@@ -161,7 +172,15 @@ impl Judge<'_> {
     fn number(&mut self, id: StepId, number: &Number, key: f64, judgement: &mut Judgement) {
         let step = self.graph.step(id);
         let own = self.line.worked(id, Habit::Full);
-        let earlier = self.earlier(id);
+        let mut earlier = self.earlier(id);
+        if let Kind::ExpectedLeft(r) = step.kind {
+            // By the way of moles the own moles at the start count as well.
+            earlier.extend(
+                self.graph
+                    .of_kind(Kind::Moles(r))
+                    .filter(|moles| self.line.answer(*moles).is_some()),
+            );
+        }
         let wrong_before = earlier.iter().any(|step| {
             !matches!(
                 self.verdicts[step.index()],
@@ -175,28 +194,36 @@ impl Judge<'_> {
             } else {
                 MOLAR_MASS_VARIANTS * target.abs()
             };
-            near(number, target, number.half + variants)
+            // One figure may be half as large again as what it stands for, and then says nothing.
+            let half = number.half.min(COARSEST * target.abs());
+            near(number, target, half + variants)
         };
-        let roughly = |target: f64| {
-            let scale = self
-                .line
+        // Of a percentage that compares two values, one in a hundred would be everything.
+        let compares = matches!(step.kind, Kind::LeftError(_) | Kind::FindError(_));
+        let roughly = |target: f64, line: &Line<'_>| {
+            let scale = line
                 .scale(&step.expression)
-                .unwrap_or(0.0)
-                .max(target.abs());
-            !exact && near(number, target, ROUNDING * scale)
+                .filter(|scale| scale.is_finite() && !compares);
+            let width = ROUNDING * scale.unwrap_or(0.0).max(target.abs());
+            !exact && near(number, target, width)
         };
         let rounded_on_the_way = || {
-            HABITS
-                .iter()
-                .any(|habit| self.line.worked(id, *habit).is_some_and(within))
+            let mut habits = HABITS.iter();
+            habits.any(|habit| self.line.worked(id, *habit).is_some_and(within))
         };
-        let from_own = own.filter(|own| within(*own) || roughly(*own) || rounded_on_the_way());
+        let by_moles = self.left_by_moles(id);
+        let from_own = own.filter(|own| {
+            within(*own)
+                || roughly(*own, &self.line)
+                || rounded_on_the_way()
+                || by_moles.is_some_and(within)
+        });
         let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
         judgement.verdict = if within(key) {
             Verdict::Matches
         } else if impossible {
             Verdict::LookAgain
-        } else if roughly(key) || (from_own.is_some() && !wrong_before) {
+        } else if roughly(key, &self.readings) || (from_own.is_some() && !wrong_before) {
             Verdict::Rounding
         } else if from_own.is_some() {
             Verdict::Follows
@@ -221,11 +248,25 @@ impl Judge<'_> {
         }
         if judgement.verdict == Verdict::Matches
             && wrong_before
-            && own.is_some_and(|own| !within(own) && !roughly(own))
+            && own.is_some_and(|own| !within(own) && !roughly(own, &self.line))
         {
             judgement
                 .slips
                 .extend(slips::by_id("right-after-wrong-line"));
+        }
+        if judgement.verdict == Verdict::LookAgain && near(number, key, number.half) {
+            // Rounded so far that it could stand for anything: that, and no slip, is what is wrong.
+            judgement.slips = slips::by_id("too-few-figures").into_iter().collect();
+        }
+        let far = judgement.verdict == Verdict::Rounding && !roughly(key, &self.readings);
+        if let Some(early) = slips::by_id("rounded-too-early").filter(|_| far)
+            && !judgement.slips.iter().any(|slip| slip.id == early.id)
+        {
+            judgement.slips.push(early);
+        }
+        if judgement.verdict == Verdict::Rounding {
+            let prompts: Vec<&str> = judgement.slips.iter().map(|slip| slip.prompt).collect();
+            judgement.feedback = prompts.join(" ");
         }
         if judgement.verdict == Verdict::LookAgain {
             judgement.feedback = prompts::look_again(step, &judgement.slips, impossible);
@@ -236,6 +277,23 @@ impl Judge<'_> {
         } else if matches!(number.unit, given::WrittenUnit::Missing) {
             judgement.slips.extend(slips::by_id("unit-missing"));
         }
+    }
+
+    /// What should be left by the other usual way: own moles at the start less moles needed, then grams.
+    fn left_by_moles(&self, id: StepId) -> Option<f64> {
+        let Kind::ExpectedLeft(r) = self.graph.step(id).kind else {
+            return None;
+        };
+        let moles = self.graph.of_kind(Kind::Moles(r))?;
+        let molar_mass = self.graph.of_kind(Kind::MolarMass(r))?;
+        let Expression::Difference(_, needed) = &self.graph.step(id).expression else {
+            return None;
+        };
+        if self.line.answer(moles).is_none() || self.lab.substances[r].purity.is_some() {
+            return None;
+        }
+        let start = Expression::Step(moles).times(Expression::Step(molar_mass));
+        self.line.value(&start.minus((**needed).clone()))
     }
 
     /// The verdict on named reactants.

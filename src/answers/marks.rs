@@ -2,7 +2,6 @@
 
 use crate::answers::Judged;
 use crate::answers::Verdict;
-use crate::answers::slips::Family;
 use crate::answers::writing::is_intermediate;
 use crate::lab::Lab;
 use crate::working::Graph;
@@ -26,10 +25,7 @@ pub(super) fn give(lab: &Lab, graph: &Graph, judged: &mut Judged) {
         let Some(out_of) = asked.and_then(|asked| asked.points) else {
             continue;
         };
-        let value = judgement
-            .slips
-            .iter()
-            .any(|slip| slip.family != Family::Writing);
+        let value = judgement.slips.iter().any(|slip| slip.explains());
         let mut points = match judgement.verdict {
             Verdict::Matches | Verdict::Rounding | Verdict::Follows => out_of,
             Verdict::LookAgain if value => out_of.saturating_sub(1),

@@ -5,6 +5,7 @@ use crate::lab::Lab;
 use crate::lab::ShowWorking;
 use crate::working::Expression;
 use crate::working::Graph;
+use crate::working::Kind;
 use crate::working::StepId;
 
 /// Which steps are open, in the graph's order.
@@ -29,39 +30,42 @@ impl Open {
                 .of(id)
                 .is_some_and(|judgement| judgement.verdict.stands())
         };
-        let mut open: Vec<bool> = Vec::new();
-        for id in graph.ids() {
-            let step = graph.step(id);
-            let earlier = step
-                .expression
-                .steps()
-                .iter()
-                .all(|earlier| open[earlier.index()]);
-            open.push(if step.asked.is_some() {
-                stands(id)
-            } else {
-                earlier
-            });
-        }
-        // Looking ahead: what an unanswered question is worked from directly stays closed with it.
-        for id in graph.ids() {
-            if graph.step(id).asked.is_some() {
-                continue;
+        let mut open = Self(
+            graph
+                .ids()
+                .map(|id| graph.step(id).asked.is_none() || stands(id))
+                .collect(),
+        );
+        // Closing one step may close what is worked from it and what leads to it: until nothing changes.
+        loop {
+            let closing: Vec<StepId> = graph
+                .ids()
+                .filter(|id| open.step(*id) && graph.step(*id).asked.is_none())
+                .filter(|id| {
+                    let shown = shown_in(graph, &graph.step(*id).expression);
+                    let consumers = || {
+                        graph.ids().filter(|later| {
+                            let later = graph.step(*later);
+                            later.asked.is_some() && later.expression.steps().contains(id)
+                        })
+                    };
+                    let beside =
+                        consumers().next().is_some() && !consumers().any(|later| open.step(later));
+                    // All of the limiting reactant is needed: its mass at the start.
+                    let start = match graph.step(*id).kind {
+                        Kind::Needed(r) => graph.of_kind(Kind::Mass(r)),
+                        _ => None,
+                    };
+                    !open.all(&shown) || beside || start.is_some_and(|mass| !open.step(mass))
+                })
+                .collect();
+            if closing.is_empty() {
+                return open;
             }
-            let consumers = graph
-                .steps()
-                .iter()
-                .enumerate()
-                .filter(|(_, later)| later.asked.is_some());
-            let mut direct = consumers
-                .filter(|(_, later)| later.expression.steps().contains(&id))
-                .map(|(index, _)| index)
-                .peekable();
-            if direct.peek().is_some() && !direct.any(|index| open[index]) {
-                open[id.index()] = false;
+            for id in closing {
+                open.0[id.index()] = false;
             }
         }
-        Self(open)
     }
 
     /// Whether a step is open.

@@ -11,6 +11,7 @@ pub(super) fn look_again(step: &Step, slips: &[&'static Slip], impossible: bool)
     let mut prompts: Vec<&str> = slips.iter().map(|slip| slip.prompt).collect();
     prompts.dedup();
     match prompts[..] {
+        [only] if slips.iter().all(|slip| !slip.explains()) => only.to_owned(),
         [only] => format!("This looks like a known slip. {only}"),
         [] if impossible => "Nothing can be less than none: which of the two numbers belongs first, and which reactant can have some left?".to_owned(),
         [] => format!("{} If you cannot find it, show your teacher the line you typed.", generally(step.kind)),

@@ -3,9 +3,7 @@
 use crate::lab::Lab;
 
 /// Words for all of them running out together.
-const ALL: &[&str] = &[
-    "both", "neither", "all", "none", "same", "together", "equal",
-];
+const ALL: &[&str] = &["both", "neither", "together", "same"];
 
 /// The reactants a text names, by index into [`Lab::substances`]; empty when it names none.
 ///
@@ -43,7 +41,7 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
     for (start, end, choice) in longest {
         // Only the clause counts: in “zinc is in excess, so copper sulfate …” the salt is not the one in excess.
         let joins =
-            |word: &&String| ["so", "and", "but", "because", "then"].contains(&word.as_str());
+            |word: &&String| ["|", "so", "and", "but", "because", "then"].contains(&word.as_str());
         let before = typed[..start]
             .iter()
             .rev()
@@ -53,9 +51,9 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
         let excess = before
             .into_iter()
             .any(|word| ["excess", "not"].contains(&word.as_str()))
-            || behind
-                .into_iter()
-                .any(|word| ["excess", "left", "leftover", "remains"].contains(&word.as_str()));
+            || behind.into_iter().any(|word| {
+                ["excess", "left", "leftover", "remains", "not"].contains(&word.as_str())
+            });
         let list = if excess { &mut in_excess } else { &mut found };
         if !list.contains(&choice) {
             list.push(choice);
@@ -115,21 +113,33 @@ fn names(lab: &Lab, index: usize) -> Vec<String> {
     names
 }
 
-/// A text as lower-case words of letters and digits; dots, stars and brackets part words, in names and formulas alike.
+/// A text as lower-case words of letters and digits, with `|` where a clause ends. Dots, stars and brackets inside a name part
+/// words, in names and formulas alike.
 fn words(text: &str) -> Vec<String> {
-    let plain: String = text
-        .chars()
-        .map(|c| match c {
-            '₀'..='₉' => char::from_digit(c as u32 - '₀' as u32, 10).unwrap_or(' '),
-            c if c.is_alphanumeric() => c,
-            _ => ' ',
-        })
-        .collect();
-    plain
-        .to_lowercase()
-        .split_whitespace()
-        .map(str::to_owned)
-        .collect()
+    let mut plain = String::new();
+    let mut characters = text.chars().peekable();
+    while let Some(c) = characters.next() {
+        let ends = characters.peek().is_none_or(|next| next.is_whitespace());
+        match c {
+            '₀'..='₉' => plain.extend(char::from_digit(c as u32 - '₀' as u32, 10)),
+            ',' | ';' | '–' | '—' | '>' | '<' => plain.push_str(" | "),
+            '.' if ends => plain.push_str(" | "),
+            '(' if plain.ends_with(' ') && !is_number(&characters) => plain.push_str("| "),
+            c if c.is_alphanumeric() => plain.push(c),
+            _ => plain.push(' '),
+        }
+    }
+    let words = plain.to_lowercase();
+    words.split_whitespace().map(str::to_owned).collect()
+}
+
+/// Whether a bracket just opened holds a Roman number: `copper (II) sulfate`.
+fn is_number(behind: &std::iter::Peekable<std::str::Chars<'_>>) -> bool {
+    let inner: String = behind.clone().take_while(|c| *c != ')').collect();
+    !inner.is_empty()
+        && inner
+            .chars()
+            .all(|c| matches!(c, 'I' | 'V' | 'X' | 'i' | 'v' | 'x'))
 }
 
 #[cfg(test)]
@@ -153,7 +163,7 @@ mod tests {
         let (zinc, salt) = (index("zinc"), index("salt"));
         for (typed, expected) in [
             ("copper(II) sulfate", vec![salt]),
-            ("Copper (II) sulfate", vec![salt]),
+            ("copper (II) sulfate", vec![salt]),
             ("copper sulphate", vec![salt]),
             ("CuSO4", vec![salt]),
             ("CuSO₄", vec![salt]),
@@ -175,6 +185,16 @@ mod tests {
             ("zinc and copper sulfate", vec![zinc, salt]),
             ("copper", vec![]),
             ("don't know", vec![]),
+            ("CuSO4, Zn is in excess", vec![salt]),
+            ("CuSO4 (zinc in excess)", vec![salt]),
+            ("There is excess zinc, copper sulfate limits", vec![salt]),
+            ("copper sulfate, zinc was left over", vec![salt]),
+            ("Zn is excess, CuSO4 is limiting", vec![salt]),
+            ("copper(II) sulfate ran out (zinc left over)", vec![salt]),
+            ("zinc does not run out, copper sulfate does", vec![salt]),
+            ("Zinc is not the limiting reactant", vec![salt]),
+            ("CuSO4 limits; none left, zinc 2.78 g left", vec![salt]),
+            ("none", vec![]),
         ] {
             let mut expected = expected;
             expected.sort_unstable();

@@ -30,6 +30,7 @@ use crate::working::StepId;
 use crate::working::Worked;
 use crate::working::math::Chain;
 use crate::working::text::WorkedStep;
+use crate::working::text::check_reveals;
 
 /// What stands where something would give an answer away.
 pub const AFTER_ANSWER: &str = "after your own answer";
@@ -228,7 +229,11 @@ fn workings(case: &Case<'_>) -> (Vec<Working>, Vec<Pending>, BTreeMap<String, Ve
         let text = open
             .then(|| case.worked.text(case.lab, case.graph, case.record, id))
             .flatten();
-        if let Some(text) = text {
+        if let Some(mut text) = text {
+            let reveals = check_reveals(case.lab, case.graph, step);
+            if !case.open.all(&reveals) {
+                text.check = None;
+            }
             workings.push(Working {
                 id: step.id.clone(),
                 title: sentence_case(&step.title),

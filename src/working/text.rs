@@ -3,7 +3,9 @@
 use num_traits::Signed;
 
 use crate::chem::Formula;
+use crate::lab::Lab;
 use crate::measure::Unit;
+use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::Step;
 use crate::working::StepId;
@@ -224,6 +226,31 @@ fn molar_mass(scene: &Scene<'_>, id: StepId, formula: &Formula) -> Chain {
     Chain {
         left: symbols::symbol(scene.lab, scene.graph, id),
         right,
+    }
+}
+
+/// The steps whose numbers stand in a step's check.
+#[must_use]
+pub fn check_reveals(lab: &Lab, graph: &Graph, step: &Step) -> Vec<StepId> {
+    let of = |kind: Kind| graph.of_kind(kind);
+    match step.kind {
+        Kind::Theoretical(_) => (0..lab.substances.len())
+            .filter_map(|index| of(Kind::Mass(index)))
+            .collect(),
+        Kind::ExpectedLeft(r) => of(Kind::Mass(r))
+            .or_else(|| of(Kind::Moles(r)))
+            .into_iter()
+            .collect(),
+        Kind::PercentYield(_) => graph
+            .ids()
+            .filter(|id| {
+                matches!(
+                    graph.step(*id).kind,
+                    Kind::Recovery(..) | Kind::Completion(_)
+                ) && graph.step(*id).equation == 0
+            })
+            .collect(),
+        _ => Vec::new(),
     }
 }
 

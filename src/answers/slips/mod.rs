@@ -109,6 +109,10 @@ pub fn by_id(id: &str) -> Option<&'static Slip> {
 
 /// The slips that give the answer on the bench. Of an answer that stands but for rounding, only slips of rounding.
 pub(in crate::answers) fn matching(bench: &Bench<'_>, only_rounding: bool) -> Vec<&'static Slip> {
+    // Nothing at all is what a hundred slips could lead to.
+    if bench.number.value == 0.0 {
+        return Vec::new();
+    }
     let steps = open_steps(bench.graph, bench.line, bench.step);
     let slips = all().filter(|slip| !only_rounding || slip.family == Family::Writing);
     slips.filter(|slip| gives(slip, bench, &steps)).collect()
@@ -222,7 +226,7 @@ pub(in crate::answers) fn matching_reactant(
         right,
     };
     let steps = open_steps(graph, line, step);
-    all()
+    let mut found: Vec<&Slip> = all()
         .filter(|slip| {
             let Way::Step(ways) = slip.way else {
                 return false;
@@ -245,7 +249,12 @@ pub(in crate::answers) fn matching_reactant(
                 })
             })
         })
-        .collect()
+        .collect();
+    // A choice by a wrong rule is the plain reading of a wrong choice.
+    if found.iter().any(|slip| slip.id.starts_with("limiting-by-")) {
+        found.retain(|slip| slip.id.starts_with("limiting-by-"));
+    }
+    found
 }
 
 /// One candidate's moles ÷ coefficient on the student's line.

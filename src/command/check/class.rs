@@ -13,11 +13,13 @@ const WIDEST: usize = 48;
 
 /// The table, and the tally of slips under it.
 pub(super) fn table(all: &[Checked]) -> String {
+    let names = names(all);
     let rows: Vec<[String; 4]> = all
         .iter()
-        .map(|checked| {
+        .zip(&names)
+        .map(|(checked, name)| {
             [
-                name(checked),
+                name.clone(),
                 state(checked),
                 verdicts(checked),
                 again(checked),
@@ -42,18 +44,32 @@ pub(super) fn table(all: &[Checked]) -> String {
         line.push_str(&row[3]);
         let _ = writeln!(text, "{}", line.trim_end());
     }
-    text.push_str(&tally(all));
+    text.push_str(&tally(all, &names));
     text
 }
 
-/// A group's code, or its file where it has none.
-fn name(checked: &Checked) -> String {
-    checked
-        .object
-        .group
-        .clone()
-        .filter(|group| !group.trim().is_empty())
-        .unwrap_or_else(|| checked.object.path.clone())
+/// Each group's code, with its file where several have the same, or none.
+fn names(all: &[Checked]) -> Vec<String> {
+    let code = |checked: &Checked| {
+        checked
+            .object
+            .group
+            .clone()
+            .filter(|group| !group.trim().is_empty())
+    };
+    let mut counts: BTreeMap<String, usize> = BTreeMap::new();
+    for group in all.iter().filter_map(code) {
+        *counts.entry(group).or_default() += 1;
+    }
+    let one = |checked: &Checked| {
+        let path = &checked.object.path;
+        match code(checked) {
+            Some(group) if counts.get(&group) == Some(&1) => group,
+            Some(group) => format!("{group} {path}"),
+            None => path.clone(),
+        }
+    };
+    all.iter().map(one).collect()
 }
 
 /// Errors, missing readings and warnings.
@@ -130,9 +146,9 @@ fn again(checked: &Checked) -> String {
 }
 
 /// Every slip with its groups, the commonest first.
-fn tally(all: &[Checked]) -> String {
+fn tally(all: &[Checked], names: &[String]) -> String {
     let mut groups: BTreeMap<&str, Vec<String>> = BTreeMap::new();
-    for checked in all {
+    for (checked, name) in all.iter().zip(names) {
         let mut own: Vec<&str> = checked
             .object
             .answers
@@ -142,7 +158,7 @@ fn tally(all: &[Checked]) -> String {
         own.sort_unstable();
         own.dedup();
         for slip in own {
-            groups.entry(slip).or_default().push(name(checked));
+            groups.entry(slip).or_default().push(name.clone());
         }
     }
     if groups.is_empty() {

@@ -164,9 +164,10 @@ fn finish(table: Writer<Vec<u8>>) -> Result<String, csv::Error> {
 
 /// A cell that no spreadsheet takes for a formula: what would start one gets an apostrophe in front, numbers do not.
 fn harmless(cell: &str) -> String {
-    let negative = cell
-        .strip_prefix(['-', '+'])
-        .is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit() || c == '.'));
+    let plain = |c: char| c.is_alphanumeric() || matches!(c, '.' | ',' | ' ' | '%' | '×' | '^');
+    let negative = cell.strip_prefix(['-', '+']).is_some_and(|rest| {
+        rest.starts_with(|c: char| c.is_ascii_digit() || c == '.') && rest.chars().all(plain)
+    });
     let starts = cell.starts_with(['=', '+', '-', '@', '\t', '\r']);
     if starts && !negative {
         format!("'{cell}")
@@ -186,6 +187,7 @@ mod tests {
             ("@x", "'@x"),
             ("-x", "'-x"),
             ("-0.46 g", "-0.46 g"),
+            ("-2+3+cmd|calc", "'-2+3+cmd|calc"),
             ("1.5 g", "1.5 g"),
             ("", ""),
         ] {
