@@ -9,46 +9,42 @@ use crate::answers::slips::bench::number;
 use crate::answers::slips::bench::variants;
 use crate::answers::slips::is_moles;
 use crate::answers::slips::percent::is_percent;
+use crate::answers::slips::slip;
 use crate::measure::Unit;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::StepId;
 
-const fn slip(
-    id: &'static str,
-    prompt: &'static str,
-    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
-) -> Slip {
-    Slip {
-        id,
-        prompt,
-        family: Family::Dividing,
-        way: Way::Step(way),
-    }
-}
+/// What every slip here is a mistake in.
+const OF: Family = Family::Dividing;
 
 pub(super) const SLIPS: &[Slip] = &[
     slip(
+        OF,
         "molar-mass-multiplied",
         "Can a spoonful hold that many moles? Write the units and see what cancels.",
         |bench, at| quotients(bench, at, |mass, molar| vec![mass.times(molar)]),
     ),
     slip(
+        OF,
         "molar-mass-upside-down",
         "Which of the two goes on the bottom, so that grams cancel?",
         |bench, at| quotients(bench, at, |mass, molar| vec![molar.over(mass)]),
     ),
     slip(
+        OF,
         "divided-on-the-way-back",
         "On the way from moles to grams, is the molar mass above or below the line?",
         |bench, at| products(bench, at, Expression::over),
     ),
     slip(
+        OF,
         "stopped-at-moles",
         "What unit does your last line really have?",
         |bench, at| products(bench, at, |moles, _| moles),
     ),
     slip(
+        OF,
         "avogadro-number",
         "Are you counting moles, or single particles?",
         |bench, at| {
@@ -66,6 +62,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "gas-volume",
         "That constant is for a mole of gas: is this substance a gas?",
         |bench, at| {
@@ -82,6 +79,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "millilitres-for-litres",
         "Your concentration counts moles in a litre: in what unit is your volume?",
         |bench, at| {
@@ -99,6 +97,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "concentration-divided",
         "Write moles per litre beside litres, and see which operation leaves moles.",
         |bench, at| {
@@ -119,19 +118,19 @@ pub(super) const SLIPS: &[Slip] = &[
     Slip {
         id: "prefix",
         prompt: "Is there a milli or a kilo in one of your lines that is not in the other?",
-        family: Family::Dividing,
+        family: OF,
         way: Way::Answer(|bench| vec![bench.right * 1e3, bench.right * 1e-3]),
     },
     Slip {
         id: "decimal-point",
         prompt: "Estimate the answer in your head first: where does the decimal point belong?",
-        family: Family::Dividing,
+        family: OF,
         way: Way::Answer(decimal_point),
     },
     Slip {
         id: "exponent-sign",
         prompt: "Is the power of ten positive or negative: is the amount more or less than one?",
-        family: Family::Dividing,
+        family: OF,
         way: Way::Answer(exponent_sign),
     },
 ];

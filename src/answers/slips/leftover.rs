@@ -2,33 +2,24 @@
 
 use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
-use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::in_ratio;
 use crate::answers::slips::bench::molar_mass;
+use crate::answers::slips::slip;
 use crate::measure::Unit;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::StepId;
 
-const fn slip(
-    id: &'static str,
-    prompt: &'static str,
-    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
-) -> Slip {
-    Slip {
-        id,
-        prompt,
-        family: Family::Ratio,
-        way: Way::Step(way),
-    }
-}
+/// What every slip here is a mistake in.
+const OF: Family = Family::Ratio;
 
 pub(super) const SLIPS: &[Slip] = &[
-    slip("leftover-in-moles", "Is that in grams?", |bench, at| {
+    slip(OF, "leftover-in-moles", "Is that in grams?", |bench, at| {
         left_moles(bench, at, |_, moles| vec![moles])
     }),
     slip(
+        OF,
         "used-for-leftover",
         "Is this what is used up, or what remains?",
         |bench, at| match (bench.of(at).kind, &bench.of(at).expression) {
@@ -37,6 +28,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "unlike-subtracted",
         "You can only take like from like: are both masses of the same substance?",
         |bench, at| {
@@ -61,6 +53,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "leftover-with-another-molar-mass",
         "Which substance is left, and whose molar mass did you use for it?",
         |bench, at| {
@@ -77,6 +70,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "leftover-of-another",
         "Which reactant can have some left?",
         |bench, at| match bench.of(at).kind {
@@ -90,6 +84,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "coefficient-in-the-leftover",
         "A molar mass belongs to one mole: did the number in front of the formula slip into it?",
         |bench, at| {

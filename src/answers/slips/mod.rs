@@ -68,6 +68,21 @@ pub(in crate::answers) enum Way {
     Beside,
 }
 
+/// A slip that works a step another way.
+const fn slip(
+    family: Family,
+    id: &'static str,
+    prompt: &'static str,
+    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
+) -> Slip {
+    Slip {
+        id,
+        prompt,
+        family,
+        way: Way::Step(way),
+    }
+}
+
 impl Slip {
     /// Whether it explains a wrong value; else it is a remark on unit or figures.
     #[must_use]

@@ -2,38 +2,30 @@
 
 use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
-use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::decimal;
 use crate::answers::slips::bench::molar_mass;
 use crate::answers::slips::bench::number;
 use crate::answers::slips::bench::variants;
+use crate::answers::slips::slip;
 use crate::chem::Element;
 use crate::chem::Formula;
 use crate::working::Constant;
 use crate::working::Expression;
 use crate::working::StepId;
 
-const fn slip(
-    id: &'static str,
-    prompt: &'static str,
-    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
-) -> Slip {
-    Slip {
-        id,
-        prompt,
-        family: Family::MolarMass,
-        way: Way::Step(way),
-    }
-}
+/// What every slip here is a mistake in.
+const OF: Family = Family::MolarMass;
 
 pub(super) const SLIPS: &[Slip] = &[
     slip(
+        OF,
         "water-left-out",
         "Read the label on the bottle: does the solid you weighed hold anything besides the salt?",
         |bench, at| hydrates(bench, at, |dry, _| vec![molar_mass(dry)]),
     ),
     slip(
+        OF,
         "water-put-in",
         "Does the label name water of crystallisation, and does your formula?",
         |bench, at| {
@@ -50,6 +42,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "water-counted-once",
         "How many waters does the number behind the dot announce?",
         |bench, at| {
@@ -63,6 +56,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "water-half-counted",
         "Does the number in front of the water count the whole molecule?",
         |bench, at| {
@@ -76,6 +70,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "dot-multiplied",
         "The dot in the formula joins two parts; what does joining do to their masses?",
         |bench, at| {
@@ -88,6 +83,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "subscript-ignored",
         "Count the atoms of each element again, with every small number.",
         |bench, at| {
@@ -102,6 +98,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "bracket-ignored",
         "Which atoms does the number behind the bracket count?",
         |bench, at| {
@@ -116,6 +113,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "coefficient-in-molar-mass",
         "A molar mass belongs to one mole: where does the number in front of the formula come in?",
         |bench, at| {
@@ -135,6 +133,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "atomic-number",
         "Of the two numbers in an element's box, which one is in grams per mole?",
         |bench, at| {
@@ -154,6 +153,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "pairs-of-atoms",
         "Which elements go about in pairs, and is this one of them here?",
         |bench, at| {
@@ -165,6 +165,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "molar-mass-of-another",
         "Whose molar mass is this?",
         |bench, at| {
@@ -179,6 +180,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "look-alike-symbol",
         "Read each symbol and its number in the table together, letter by letter.",
         |bench, at| {
@@ -207,6 +209,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "rounded-atomic-weights",
         "How many figures of the periodic table does your result need?",
         |bench, at| {

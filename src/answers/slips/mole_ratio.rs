@@ -5,25 +5,17 @@ use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::number;
+use crate::answers::slips::slip;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::StepId;
 
-const fn slip(
-    id: &'static str,
-    prompt: &'static str,
-    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
-) -> Slip {
-    Slip {
-        id,
-        prompt,
-        family: Family::MoleRatio,
-        way: Way::Step(way),
-    }
-}
+/// What every slip here is a mistake in.
+const OF: Family = Family::MoleRatio;
 
 pub(super) const SLIPS: &[Slip] = &[
     slip(
+        OF,
         "ratio-upside-down",
         "Read the question once more: which substance is asked for one mole of which?",
         |bench, at| match &bench.of(at).expression {
@@ -34,6 +26,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "ratio-of-grams",
         "Do ratios in an equation count grams, or moles?",
         |bench, at| {
@@ -42,12 +35,18 @@ pub(super) const SLIPS: &[Slip] = &[
             })
         },
     ),
-    slip("ratio-of-the-start", "Did all of it react?", |bench, at| {
-        of(bench, at, |p, r| {
-            pair(bench, Kind::MolesCollected(p), Kind::Moles(r))
-        })
-    }),
     slip(
+        OF,
+        "ratio-of-the-start",
+        "Did all of it react?",
+        |bench, at| {
+            of(bench, at, |p, r| {
+                pair(bench, Kind::MolesCollected(p), Kind::Moles(r))
+            })
+        },
+    ),
+    slip(
+        OF,
         "ratio-of-the-leftover",
         "Which atoms took part in the reaction, those that are gone or those that are left?",
         |bench, at| {
@@ -58,6 +57,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "theory-for-data",
         "A perfect ratio often means that the equation was used twice: did you use your own measurements?",
         |bench, at| {
@@ -84,6 +84,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "masses-multiplied",
         "To get moles from grams, does the molar mass multiply or divide?",
         |bench, at| {
@@ -96,7 +97,7 @@ pub(super) const SLIPS: &[Slip] = &[
     Slip {
         id: "other-whole-numbers",
         prompt: "Which whole numbers does the chemistry allow here, and which are nearest to what you measured?",
-        family: Family::MoleRatio,
+        family: OF,
         way: Way::Answer(|bench| {
             let near = |other: f64| (bench.right - other).abs() > 0.05 * bench.right.abs();
             if is_ratio(bench, bench.step).is_some()

@@ -5,26 +5,18 @@ use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::number;
+use crate::answers::slips::slip;
 use crate::measure::Unit;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::StepId;
 
-const fn slip(
-    id: &'static str,
-    prompt: &'static str,
-    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
-) -> Slip {
-    Slip {
-        id,
-        prompt,
-        family: Family::Percent,
-        way: Way::Step(way),
-    }
-}
+/// What every slip here is a mistake in.
+const OF: Family = Family::Percent;
 
 pub(super) const SLIPS: &[Slip] = &[
     slip(
+        OF,
         "percent-upside-down",
         "Which of the two masses did you really get, and does it belong on top?",
         |bench, at| yields(bench, at, |_, c, t| vec![percent(t, c)]),
@@ -32,7 +24,7 @@ pub(super) const SLIPS: &[Slip] = &[
     Slip {
         id: "fraction-for-percent",
         prompt: "Is your number out of one or out of a hundred?",
-        family: Family::Percent,
+        family: OF,
         way: Way::Answer(|bench| {
             if is_percent(bench) {
                 vec![bench.right / 100.0]
@@ -44,7 +36,7 @@ pub(super) const SLIPS: &[Slip] = &[
     Slip {
         id: "hundred-twice",
         prompt: "The percent key of a calculator may already multiply: did you do it again?",
-        family: Family::Percent,
+        family: OF,
         way: Way::Answer(|bench| {
             if is_percent(bench) {
                 vec![bench.right * 100.0]
@@ -54,6 +46,7 @@ pub(super) const SLIPS: &[Slip] = &[
         }),
     },
     slip(
+        OF,
         "percent-error",
         "You found how far off you were; the question asks how much you got.",
         |bench, at| {
@@ -63,6 +56,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "percent-error-of-found",
         "Which mass is the one to compare with, and is the question about the difference?",
         |bench, at| {
@@ -76,6 +70,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "percent-difference",
         "There is one right value here: which relation compares with it, and not with a mean?",
         |bench, at| {
@@ -93,6 +88,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "sign-reversed",
         "Does your sign say too much, or too little?",
         |bench, at| match bench.of(at).kind {
@@ -103,6 +99,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "percent-lost",
         "Is this what you got, or what is missing from a hundred?",
         |bench, at| match bench.of(at).kind {
@@ -113,6 +110,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "percent-of-the-reactant",
         "Out of which mass should the product be: out of what could form, or out of what you started with?",
         |bench, at| {
@@ -127,6 +125,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "percent-of-what-was-used",
         "That compares with what the metal used could have made; percent yield compares with what could form at most.",
         |bench, at| {
@@ -141,6 +140,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "vessel-on-top",
         "Is there still a vessel in the mass on top?",
         |bench, at| {
@@ -157,6 +157,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "grams-over-moles",
         "Do the numbers on top and below have the same unit?",
         |bench, at| {
@@ -172,6 +173,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "percent-capped",
         "A percent above a hundred is information: what could make the solid too heavy?",
         |bench, at| {
@@ -183,6 +185,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "percent-composition",
         "Is this about the formula, or about your experiment?",
         |bench, at| {

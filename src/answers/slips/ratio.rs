@@ -2,35 +2,27 @@
 
 use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
-use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::in_ratio;
 use crate::answers::slips::bench::molar_mass;
+use crate::answers::slips::slip;
 use crate::measure::Unit;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::StepId;
 
-const fn slip(
-    id: &'static str,
-    prompt: &'static str,
-    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
-) -> Slip {
-    Slip {
-        id,
-        prompt,
-        family: Family::Ratio,
-        way: Way::Step(way),
-    }
-}
+/// What every slip here is a mistake in.
+const OF: Family = Family::Ratio;
 
 pub(super) const SLIPS: &[Slip] = &[
     slip(
+        OF,
         "ratio-ignored",
         "What do the numbers in front of the formulas say about how many moles go with how many?",
         |bench, at| predicted(bench, at, |l, _, _| bench.moles(l).into_iter().collect()),
     ),
     slip(
+        OF,
         "ratio-turned-over",
         "Which substance do you come from and which do you go to: whose number is on top?",
         |bench, at| {
@@ -44,6 +36,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "another-ratio",
         "Which two substances are you linking, and which numbers stand in front of these two?",
         |bench, at| {
@@ -65,6 +58,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "coefficients-on-grams",
         "Do the numbers in front of the formulas compare grams, or particles?",
         |bench, at| {
@@ -78,6 +72,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "mass-for-mass",
         "Can a gram of one substance become a gram of another: what else is in it?",
         |bench, at| {
@@ -87,21 +82,25 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "limiting-by-grams",
         "Compare moles, not grams, and then ask how many of each the equation needs.",
         |bench, at| chosen(bench, at, |r| bench.step(Kind::Mass(r))),
     ),
     slip(
+        OF,
         "limiting-by-moles",
         "Fewer moles need not run out first: how many of them does one run of the equation take?",
         |bench, at| chosen(bench, at, |r| bench.moles(r)),
     ),
     slip(
+        OF,
         "from-the-excess-reactant",
         "Could that much form before the other reactant has run out?",
         from_others,
     ),
     slip(
+        OF,
         "yields-added",
         "Do two reactants make the product twice?",
         |bench, at| {
@@ -128,6 +127,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "another-product",
         "Which product did you collect and weigh?",
         |bench, at| {
@@ -155,6 +155,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "another-equation",
         "Check the charges and the balance of the equation before you use its numbers.",
         |bench, at| {
@@ -180,6 +181,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "from-what-was-used",
         "That is what the metal you used could have made: what could the reactant that runs out have made?",
         |bench, at| {
@@ -195,6 +197,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "measured-for-predicted",
         "This is what you weighed: what did the equation predict before you looked?",
         |bench, at| match bench.of(at).kind {

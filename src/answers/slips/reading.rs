@@ -8,6 +8,7 @@ use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::decimal;
 use crate::answers::slips::bench::number;
 use crate::answers::slips::bench::variants;
+use crate::answers::slips::slip;
 use crate::measure::Decimal;
 use crate::measure::Typed;
 use crate::measure::typed;
@@ -15,26 +16,18 @@ use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::StepId;
 
-const fn slip(
-    id: &'static str,
-    prompt: &'static str,
-    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
-) -> Slip {
-    Slip {
-        id,
-        prompt,
-        family: Family::Reading,
-        way: Way::Step(way),
-    }
-}
+/// What every slip here is a mistake in.
+const OF: Family = Family::Reading;
 
 pub(super) const SLIPS: &[Slip] = &[
     slip(
+        OF,
         "container-left-in",
         "Something besides the substance was on the balance: what was it sitting in?",
         |bench, at| differences(bench, at, |a, _| vec![a.clone()]),
     ),
     slip(
+        OF,
         "another-container",
         "Does the empty mass you took away belong to the same vessel?",
         |bench, at| {
@@ -54,6 +47,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "container-taken-twice",
         "How many times did you take the empty vessel away?",
         |bench, at| {
@@ -63,6 +57,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "container-added",
         "Which operation takes the vessel away, plus or minus?",
         |bench, at| {
@@ -72,11 +67,13 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "subtracted-backwards",
         "A mass is not below zero: which of the two readings comes first?",
         |bench, at| differences(bench, at, |a, b| vec![b.clone().minus(a.clone())]),
     ),
     slip(
+        OF,
         "other-full-vessel",
         "Do both readings belong to the same vessel, once with and once without its content?",
         |bench, at| {
@@ -96,6 +93,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "first-drying",
         "This vessel was weighed more than once: which reading was taken when the drying was finished?",
         |bench, at| {
@@ -105,6 +103,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "earlier-drying",
         "The mass was still falling at that weighing: which reading shows that it had stopped?",
         |bench, at| {
@@ -118,6 +117,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "dryings-averaged",
         "Are the dryings repeats of one value, or steps on the way to it?",
         |bench, at| {
@@ -128,6 +128,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "left-for-used",
         "Is this what reacted, or what was still there afterwards?",
         |bench, at| match bench.of(at).kind {
@@ -136,6 +137,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "start-for-used",
         "Is this all there was at the start? Was any of it left at the end?",
         |bench, at| match bench.of(at).kind {
@@ -144,6 +146,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "vessel-in-leftover",
         "The reading of the last day has a vessel in it: take it away before you compare with the first day.",
         |bench, at| {
@@ -166,6 +169,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "used-backwards",
         "Which is larger, the mass at the start or the mass left? Subtract in that order.",
         |bench, at| match &bench.of(at).expression {
@@ -178,10 +182,11 @@ pub(super) const SLIPS: &[Slip] = &[
     Slip {
         id: "digits-swapped",
         prompt: "Compare your number with the line it comes from, digit by digit.",
-        family: Family::Reading,
+        family: OF,
         way: Way::Answer(swapped),
     },
     slip(
+        OF,
         "reading-digits-swapped",
         "Compare the readings you used with the sheet, digit by digit.",
         |bench, at| {
@@ -191,6 +196,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "reading-digit-lost",
         "Is a digit missing in one of the readings you used?",
         |bench, at| {
@@ -200,6 +206,7 @@ pub(super) const SLIPS: &[Slip] = &[
         },
     ),
     slip(
+        OF,
         "planned-mass",
         "Is this the mass you were told to take, or the mass your balance showed?",
         |bench, at| {
