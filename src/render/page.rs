@@ -317,15 +317,20 @@ create_formatter!(Page<Scene>, {
             before = cell.previous_sibling();
         }
         let numeric = context.user.columns.last().is_some_and(|columns| columns.is_numeric(place));
-        let class = if numeric { " class=\"n\"" } else { "" };
         let empty_corner = header && node.first_child().is_none();
         let tag = if (header && !empty_corner) || (place == 0 && !header && !context.user.in_words) { "th" } else { "td" };
         if entering {
             let scope = if tag == "td" { "" } else if header { " scope=\"col\"" } else { " scope=\"row\"" };
-            write!(context, "<{tag}{class}{scope}>")?;
             let plain = node.children().all(|inner| matches!(inner.data().value, NodeValue::Text(_)));
             let columns = context.user.columns.last().filter(|_| plain && !header);
             let number = columns.and_then(|columns| columns.number(place, &table::text_of(node)));
+            // A number never parts from its unit; words in its column may break, and leave room to the others.
+            let class = match (numeric, &number) {
+                (false, _) => "",
+                (true, Some(_)) => " class=\"n\"",
+                (true, None) => " class=\"n w\"",
+            };
+            write!(context, "<{tag}{class}{scope}>")?;
             if let Some(number) = number {
                 context.write_str(&number)?;
                 return Ok(ChildRendering::Skip);
