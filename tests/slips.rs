@@ -72,14 +72,7 @@ impl Bench {
     /// Judges answers, each a step and a text.
     fn judge(&self, answers: &[(&str, String)]) -> Judged {
         let mut record = self.record.clone();
-        record.answers = answers
-            .iter()
-            .map(|(step, typed)| Answer {
-                step: (*step).to_owned(),
-                typed: typed.clone(),
-                span: 0..0,
-            })
-            .collect();
+        record.answers = given(answers);
         let (worked, _) = gramleaf::working::work(&self.lab, &self.graph, &mut record);
         judge(&self.lab, &self.graph, &record, &worked).0
     }
@@ -102,6 +95,16 @@ impl Bench {
             .map(|slip| slip.id)
             .collect()
     }
+}
+
+/// Answers as a data file holds them, each a step and a text.
+fn given(answers: &[(&str, String)]) -> Vec<Answer> {
+    let one = |(step, typed): &(&str, String)| Answer {
+        step: (*step).to_owned(),
+        typed: typed.clone(),
+        span: 0..0,
+    };
+    answers.iter().map(one).collect()
 }
 
 fn root() -> PathBuf {
@@ -594,14 +597,7 @@ fn no_honest_answer_is_sent_back() {
                 ("percent_yield", format!("{} %", shown(percent))),
                 ("ratio_copper_zinc", shown(ratio)),
             ];
-            record.answers = typed
-                .iter()
-                .map(|(step, typed)| Answer {
-                    step: (*step).to_owned(),
-                    typed: typed.clone(),
-                    span: 0..0,
-                })
-                .collect();
+            record.answers = given(&typed);
             let (judged, _) = judge(&bench.lab, &bench.graph, &record, &worked);
             for judgement in &judged.answers {
                 answers += 1;

@@ -123,11 +123,17 @@ fn question(case: &Case<'_>, judgement: &Judgement) -> String {
     step.asked.clone().unwrap_or_else(|| step.title.clone())
 }
 
+/// The answer as typed; a number does not part from the unit behind it.
 fn typed(judgement: &Judgement) -> String {
-    judgement
-        .typed
-        .clone()
-        .unwrap_or_else(|| "not given yet".to_owned())
+    match &judgement.typed {
+        Some(typed) => match typed.split_once(' ') {
+            Some((number, unit)) if number.ends_with(|c: char| c.is_ascii_digit()) => {
+                format!("{number}{}{unit}", show::NO_BREAK)
+            }
+            _ => typed.clone(),
+        },
+        None => "not given yet".to_owned(),
+    }
 }
 
 fn found(case: &Case<'_>, judgement: &Judgement) -> String {

@@ -216,21 +216,23 @@ fn target_of(bench: &Bench<'_>, at: StepId) -> Option<usize> {
     }
 }
 
+/// What a step predicts, the reactant that runs out, and the coefficients of that reactant and of the target; `None`
+/// where nothing links two substances.
+fn linked(bench: &Bench<'_>, at: StepId) -> Option<(usize, usize, u32, u32)> {
+    let (target, l) = (target_of(bench, at)?, bench.limiting(at)?);
+    let (own, count) = (bench.coefficient(at, l)?, bench.coefficient(at, target)?);
+    (l != target).then_some((target, l, own, count))
+}
+
 /// Ways to the moles of what a step predicts, from the limiting reactant, its coefficient and the target's.
 fn predicted(
     bench: &Bench<'_>,
     at: StepId,
     ways: impl Fn(usize, u32, u32) -> Vec<Expression>,
 ) -> Vec<Expression> {
-    let (Some(target), Some(l)) = (target_of(bench, at), bench.limiting(at)) else {
+    let Some((target, l, own, count)) = linked(bench, at) else {
         return Vec::new();
     };
-    let (Some(own), Some(count)) = (bench.coefficient(at, l), bench.coefficient(at, target)) else {
-        return Vec::new();
-    };
-    if l == target {
-        return Vec::new();
-    }
     ways(l, own, count)
         .into_iter()
         .map(|moles| bench.finish(at, target, moles))
@@ -243,16 +245,12 @@ fn in_grams(
     at: StepId,
     ways: impl Fn(usize, u32, u32) -> Vec<Expression>,
 ) -> Vec<Expression> {
-    let (Some(target), Some(l)) = (target_of(bench, at), bench.limiting(at)) else {
-        return Vec::new();
-    };
-    let (Some(own), Some(count)) = (bench.coefficient(at, l), bench.coefficient(at, target)) else {
-        return Vec::new();
-    };
-    if l == target || bench.of(at).dimension != Unit::Gram.dimension() {
-        return Vec::new();
+    match linked(bench, at) {
+        Some((_, l, own, count)) if bench.of(at).dimension == Unit::Gram.dimension() => {
+            ways(l, own, count)
+        }
+        _ => Vec::new(),
     }
-    ways(l, own, count)
 }
 
 /// What a step would predict from a reactant that does not run out.
