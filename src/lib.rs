@@ -6,14 +6,16 @@
 //! 2. [`working`] plans the steps of the calculation as a graph of small expressions,
 //!    evaluates them on the readings and writes the worked text;
 //! 3. [`answers`] judges what the students worked out themselves;
-//! 4. [`report`] composes everything a reader sees, in words;
-//! 5. [`render`] turns that into Markdown and one HTML page;
-//! 6. [`command`] alone touches disk and terminal.
+//! 4. [`causes`] weighs what at the bench could explain the results;
+//! 5. [`report`] composes everything a reader sees, in words;
+//! 6. [`render`] turns that into Markdown and one HTML page;
+//! 7. [`command`] alone touches disk and terminal.
 //!
 //! [`problem`] (what is wrong with a file, and where), [`measure`] (numbers with
 //! their digits) and [`chem`] (formulas, equations, atomic weights) serve them all.
 
 pub mod answers;
+pub mod causes;
 pub mod chem;
 pub mod cli;
 pub mod command;

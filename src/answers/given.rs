@@ -10,8 +10,8 @@ use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::Step;
 
-use crate::answers::line;
 use crate::answers::reactant;
+use crate::working::line;
 
 /// What an answer says.
 #[derive(Debug, Clone, PartialEq)]

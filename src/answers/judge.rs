@@ -6,9 +6,6 @@ use crate::answers::Judgement;
 use crate::answers::Verdict;
 use crate::answers::given;
 use crate::answers::given::Number;
-use crate::answers::line::Habit;
-use crate::answers::line::Line;
-use crate::answers::line::Standing;
 use crate::answers::marks;
 use crate::answers::prompts;
 use crate::answers::slips;
@@ -25,6 +22,9 @@ use crate::working::Kind;
 use crate::working::State;
 use crate::working::StepId;
 use crate::working::Worked;
+use crate::working::line::Habit;
+use crate::working::line::Line;
+use crate::working::line::Standing;
 
 /// What molar masses of other tables may move a product or quotient by.
 const MOLAR_MASS_VARIANTS: f64 = 0.0015;

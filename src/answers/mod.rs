@@ -3,7 +3,6 @@
 //! | file | holds |
 //! |---|---|
 //! | `given`, `reactant` | an answer as typed, read |
-//! | `line` | the working again, with the student's answers standing in |
 //! | `judge` | the verdict on each answer |
 //! | `writing` | unit and figures, judged apart from the value |
 //! | `prompts` | the sentence that sends a student back to a line, without its number |
@@ -13,7 +12,6 @@
 
 pub mod given;
 pub mod judge;
-pub mod line;
 mod marks;
 pub mod open;
 mod prompts;
@@ -27,6 +25,7 @@ pub use open::Open;
 pub use slips::Slip;
 
 use crate::working::StepId;
+use crate::working::line::Standing;
 
 /// What is said of one answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -57,7 +56,7 @@ pub struct Judgement {
     /// The verdict on its value.
     pub verdict: Verdict,
     /// What the student's own earlier answers give, where at least one of them is wrong.
-    pub own: Option<line::Standing>,
+    pub own: Option<Standing>,
     /// The slips that would give this answer; all that cannot be told apart. Of unit and figures, what was charged.
     pub slips: Vec<&'static Slip>,
     /// What a student is told; never holds a number of the key. Empty when there is nothing to say.

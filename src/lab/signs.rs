@@ -19,6 +19,10 @@ pub const BUILT_IN: &[(&str, &str)] = &[
         "liquid_still_coloured",
         "Was the liquid still coloured at the end of the reaction?",
     ),
+    (
+        "metal_in_product",
+        "Were there shiny pieces of metal in the product?",
+    ),
     ("paper_torn", "Did the filter paper tear?"),
     (
         "product_still_damp",

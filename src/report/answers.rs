@@ -1,7 +1,6 @@
 //! The students' answers judged: the table of their own report, and the teacher's marked copy.
 
 use crate::answers::Judgement;
-use crate::answers::line::Standing;
 use crate::measure::Unit;
 use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
@@ -12,6 +11,7 @@ use crate::report::model::AnswerNote;
 use crate::report::model::Marked;
 use crate::report::model::Table;
 use crate::report::tables::words;
+use crate::working::line::Standing;
 use crate::working::show;
 
 /// The students' answers beside what their readings give, with the verdict on each.

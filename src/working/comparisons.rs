@@ -41,7 +41,7 @@ pub(in crate::working) fn percent_yields(plan: &mut Plan<'_>, number: usize) {
         let substance = plan.substance(*index);
         let (Some(collected), Some(theory)) = (
             plan.graph.of_kind(Kind::Collected(*index)),
-            step_of(plan, number, Kind::Theoretical(*index)),
+            plan.graph.of_equation(number, Kind::Theoretical(*index)),
         ) else {
             continue;
         };
@@ -124,7 +124,7 @@ pub(in crate::working) fn comparisons(plan: &mut Plan<'_>, number: usize, equati
         let name = reactant.weighed_name.as_ref().unwrap_or(&reactant.name);
         if let (Some(found), Some(expected)) = (
             plan.graph.of_kind(Kind::MeasuredLeft(r)),
-            step_of(plan, number, Kind::ExpectedLeft(r)),
+            plan.graph.of_equation(number, Kind::ExpectedLeft(r)),
         ) && plan.graph.step(found).dimension == plan.graph.step(expected).dimension
         {
             let difference = Expression::Step(found).minus(Expression::Step(expected));
@@ -144,7 +144,7 @@ pub(in crate::working) fn comparisons(plan: &mut Plan<'_>, number: usize, equati
         let Some(used) = plan.graph.of_kind(Kind::Used(r)) else {
             continue;
         };
-        let Some(needed) = step_of(plan, number, Kind::Needed(r)) else {
+        let Some(needed) = plan.graph.of_equation(number, Kind::Needed(r)) else {
             continue;
         };
         if plan.graph.step(used).dimension != plan.graph.step(needed).dimension {
@@ -270,12 +270,4 @@ pub(in crate::working) fn mass_kept(plan: &mut Plan<'_>) {
         Kind::MassKept,
         (kept, PERCENT),
     );
-}
-
-/// A step of one of the equations by its kind.
-pub(in crate::working) fn step_of(plan: &Plan<'_>, equation: usize, kind: Kind) -> Option<StepId> {
-    plan.graph.ids().find(|step| {
-        let step = plan.graph.step(*step);
-        step.kind == kind && step.equation == equation
-    })
 }

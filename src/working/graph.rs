@@ -100,6 +100,15 @@ impl Graph {
             .map(StepId)
     }
 
+    /// A step by what it finds, by one of the equations.
+    #[must_use]
+    pub fn of_equation(&self, equation: usize, kind: Kind) -> Option<StepId> {
+        self.steps
+            .iter()
+            .position(|step| step.kind == kind && step.equation == equation)
+            .map(StepId)
+    }
+
     /// A step.
     #[must_use]
     pub fn step(&self, id: StepId) -> &Step {

@@ -10,6 +10,7 @@
 //! | `finds` | the lab's own quantities |
 //! | `inputs` | readings, givens and atomic weights as numbers with their doubt |
 //! | `value` | evaluation: value, figures, derivatives |
+//! | `line` | the same in floating point, with other numbers standing in |
 //! | `odd` | results that no experiment can give, or few do |
 //! | `drying` | series of weighings to constant mass |
 //! | `show` | results as text, with the digits they defend |
@@ -24,6 +25,7 @@ mod finds;
 pub mod graph;
 pub mod inputs;
 mod layout;
+pub mod line;
 pub mod lower;
 pub mod math;
 pub mod odd;

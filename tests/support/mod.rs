@@ -28,7 +28,8 @@ pub(crate) fn worked<T>(
     problems.extend(found);
     no_error(&problems, lab_text);
     let written = record::read(named("data.toml", data_text));
-    let (mut record, mut problems) = record::check(&written, &lab, &[]);
+    let steps: Vec<String> = graph.steps().iter().map(|step| step.id.clone()).collect();
+    let (mut record, mut problems) = record::check(&written, &lab, &steps);
     problems.extend(written.problems);
     let (worked, odd) = working::work(&lab, &graph, &mut record);
     problems.extend(odd);

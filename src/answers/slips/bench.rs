@@ -1,7 +1,6 @@
 //! One wrong answer on the bench: what a slip may look at, and the building blocks that slips are made of.
 
 use crate::answers::given::Number;
-use crate::answers::line::Line;
 use crate::chem::Equation;
 use crate::chem::Formula;
 use crate::lab::Lab;
@@ -14,6 +13,7 @@ use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::Step;
 use crate::working::StepId;
+use crate::working::line::Line;
 
 /// A wrong answer with everything it may have come from.
 pub struct Bench<'a> {

@@ -14,9 +14,6 @@ mod reading;
 mod writing;
 
 use crate::answers::judge::is_difference;
-use crate::answers::line::Habit;
-use crate::answers::line::Line;
-use crate::answers::line::Rewrite;
 use crate::answers::slips::bench::Bench;
 use crate::lab::Lab;
 use crate::record::Record;
@@ -25,6 +22,9 @@ use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Worked;
+use crate::working::line::Habit;
+use crate::working::line::Line;
+use crate::working::line::Rewrite;
 
 /// A known mistake.
 pub struct Slip {

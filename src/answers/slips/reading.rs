@@ -325,7 +325,7 @@ fn swapped(bench: &Bench<'_>) -> Vec<f64> {
     let right = Decimal::new(scaled as i128, places);
     swaps(right)
         .into_iter()
-        .map(crate::answers::line::number_of)
+        .map(crate::working::line::number_of)
         .collect()
 }
 

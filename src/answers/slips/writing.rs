@@ -1,9 +1,5 @@
 //! Slips in rounding, figures and units.
 
-use crate::answers::line::Habit;
-use crate::answers::line::Rewrite;
-use crate::answers::line::to_decimals;
-use crate::answers::line::to_figures;
 use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
@@ -16,6 +12,10 @@ use crate::working::Constant;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::StepId;
+use crate::working::line::Habit;
+use crate::working::line::Rewrite;
+use crate::working::line::to_decimals;
+use crate::working::line::to_figures;
 
 const fn beside(id: &'static str, prompt: &'static str) -> Slip {
     Slip {

@@ -1,6 +1,6 @@
-//! The student's own line: the working again in floating point, with an answer standing in wherever one was given.
+//! The working again in floating point, with other numbers standing in for steps, readings and atomic weights.
 //!
-//! The same expressions as the key; only answers and one rewritten step differ. Screening needs no more
+//! The same expressions as the key; only what stands in and one rewritten step differ. Screening needs no more
 //! digits than a student writes.
 
 use std::cell::Cell;
@@ -13,8 +13,9 @@ use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Inputs;
 use crate::working::StepId;
+use crate::working::Variable;
 
-/// What a student put in the place of a step.
+/// What stands in the place of a step, such as a student's answer.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Standing {
     /// A number, in the base unit of the step.
@@ -46,8 +47,8 @@ pub enum Habit {
 /// One more than the largest atomic number.
 const ELEMENTS: usize = 119;
 
-/// The working of one record with the student's answers in it.
-#[derive(Debug)]
+/// The working of one record with whatever stands in.
+#[derive(Debug, Clone)]
 pub struct Line<'a> {
     graph: &'a Graph,
     readings: Vec<Option<f64>>,
@@ -55,7 +56,7 @@ pub struct Line<'a> {
     atomic_weights: &'a AtomicWeights,
     /// Atomic weights by atomic number, filled in as they are met.
     weights: Vec<Cell<f64>>,
-    /// One entry a step: what the student put there.
+    /// One entry a step: what stands in.
     answers: Vec<Option<Standing>>,
 }
 
@@ -73,6 +74,39 @@ impl<'a> Line<'a> {
             atomic_weights: inputs.weights,
             weights: vec![Cell::new(f64::NAN); ELEMENTS],
             answers: vec![None; graph.steps().len()],
+        }
+    }
+
+    /// The value of an input, in its base unit; `None` while it is missing.
+    #[must_use]
+    pub fn input(&self, variable: Variable) -> Option<f64> {
+        match variable {
+            Variable::Reading(reading) => self.readings.get(reading).copied().flatten(),
+            Variable::Given(given) => self.givens.get(given).copied(),
+            Variable::Element(element) => {
+                Some(self.weight(element)).filter(|weight| !weight.is_nan())
+            }
+        }
+    }
+
+    /// Puts another value in the place of an input, in its base unit.
+    pub fn vary(&mut self, variable: Variable, value: f64) {
+        match variable {
+            Variable::Reading(reading) => {
+                if let Some(kept) = self.readings.get_mut(reading) {
+                    *kept = Some(value);
+                }
+            }
+            Variable::Given(given) => {
+                if let Some(kept) = self.givens.get_mut(given) {
+                    *kept = value;
+                }
+            }
+            Variable::Element(element) => {
+                if let Some(kept) = self.weights.get(usize::from(element.atomic_number())) {
+                    kept.set(value);
+                }
+            }
         }
     }
 
@@ -101,6 +135,15 @@ impl<'a> Line<'a> {
             habit,
         };
         fold.value(&self.graph.step(step).expression)
+    }
+
+    /// What a step comes to, or what stands in for it.
+    #[must_use]
+    pub fn current(&self, step: StepId) -> Option<f64> {
+        match self.answer(step) {
+            Some(Standing::Number(number)) => Some(*number),
+            _ => self.worked(step, Habit::Full),
+        }
     }
 
     /// What a step comes to when one step, itself or an earlier one, is worked another way.

@@ -1,0 +1,355 @@
+//! Physical bounds of causes, and amounts as something seen: full oxidation, hold-up of washings, hydrogen, drops.
+
+use crate::causes::catalogue::Limit;
+use crate::causes::effect::Effect;
+use crate::causes::scene::Scene;
+use crate::measure::Rounding;
+use crate::measure::Unit;
+use crate::measure::rounding;
+use crate::working::Kind;
+use crate::working::show;
+
+/// A drop of water, g (common practice, no source: twenty drops a millilitre).
+const DROP: f64 = 0.05;
+/// Liquid that stays on a solid when it is poured off with care, or in a wet filter paper: generous, L.
+const HELD_BACK: f64 = 0.010;
+/// Oxygen in water that stands in air at 25 °C, g/L (about 8 mg/L; common practice, no source).
+const OXYGEN_IN_WATER: f64 = 0.008;
+/// Molar volume of a gas at room temperature, L/mol: R·T/p at 20 °C and 101.3 kPa is 24.06.
+const MOLAR_VOLUME: f64 = 24.06;
+/// Carbon dioxide that water takes up at 25 °C and 101.3 kPa, g/L (1.45; common handbook value, from memory).
+const CARBON_DIOXIDE: f64 = 1.45;
+
+/// A number with two figures and its unit.
+pub(in crate::causes) fn rough(number: f64, unit: Unit) -> String {
+    let Some(exact) = rounding::of_f64(number) else {
+        return String::new();
+    };
+    let rounded = rounding::to_figures(&exact, 2, Rounding::HalfUp);
+    show::with_unit(&show::text(rounded), unit)
+}
+
+/// What is collected of a product, else what could form.
+fn product_mass(scene: &Scene<'_>, product: usize) -> Option<f64> {
+    scene
+        .value(Kind::Theoretical(product))
+        .or_else(|| scene.value(Kind::Collected(product)))
+}
+
+/// What is found of whatever an effect is about.
+fn mass(scene: &Scene<'_>, effect: Effect) -> Option<f64> {
+    match (effect.product(), effect.reactant()) {
+        (Some(product), _) => product_mass(scene, product),
+        (None, Some(reactant)) => scene
+            .value(Kind::MeasuredLeft(reactant))
+            .or_else(|| scene.value(Kind::Mass(reactant))),
+        (None, None) => None,
+    }
+}
+
+/// A fixed mass, with its reason.
+pub(super) fn grams(most: f64, why: &str) -> Option<Limit> {
+    Some(Limit::most(most, why.to_owned()))
+}
+
+/// Readings of two balances that are in order: a few steps of the display.
+pub(super) fn balances(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    const STEPS: f64 = 5.0;
+    let (reading, _) = *effect.readings(scene).first()?;
+    let (_, asked) = scene.lab.readings().nth(reading)?;
+    let instrument = scene.lab.instruments.get(asked.instrument?)?;
+    let step = instrument.readability.or(instrument.tolerance)?;
+    let most = STEPS * step.shifted(instrument.unit.power_to_base()).to_f64();
+    Some(Limit::most(
+        most,
+        format!(
+            "Two balances that are in order differ by a few steps of the display, here {} at most.",
+            rough(most, asked.unit)
+        ),
+    ))
+}
+
+/// A vessel taken for another: vessels of one kind seldom weigh so nearly the same.
+pub(super) fn another_vessel(_: &Scene<'_>, _: Effect) -> Option<Limit> {
+    Some(Limit {
+        least: 0.3,
+        most: f64::INFINITY,
+        why: "Two vessels seldom agree within some tenths of a gram.".to_owned(),
+    })
+}
+
+/// Metal fully turned into its oxide.
+pub(super) fn full_oxide(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    let index = effect.product().or(effect.reactant())?;
+    let (gain, oxide) = scene.oxide(index)?;
+    let most = (gain - 1.0) * mass(scene, effect)?;
+    let oxide = crate::chem::Formula::parse(oxide).ok()?.pretty();
+    Some(Limit::most(
+        most,
+        format!(
+            "All of the {} turned into {oxide} would gain {:.1} %, here {}.",
+            scene.name(index),
+            100.0 * (gain - 1.0),
+            rough(most, Unit::Gram)
+        ),
+    ))
+}
+
+/// All there was of what goes missing.
+pub(super) fn all_of_it(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    if matches!(effect, Effect::MoreProduct(_) | Effect::MoreLeft(_)) {
+        return None;
+    }
+    let (index, kind) = match (effect, effect.product(), effect.reactant()) {
+        (Effect::Carried { reactant, .. }, ..) | (_, None, Some(reactant)) => {
+            (reactant, Kind::ExpectedLeft(reactant))
+        }
+        (_, Some(product), _) => (product, Kind::Theoretical(product)),
+        (_, None, None) => return None,
+    };
+    let most = scene.value(kind).filter(|most| *most > 0.0)?;
+    let unit = scene.graph.step(scene.step(kind)?).unit;
+    Some(Limit::most(
+        most,
+        format!(
+            "There were only {} of {} to lose.",
+            rough(most, unit),
+            scene.name(index)
+        ),
+    ))
+}
+
+/// Salt that stays in the liquid held back by the solid after the washings the lab plans.
+///
+/// Kept fraction (v ÷ V)·(v ÷ (v + w))ᵏ for a hold-up v, a first volume V and k washings of w: dilution, exact.
+pub(super) fn washings(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
+    let plan = |name: &str| {
+        let mut plan = scene.lab.plan.iter();
+        plan.find(|(known, _)| known == name)
+            .map(|(_, amount)| amount.as_str())
+    };
+    let dissolved: f64 = (0..scene.lab.substances.len())
+        .filter(|index| scene.substance(*index).reactant)
+        .filter_map(|index| scene.value(Kind::Mass(index)))
+        .sum();
+    let water = scene.liquid().filter(|water| *water > HELD_BACK)?;
+    let numbers = numbers(plan("washes")?);
+    let [count, each, ..] = numbers[..] else {
+        return None;
+    };
+    let skipped = scene.sign("washing_skipped") == Some(true);
+    let washings = if skipped { 0.0 } else { count.min(20.0) };
+    let each = each / 1000.0;
+    let kept = HELD_BACK / water * (HELD_BACK / (HELD_BACK + each)).powf(washings);
+    let most = kept * dissolved;
+    let done = if skipped {
+        "Without washing".to_owned()
+    } else {
+        format!("After {count} washings of {:.0} mL", 1000.0 * each)
+    };
+    Some(Limit::most(
+        most,
+        format!(
+            "{done}, even {:.0} mL of liquid held back keeps no more than {} of what was dissolved.",
+            1000.0 * HELD_BACK,
+            rough(most, Unit::Gram)
+        ),
+    ))
+}
+
+/// The numbers in a text such as `3 of 25 mL`.
+fn numbers(text: &str) -> Vec<f64> {
+    text.split(|c: char| !(c.is_ascii_digit() || c == '.'))
+        .filter_map(|word| word.parse().ok())
+        .collect()
+}
+
+/// Metal that the oxygen dissolved in the water can take.
+pub(super) fn dissolved_oxygen(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    let reactant = effect.reactant()?;
+    let (gain, _) = scene.oxide(reactant)?;
+    let most = OXYGEN_IN_WATER * scene.liquid()? / (gain - 1.0);
+    Some(Limit::most(
+        most,
+        format!(
+            "The oxygen dissolved in the water (about 8 mg in a litre) can take no more than {} of {}; more has to come in from the air.",
+            rough(most, Unit::Gram),
+            scene.name(reactant)
+        ),
+    ))
+}
+
+/// Carbon dioxide that the liquid can hold.
+pub(super) fn dissolved_gas(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
+    let most = CARBON_DIOXIDE * scene.liquid()?;
+    Some(Limit::most(
+        most,
+        format!(
+            "The liquid can hold about {} (1.45 g in a litre at 25 °C).",
+            rough(most, Unit::Gram)
+        ),
+    ))
+}
+
+/// Water that a paper takes up from the air.
+pub(super) fn damp_paper(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    const SHARE: f64 = 0.10;
+    let (paper, _) = scene.empty(Kind::Collected(effect.product()?))?;
+    let paper = scene.line.input(crate::working::Variable::Reading(paper))?;
+    let most = SHARE * paper.min(2.0);
+    Some(Limit::most(
+        most,
+        format!(
+            "Paper holds up to about a tenth of its mass as water from the air, here {}.",
+            rough(most, Unit::Gram)
+        ),
+    ))
+}
+
+/// Nitride instead of oxide: 3 Mg + N₂ → Mg₃N₂.
+pub(super) fn all_nitride(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    let product = effect.product()?;
+    let oxide = scene.molar_mass("MgO")?;
+    let nitride = scene.molar_mass("Mg3N2")? / 3.0;
+    let most = (1.0 - nitride / oxide) * product_mass(scene, product)?;
+    Some(Limit::most(
+        most,
+        format!(
+            "If all of it had become nitride the product would weigh {:.1} % of the oxide, {} less.",
+            100.0 * nitride / oxide,
+            rough(most, Unit::Gram)
+        ),
+    ))
+}
+
+/// Hydroxide instead of oxide.
+pub(super) fn all_hydroxide(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    let share = scene.molar_mass("Mg(OH)2")? / scene.molar_mass("MgO")? - 1.0;
+    let most = share * product_mass(scene, effect.product()?)?;
+    Some(Limit::most(
+        most,
+        format!(
+            "If all of it were hydroxide it would weigh {:.1} % more, {}.",
+            100.0 * share,
+            rough(most, Unit::Gram)
+        ),
+    ))
+}
+
+/// All the water of a hydrate taken for part of the formula, or the reverse.
+pub(super) fn all_the_water(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    let reactant = effect.reactant()?;
+    let substance = scene.substance(reactant);
+    let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
+    let (dry, waters) = form.waters();
+    if waters == 0 {
+        return None;
+    }
+    let gain = scene.molar_mass(form.plain())? / scene.molar_mass(dry.plain())? - 1.0;
+    let most = gain * scene.value(Kind::Mass(reactant))?;
+    Some(Limit::most(
+        most,
+        format!(
+            "Without any of its water, the same mass would hold as much {} as {} more of the crystals.",
+            dry.pretty(),
+            rough(most, Unit::Gram)
+        ),
+    ))
+}
+
+/// Everything that the limiting reactant could take part with.
+pub(super) fn all_taken(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    let reactant = effect.reactant()?;
+    let most = scene
+        .value(Kind::Mass(reactant))
+        .or_else(|| scene.value(Kind::Moles(reactant)))?;
+    Some(Limit::most(
+        most,
+        format!(
+            "No more can be missing than the {} taken.",
+            rough(most, effect.unit(scene))
+        ),
+    ))
+}
+
+/// A skin of oxide on metal that looks clean.
+pub(super) fn skin(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    const SHARE: f64 = 0.02;
+    let taken = match effect {
+        Effect::Unreacted => {
+            return Some(Limit::most(SHARE, skin_why()));
+        }
+        _ => scene.value(Kind::Mass(effect.reactant()?))?,
+    };
+    Some(Limit::most(SHARE * taken, skin_why()))
+}
+
+fn skin_why() -> String {
+    "A skin on metal that still shines is no more than a fiftieth of its mass.".to_owned()
+}
+
+/// A mass of water in drops.
+pub(super) fn in_drops(_: &Scene<'_>, _: Effect, amount: f64) -> Option<String> {
+    let drops = amount / DROP;
+    Some(if drops < 1.5 {
+        "That is about a drop of water or less.".to_owned()
+    } else if drops < 40.0 {
+        format!("That is about {drops:.0} drops of water.")
+    } else {
+        format!(
+            "That is about {} of water.",
+            rough(amount, Unit::Millilitre)
+        )
+    })
+}
+
+/// The hydrogen that a mass of metal sets free.
+pub(super) fn as_hydrogen(scene: &Scene<'_>, effect: Effect, amount: f64) -> Option<String> {
+    let reactant = effect.reactant()?;
+    let charge = f64::from(scene.attacked_by_acid(reactant)?);
+    let moles = amount / scene.molar_mass(scene.metal(reactant)?.symbol())?;
+    let volume = 1000.0 * MOLAR_VOLUME * moles * charge / 2.0;
+    Some(format!(
+        "So much {} in acid gives about {} of hydrogen at room temperature: bubbles that somebody would have seen.",
+        scene.name(reactant),
+        rough(volume, Unit::Millilitre)
+    ))
+}
+
+/// An amount as a share of what could form.
+pub(super) fn as_share(scene: &Scene<'_>, effect: Effect, amount: f64) -> Option<String> {
+    let product = effect.product().filter(|product| !scene.gas(*product))?;
+    let whole = product_mass(scene, product).filter(|mass| *mass > 0.0)?;
+    Some(format!(
+        "That is {} of all the {} that could form.",
+        rough(100.0 * amount / whole, Unit::Percent),
+        scene.name(product)
+    ))
+}
+
+/// How much of the limiting reactant would still be there.
+pub(super) fn as_unreacted(scene: &Scene<'_>, _: Effect, amount: f64) -> Option<String> {
+    let reactant = *scene.limiting.first()?;
+    let kind = if scene.as_solution(reactant) {
+        Kind::Moles(reactant)
+    } else {
+        Kind::Mass(reactant)
+    };
+    let unit = scene.graph.step(scene.step(kind)?).unit;
+    Some(format!(
+        "{} of the {} taken would not have reacted.",
+        rough(amount * scene.value(kind)?, unit),
+        scene.name(reactant)
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::numbers;
+
+    #[test]
+    fn a_plan_of_washings_is_read() {
+        assert_eq!(numbers("3 of 25 mL"), [3.0, 25.0]);
+        assert_eq!(numbers("twice"), [] as [f64; 0]);
+    }
+}

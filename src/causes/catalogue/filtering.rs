@@ -1,0 +1,94 @@
+//! What can happen to a precipitate and to the paper it is filtered on.
+
+use crate::causes::catalogue::Cause;
+use crate::causes::catalogue::bound;
+use crate::causes::catalogue::no_picture;
+use crate::causes::catalogue::products;
+use crate::causes::catalogue::unbounded;
+use crate::causes::effect::Effect;
+
+pub(super) const CAUSES: &[Cause] = &[
+    Cause {
+        id: "paper-damp",
+        says: "The paper and the {product} on it were not dry when they were weighed",
+        at: |scene| products(scene, Effect::MoreProduct, |p| scene.on_paper(p)),
+        most: unbounded,
+        picture: bound::in_drops,
+        signs: &["product_still_damp"],
+        unless: &[],
+        words: "damp, wet, moist, not dry, not fully dry, not completely dry, damp paper, water left",
+        test: "Dry the paper once more: if the mass falls, there was water in it.",
+        next_time: "Open the paper while it dries, and dry it until two weighings agree.",
+        stock: true,
+    },
+    Cause {
+        id: "salt-in-paper",
+        says: "Dissolved salt was left in the paper and the {product} and dried there",
+        at: |scene| products(scene, Effect::MoreProduct, |p| scene.precipitate(p)),
+        most: bound::washings,
+        picture: no_picture,
+        signs: &["washing_skipped"],
+        unless: &[],
+        words: "not washed, not rinsed, unwashed, salt left, washing, rinsing, salt in the",
+        test: "Test the last washing for the ions that should be gone.",
+        next_time: "Wash with several small portions, each drained before the next.",
+        stock: true,
+    },
+    Cause {
+        id: "water-in-precipitate",
+        says: "The {product} held water or other ions inside, not only on its surface",
+        at: |scene| products(scene, Effect::MoreProduct, |p| scene.precipitate(p)),
+        most: unbounded,
+        picture: bound::as_share,
+        signs: &[],
+        unless: &[],
+        words: "gel, adsorb, trapped water, holds water, inside the solid",
+        test: "Dry a part at a higher temperature and weigh it again.",
+        next_time: "Let the precipitate stand warm before it is filtered.",
+        stock: false,
+    },
+    Cause {
+        id: "solid-through-paper",
+        says: "Fine {product} ran through the paper, or past it",
+        at: |scene| products(scene, Effect::LessProduct, |p| scene.precipitate(p)),
+        most: bound::all_of_it,
+        picture: bound::as_share,
+        signs: &["filtrate_cloudy", "paper_torn"],
+        unless: &[],
+        words: "through the paper, through the filter, cloudy, torn, tore, filtrate",
+        test: "Let the filtrate stand and look for a layer of solid.",
+        next_time: "Let the solid settle first, use a finer paper, and pour no higher than its edge.",
+        stock: true,
+    },
+    Cause {
+        id: "precipitate-dissolved",
+        says: "Some of the {product} dissolved in the washings",
+        at: |scene| products(scene, Effect::LessProduct, |p| scene.precipitate(p)),
+        most: |_, _| {
+            bound::grams(
+                0.05,
+                "A solid that counts as insoluble loses some hundredths of a gram at most to a few hundred millilitres of water.",
+            )
+        },
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "dissolved, washed too much, overwash, over-wash, solub",
+        test: "Look the solubility up and multiply it with the volume of the washings.",
+        next_time: "Wash with small portions of cold water.",
+        stock: false,
+    },
+    Cause {
+        id: "paper-weighed-damp",
+        says: "The paper was weighed with the water of the air in it, and dry later",
+        at: |scene| products(scene, Effect::HeavierVessel, |p| scene.on_paper(p)),
+        most: bound::damp_paper,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "paper was damp, paper not dried, paper weighed, undried paper",
+        test: "Dry an empty paper in the same way and weigh it before and after.",
+        next_time: "Dry the empty paper before it is weighed.",
+        stock: false,
+    },
+];

@@ -1,0 +1,175 @@
+//! What can be wrong with the amounts that reacted: a reaction not at its end, more or less of a reactant than its mass says.
+
+use crate::causes::catalogue::Cause;
+use crate::causes::catalogue::bound;
+use crate::causes::catalogue::limiting;
+use crate::causes::catalogue::no_picture;
+use crate::causes::catalogue::unbounded;
+use crate::causes::effect::Effect;
+
+pub(super) const CAUSES: &[Cause] = &[
+    Cause {
+        id: "stopped-early",
+        says: "The reaction was not at its end when it was stopped",
+        at: |scene| {
+            let any = !scene.products.is_empty() || !scene.leftovers.is_empty();
+            if any && !scene.heated() && !scene.limiting.is_empty() {
+                vec![Effect::Unreacted]
+            } else {
+                Vec::new()
+            }
+        },
+        most: unbounded,
+        picture: bound::as_unreacted,
+        signs: &["liquid_still_coloured"],
+        unless: &[],
+        words: "not finished, not complete, incomplete, stopped early, too short, not enough time, still blue, still coloured, did not react, unreacted, more time",
+        test: "Look at the colour of the liquid: as long as it is there, the reaction is not at its end.",
+        next_time: "Wait until the liquid has no colour left, and stir now and then.",
+        stock: true,
+    },
+    Cause {
+        id: "more-water-than-stated",
+        says: "The {taken} held more water than its label says, or was damp",
+        at: |scene| {
+            limiting(scene, Effect::LessTaken, |r| {
+                !scene.as_solution(r) && scene.metal(r).is_none() && !scene.heated()
+            })
+        },
+        most: bound::all_taken,
+        picture: no_picture,
+        signs: &[],
+        unless: &["liquid_still_coloured"],
+        words: "damp salt, damp crystals, hydrate, wet salt, wet crystals, too much water in",
+        test: "Read the label of the bottle; if every group of the class is low by the same share, it is the salt.",
+        next_time: "Read the formula on the label before working anything out.",
+        stock: false,
+    },
+    Cause {
+        id: "less-water-than-stated",
+        says: "The {taken} held less water than its formula says",
+        at: |scene| {
+            limiting(scene, Effect::MoreTaken, |r| {
+                scene.waters(r) > 0 && !scene.heated()
+            })
+        },
+        most: bound::all_the_water,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "anhydrous, dried out, pale crystals, lost its water, no water in, effloresc",
+        test: "Look for pale or powdery crystals; if every group of the class is high by the same share, it is the salt.",
+        next_time: "Take crystals from a bottle that was closed.",
+        stock: false,
+    },
+    Cause {
+        id: "drew-water-from-air",
+        says: "The {taken} drew water from the air before it was weighed",
+        at: |scene| {
+            limiting(scene, Effect::LessTaken, |r| {
+                scene.deliquescent(r) && !scene.heated()
+            })
+        },
+        most: bound::all_taken,
+        picture: bound::in_drops,
+        signs: &[],
+        unless: &[],
+        words: "hygroscopic, from the air, humid, sticky, moisture",
+        test: "Look for sticky or wet grains; leave some on the balance and watch whether it gains.",
+        next_time: "Weigh it at once, and close the bottle.",
+        stock: false,
+    },
+    Cause {
+        id: "left-in-weighing-dish",
+        says: "Some of the {taken} stayed in the dish it was weighed in",
+        at: |scene| {
+            limiting(scene, Effect::LessTaken, |r| {
+                !scene.as_solution(r) && scene.metal(r).is_none() && !scene.heated()
+            })
+        },
+        most: bound::all_taken,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "left in the dish, in the weighing, stayed in the dish, not all transferred, grains in the dish, left in the boat",
+        test: "Weigh the dish again after emptying it.",
+        next_time: "Weigh the dish after emptying, or rinse it into the beaker.",
+        stock: false,
+    },
+    Cause {
+        id: "reactant-spilled",
+        says: "Some of the {taken} was spilled after it was weighed",
+        at: |scene| {
+            limiting(scene, Effect::LessTaken, |r| {
+                !scene.heated() && scene.metal(r).is_none()
+            })
+        },
+        most: bound::all_taken,
+        picture: no_picture,
+        signs: &["sample_spilled"],
+        unless: &[],
+        words: "spilled salt, spilt salt, spilled crystals, spilled solution, spilt solution, splashed solution",
+        test: "Nothing on the balance shows it afterwards: it has to stand in the notes.",
+        next_time: "Weigh again what was spilled and picked up, or start anew.",
+        stock: false,
+    },
+    Cause {
+        id: "reactant-impure",
+        says: "The {taken} was not pure",
+        at: |scene| limiting(scene, Effect::LessTaken, |r| !scene.as_solution(r)),
+        most: bound::all_taken,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "impur, not pure, dirty, contaminat",
+        test: "Read the purity on the label; repeat with a sample of known purity.",
+        next_time: "Write the purity from the label into the lab description.",
+        stock: true,
+    },
+    Cause {
+        id: "solution-weaker",
+        says: "The solution of {taken} was weaker than its label says",
+        at: |scene| limiting(scene, Effect::LessTaken, |r| scene.as_solution(r)),
+        most: bound::all_taken,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "weaker, diluted, concentration, wrong molarity, too dilute",
+        test: "Titrate the solution, or compare with a fresh bottle.",
+        next_time: "Write the date and the concentration found onto the bottle.",
+        stock: false,
+    },
+    Cause {
+        id: "oxide-on-reactant",
+        says: "The {taken} had a skin of oxide when it was weighed",
+        at: |scene| limiting(scene, Effect::LessTaken, |r| scene.oxide(r).is_some()),
+        most: bound::skin,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "not sanded, not polished, dull, oxide layer, oxide skin, oxide on the ribbon",
+        test: "Compare with a piece rubbed bright.",
+        next_time: "Rub the metal bright just before the first weighing.",
+        stock: false,
+    },
+    Cause {
+        id: "too-little-metal",
+        says: "The {left} did not reach all of the solution, so that not everything reacted",
+        at: |scene| {
+            let metal = scene.leftovers.iter().any(|r| scene.metal(*r).is_some());
+            if metal && scene.wet() {
+                vec![Effect::Unreacted]
+            } else {
+                Vec::new()
+            }
+        },
+        most: unbounded,
+        picture: bound::as_unreacted,
+        signs: &["liquid_still_coloured"],
+        unless: &[],
+        words: "covered the metal, coated with copper, not stirred, did not touch, surface",
+        test: "Stir, scrape the metal and see whether the colour fades further.",
+        next_time: "Stir and scrape the metal while it reacts.",
+        stock: false,
+    },
+];

@@ -1,0 +1,110 @@
+//! What can go wrong at the balance, in any lab.
+
+use crate::causes::catalogue::Cause;
+use crate::causes::catalogue::bound;
+use crate::causes::catalogue::leftovers;
+use crate::causes::catalogue::no_picture;
+use crate::causes::catalogue::products;
+use crate::causes::effect::Effect;
+use crate::causes::scene::Scene;
+
+/// A product too heavy or too light, a leftover too heavy or too light.
+fn any(scene: &Scene<'_>) -> Vec<Effect> {
+    let mut effects = products(scene, Effect::MoreProduct, |_| true);
+    effects.extend(products(scene, Effect::LessProduct, |_| true));
+    effects.extend(leftovers(scene, Effect::MoreLeft, |_| true));
+    effects.extend(leftovers(scene, Effect::LessLeft, |_| true));
+    effects
+}
+
+pub(super) const CAUSES: &[Cause] = &[
+    Cause {
+        id: "label-added",
+        says: "A label or tape was put on the vessel after it was weighed empty",
+        at: |scene| {
+            products(scene, Effect::MoreProduct, |p| {
+                !scene.gas(p)
+                    && !scene.heated()
+                    && scene.empty(crate::working::Kind::Collected(p)).is_some()
+            })
+        },
+        most: |_, _| bound::grams(1.0, "A label or a strip of tape weighs a gram at most."),
+        picture: no_picture,
+        signs: &["label_added_later"],
+        unless: &[],
+        words: "label, tape, sticker, pen on the",
+        test: "Weigh a label of the same kind.",
+        next_time: "Mark the vessel before it is weighed empty.",
+        stock: false,
+    },
+    Cause {
+        id: "vessel-damp-at-first",
+        says: "The empty vessel was damp or dirty when it was weighed",
+        at: |scene| {
+            products(scene, Effect::HeavierVessel, |p| {
+                !scene.gas(p) && !scene.on_paper(p)
+            })
+        },
+        most: |_, _| {
+            bound::grams(
+                0.5,
+                "Half a gram is ten drops of water: that would have been seen.",
+            )
+        },
+        picture: bound::in_drops,
+        signs: &[],
+        unless: &[],
+        words: "beaker was wet, dirty beaker, beaker was dirty, beaker was not dry, dish was wet, damp beaker, wet beaker, crucible was wet, damp crucible, dirty crucible",
+        test: "Clean and dry the vessel after the lab, and weigh it empty again.",
+        next_time: "Dry the empty vessel as the full one will be dried, then weigh it.",
+        stock: false,
+    },
+    Cause {
+        id: "weighed-warm",
+        says: "The vessel was still warm when it was weighed with the {product}",
+        at: |scene| products(scene, Effect::LessProduct, |p| !scene.gas(p)),
+        most: |_, _| {
+            bound::grams(
+                0.05,
+                "Warm air in and around a vessel makes it a few hundredths of a gram lighter, not more.",
+            )
+        },
+        picture: no_picture,
+        signs: &["vessel_warm_at_weighing"],
+        unless: &[],
+        words: "warm, hot when, still hot, not cooled, too hot to",
+        test: "Weigh it again when it is cold: the reading rises.",
+        next_time: "Let it cool to room temperature before every weighing.",
+        stock: false,
+    },
+    Cause {
+        id: "different-balances",
+        says: "Two weighings that are subtracted were made on two balances",
+        at: any,
+        most: bound::balances,
+        picture: no_picture,
+        signs: &["different_balance_used"],
+        unless: &[],
+        words: "balance, scale, zero, tare, calibrat",
+        test: "Weigh the same object on both.",
+        next_time: "Note the number of the balance, and keep to it.",
+        stock: true,
+    },
+    Cause {
+        id: "vessels-exchanged",
+        says: "The vessel was another one than the one weighed empty",
+        at: |scene| {
+            let mut effects = products(scene, Effect::MoreProduct, |p| !scene.gas(p));
+            effects.extend(products(scene, Effect::LessProduct, |p| !scene.gas(p)));
+            effects
+        },
+        most: bound::another_vessel,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "wrong beaker, wrong vessel, mixed up, exchanged, swapped, other beaker",
+        test: "Weigh the vessel empty again, and compare its number with the sheet.",
+        next_time: "Number the vessel, and write the number beside the reading.",
+        stock: false,
+    },
+];

@@ -1,0 +1,297 @@
+//! How far each measured amount is from what the equation predicts, judged alone and together by what the readings can tell.
+//!
+//! Deviations share readings, so they are correlated: the covariance follows from the same derivatives as every
+//! uncertainty (JCGM 102:2011, 6.2), and together they are judged by the squared distance from zero in
+//! standard uncertainties, which for readings alone follows a χ² distribution.
+
+use statrs::distribution::ChiSquared;
+use statrs::distribution::ContinuousCDF;
+
+use crate::lab::Lab;
+use crate::measure::Exact;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::Worked;
+use crate::working::line::Line;
+
+/// How sure the readings alone are ruled out before any cause is looked for.
+const SURE: f64 = 0.95;
+
+/// A deviation of which less than this part of the variance is its own says nothing that an earlier one does not.
+const OWN_PART: f64 = 1e-4;
+
+/// What was measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Measure {
+    /// A product, by index into [`Lab::substances`].
+    Product(usize),
+    /// What is left of a reactant.
+    Leftover(usize),
+    /// What was taken up of a reactant, where its leftover is not weighed.
+    Used(usize),
+    /// Moles of a product for one mole of a reactant, where the equation cannot say more.
+    Ratio(usize, usize),
+    /// A quantity of the lab's own, by index into [`Lab::finds`].
+    Find(usize),
+}
+
+/// What a measured amount is held against.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Against {
+    /// A step.
+    Step(StepId),
+    /// A ratio of coefficients.
+    Ratio(f64),
+}
+
+/// A measured amount and how far it is off, in the base unit of its step.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Deviation {
+    /// What was measured.
+    pub measure: Measure,
+    /// The step that holds it.
+    pub found: StepId,
+    /// What it is held against.
+    pub against: Against,
+    /// Found minus predicted.
+    pub size: f64,
+    /// Standard uncertainty of that difference.
+    pub standard: f64,
+}
+
+/// All independent deviations of a record.
+#[derive(Debug, Clone, Default)]
+pub struct Deviations {
+    /// One each, the percent yield's product first.
+    pub all: Vec<Deviation>,
+    /// Rows of the inverse of the Cholesky factor of their covariance: it makes them independent, each in units of
+    /// its own standard uncertainty.
+    whitening: Vec<Vec<f64>>,
+}
+
+impl Deviations {
+    /// The deviations by one of the lab's equations, of steps that may be looked at; those that only repeat another are left out.
+    #[must_use]
+    pub fn of(
+        lab: &Lab,
+        graph: &Graph,
+        worked: &Worked<'_>,
+        equation: usize,
+        open: &dyn Fn(StepId) -> bool,
+    ) -> Self {
+        let mut deviations = Self::default();
+        let mut factor: Vec<Vec<f64>> = Vec::new();
+        let mut gradients: Vec<std::collections::BTreeMap<crate::working::Variable, f64>> =
+            Vec::new();
+        for (measure, found, against) in candidates(lab, graph, equation, open) {
+            let weak = matches!(measure, Measure::Ratio(..) | Measure::Find(_));
+            if weak && !deviations.all.is_empty() {
+                continue;
+            }
+            let Some(value) = worked.value(found) else {
+                continue;
+            };
+            let mut gradient = value.slopes.clone();
+            let predicted = match against {
+                Against::Ratio(ratio) => ratio,
+                Against::Step(step) => {
+                    let Some(reference) = worked.value(step) else {
+                        continue;
+                    };
+                    for (variable, slope) in &reference.slopes {
+                        *gradient.entry(*variable).or_insert(0.0) -= slope;
+                    }
+                    reference.approximate()
+                }
+            };
+            for (variable, slope) in &mut gradient {
+                *slope *= worked.inputs.doubt(*variable).standard;
+            }
+            let covariance = |other: &std::collections::BTreeMap<crate::working::Variable, f64>| {
+                gradient
+                    .iter()
+                    .filter_map(|(variable, slope)| Some(slope * other.get(variable)?))
+                    .sum::<f64>()
+            };
+            let variance = covariance(&gradient);
+            let mut row: Vec<f64> = Vec::new();
+            for (earlier, other) in factor.iter().zip(&gradients) {
+                let known: f64 = row.iter().zip(earlier).map(|(a, b)| a * b).sum();
+                row.push((covariance(other) - known) / earlier[row.len()]);
+            }
+            let own = variance - row.iter().map(|part| part * part).sum::<f64>();
+            if variance.is_nan() || own <= OWN_PART * variance || own < f64::MIN_POSITIVE {
+                continue;
+            }
+            row.push(own.sqrt());
+            factor.push(row);
+            gradients.push(gradient);
+            deviations.all.push(Deviation {
+                measure,
+                found,
+                against,
+                size: value.approximate() - predicted,
+                standard: variance.sqrt(),
+            });
+        }
+        deviations.whitening = inverse(&factor);
+        deviations
+    }
+
+    /// The sizes of the deviations when other numbers stand in the working.
+    #[must_use]
+    pub fn sizes(&self, line: &Line<'_>) -> Option<Vec<f64>> {
+        let size = |deviation: &Deviation| {
+            let predicted = match deviation.against {
+                Against::Ratio(ratio) => ratio,
+                Against::Step(step) => line.current(step)?,
+            };
+            Some(line.current(deviation.found)? - predicted)
+        };
+        self.all.iter().map(size).collect()
+    }
+
+    /// Deviations made independent, each in units of its own standard uncertainty.
+    #[must_use]
+    pub fn white(&self, sizes: &[f64]) -> Vec<f64> {
+        let row = |row: &Vec<f64>| row.iter().zip(sizes).map(|(a, b)| a * b).sum();
+        self.whitening.iter().map(row).collect()
+    }
+
+    /// The squared distance of the deviations from zero, in standard uncertainties, correlations counted.
+    #[must_use]
+    pub fn distance(&self) -> f64 {
+        let sizes: Vec<f64> = self.all.iter().map(|deviation| deviation.size).collect();
+        self.white(&sizes).iter().map(|part| part * part).sum()
+    }
+
+    /// Whether the deviations together are more than the readings alone explain, with 95 % confidence.
+    #[must_use]
+    pub fn beyond_the_readings(&self) -> bool {
+        self.distance() > most_by_chance(self.all.len(), SURE)
+    }
+}
+
+/// The squared distance that chance stays below with a given probability, for so many independent deviations.
+///
+/// 3.841 for one at 95 %, 5.991 for two (the quantiles of χ²).
+#[must_use]
+pub fn most_by_chance(deviations: usize, probability: f64) -> f64 {
+    let freedom = deviations as f64;
+    ChiSquared::new(freedom).map_or(0.0, |chi| chi.inverse_cdf(probability))
+}
+
+/// Everything measured that the equation predicts, whether or not its value is known.
+fn candidates(
+    lab: &Lab,
+    graph: &Graph,
+    equation: usize,
+    open: &dyn Fn(StepId) -> bool,
+) -> Vec<(Measure, StepId, Against)> {
+    let mut order: Vec<usize> = (0..lab.substances.len()).collect();
+    order.sort_by_key(|index| {
+        (
+            lab.substances[*index].reactant,
+            !lab.substances[*index].yields,
+        )
+    });
+    let both = |found: Kind, predicted: Kind| {
+        let found = graph.of_kind(found).filter(|step| open(*step))?;
+        let predicted = graph
+            .of_equation(equation, predicted)
+            .filter(|step| open(*step))?;
+        (graph.step(found).dimension == graph.step(predicted).dimension)
+            .then_some((found, Against::Step(predicted)))
+    };
+    let mut found = Vec::new();
+    for index in &order {
+        let index = *index;
+        if let Some((step, against)) = both(Kind::Collected(index), Kind::Theoretical(index)) {
+            found.push((Measure::Product(index), step, against));
+        }
+        if let Some((step, against)) = both(Kind::MeasuredLeft(index), Kind::ExpectedLeft(index)) {
+            found.push((Measure::Leftover(index), step, against));
+        } else if let Some((step, against)) = both(Kind::Used(index), Kind::Needed(index)) {
+            found.push((Measure::Used(index), step, against));
+        }
+    }
+    let equation = match equation {
+        0 => Some(&lab.equation),
+        number => lab.alternatives.get(number - 1),
+    };
+    for id in graph.ids().filter(|id| open(*id)) {
+        match graph.step(id).kind {
+            Kind::Ratio(p, r) => {
+                let coefficient = |index: usize| {
+                    let formula = &lab.substances[index].formula;
+                    Some(equation?.find(formula)?.0.coefficient)
+                };
+                if let (Some(made), Some(used)) = (coefficient(p), coefficient(r)) {
+                    let ratio = Exact::new(made.into(), used.into());
+                    let ratio = crate::measure::rounding::to_f64(&ratio);
+                    found.push((Measure::Ratio(p, r), id, Against::Ratio(ratio)));
+                }
+            }
+            Kind::Find(find) => {
+                let accepted = graph.of_kind(Kind::Accepted(find));
+                if let Some(accepted) = accepted.filter(|step| open(*step)) {
+                    found.push((Measure::Find(find), id, Against::Step(accepted)));
+                }
+            }
+            _ => {}
+        }
+    }
+    found
+}
+
+/// The inverse of a lower triangular matrix given by rows.
+fn inverse(factor: &[Vec<f64>]) -> Vec<Vec<f64>> {
+    let mut inverse: Vec<Vec<f64>> = Vec::new();
+    for (place, row) in factor.iter().enumerate() {
+        let own = row[place];
+        let column = |column: usize| {
+            let known: f64 = (column..place)
+                .map(|middle| row[middle] * inverse[middle][column])
+                .sum();
+            -known / own
+        };
+        let mut line: Vec<f64> = (0..place).map(column).collect();
+        line.push(1.0 / own);
+        inverse.push(line);
+    }
+    inverse
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn quantiles_are_those_of_the_tables() {
+        // NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4, upper critical values of χ².
+        for (freedom, probability, value) in [
+            (1, 0.95, 3.841),
+            (2, 0.95, 5.991),
+            (3, 0.95, 7.815),
+            (1, 0.99, 6.635),
+            (2, 0.99, 9.210),
+        ] {
+            let found = most_by_chance(freedom, probability);
+            assert!((found - value).abs() < 0.0006, "{freedom}: {found}");
+        }
+    }
+
+    #[test]
+    fn a_triangle_and_its_inverse_give_one() {
+        let factor = vec![vec![2.0], vec![0.5, 3.0], vec![-1.0, 0.25, 0.5]];
+        let inverse = inverse(&factor);
+        for (i, row) in factor.iter().enumerate() {
+            for j in 0..=i {
+                let product: f64 = (j..=i).map(|k| row[k] * inverse[k][j]).sum();
+                let wanted = if i == j { 1.0 } else { 0.0 };
+                assert!((product - wanted).abs() < 1e-12, "{i} {j}: {product}");
+            }
+        }
+    }
+}

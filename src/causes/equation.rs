@@ -1,0 +1,167 @@
+//! Which of several equations the data favour, and by how many standard uncertainties.
+
+use crate::lab::Lab;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::Worked;
+
+/// Half-width of the undecided band between two candidate ratios, on a scale of logarithms: 6 %, so that between
+/// 1 and 1.5 it lasts from 1.15 to 1.30 (common practice, no source).
+const UNDECIDED: f64 = 0.06;
+
+/// The data held against each equation.
+#[derive(Debug, Clone)]
+pub struct Decision {
+    /// The step that decides: a ratio of moles, or where none is measured the collected product.
+    pub step: StepId,
+    /// One entry an equation, the lab's own first.
+    pub candidates: Vec<Candidate>,
+    /// The equation that the data favour: 0 for the lab's own, `None` when undecided.
+    pub favoured: Option<usize>,
+}
+
+/// One equation's prediction.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Candidate {
+    /// 0 for the lab's own.
+    pub equation: usize,
+    /// What it predicts for the deciding step, in its base unit.
+    pub predicted: f64,
+    /// Found minus predicted, in standard uncertainties.
+    pub distance: f64,
+}
+
+/// Holds the data against every equation of the lab; `None` where it has only one or nothing decides.
+pub(super) fn decide(
+    lab: &Lab,
+    graph: &Graph,
+    worked: &Worked<'_>,
+    open: &dyn Fn(StepId) -> bool,
+) -> Option<Decision> {
+    if lab.alternatives.is_empty() {
+        return None;
+    }
+    let known = |id: &StepId| open(*id) && worked.value(*id).is_some();
+    let ratio = graph
+        .ids()
+        .find(|id| matches!(graph.step(*id).kind, Kind::Ratio(..)) && known(id));
+    let equations = std::iter::once(&lab.equation).chain(&lab.alternatives);
+    let (step, predicted): (StepId, Vec<(f64, f64)>) = if let Some(step) = ratio {
+        let Kind::Ratio(p, r) = graph.step(step).kind else {
+            return None;
+        };
+        let standard = worked.value(step)?.standard_uncertainty(&worked.inputs);
+        let ratios: Option<Vec<(f64, f64)>> = equations
+            .map(|equation| {
+                let of = |index: usize| {
+                    let (species, _) = equation.find(&lab.substances[index].formula)?;
+                    Some(f64::from(species.coefficient))
+                };
+                Some((of(p)? / of(r)?, standard))
+            })
+            .collect();
+        (step, ratios?)
+    } else {
+        let product = (0..lab.substances.len()).find(|index| lab.substances[*index].yields)?;
+        let step = graph.of_kind(Kind::Collected(product)).filter(known)?;
+        let found = worked.value(step)?;
+        let predictions: Option<Vec<(f64, f64)>> = equations
+            .enumerate()
+            .map(|(number, _)| {
+                let id = graph.of_equation(number, Kind::Theoretical(product));
+                let theory = worked.value(id.filter(known)?)?;
+                // Both share readings: the uncertainty is that of the difference.
+                let mut slopes = found.slopes.clone();
+                for (variable, slope) in &theory.slopes {
+                    *slopes.entry(*variable).or_insert(0.0) -= slope;
+                }
+                let variance: f64 = slopes
+                    .iter()
+                    .map(|(variable, slope)| {
+                        (slope * worked.inputs.doubt(*variable).standard).powi(2)
+                    })
+                    .sum();
+                Some((theory.approximate(), variance.sqrt()))
+            })
+            .collect();
+        (step, predictions?)
+    };
+    let found = worked.value(step)?.approximate();
+    let candidates: Vec<Candidate> = predicted
+        .iter()
+        .enumerate()
+        .map(|(equation, (predicted, standard))| Candidate {
+            equation,
+            predicted: *predicted,
+            distance: (found - predicted) / standard.max(f64::MIN_POSITIVE),
+        })
+        .collect();
+    let favoured = favoured(found, &candidates);
+    Some(Decision {
+        step,
+        candidates,
+        favoured,
+    })
+}
+
+/// The candidate that is nearest on a scale of logarithms, unless a value lies about as near to another: within the
+/// undecided band of the middle, or within two standard uncertainties of it.
+fn favoured(found: f64, candidates: &[Candidate]) -> Option<usize> {
+    let far = |candidate: &Candidate| (found / candidate.predicted).ln().abs();
+    let nearest = candidates.iter().min_by(|a, b| far(a).total_cmp(&far(b)))?;
+    if !(found > 0.0) {
+        return None;
+    }
+    let clear = candidates
+        .iter()
+        .filter(|other| (other.predicted / nearest.predicted).ln().abs() > 1e-9)
+        .all(|other| {
+            let middle = (nearest.predicted * other.predicted).sqrt();
+            let standard = ((found - other.predicted) / other.distance).abs();
+            (found / middle).ln().abs() > UNDECIDED && (found - middle).abs() > 2.0 * standard
+        });
+    let alone = candidates
+        .iter()
+        .any(|other| (other.predicted / nearest.predicted).ln().abs() > 1e-9);
+    (clear && alone).then_some(nearest.equation)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn candidates(found: f64, standard: f64) -> Vec<Candidate> {
+        [1.0, 1.5]
+            .into_iter()
+            .enumerate()
+            .map(|(equation, predicted)| Candidate {
+                equation,
+                predicted,
+                distance: (found - predicted) / standard,
+            })
+            .collect()
+    }
+
+    #[test]
+    fn the_nearest_candidate_is_favoured_outside_the_undecided_band() {
+        for (found, standard, favoured_is) in [
+            (0.97, 0.01, Some(0)),
+            (1.14, 0.01, Some(0)),
+            (1.16, 0.01, None),
+            (1.225, 0.01, None),
+            (1.29, 0.01, None),
+            (1.32, 0.01, Some(1)),
+            (1.61, 0.02, Some(1)),
+            // Far enough from the middle, but not for so rough a ratio.
+            (1.10, 0.08, None),
+            (-0.2, 0.01, None),
+        ] {
+            assert_eq!(
+                favoured(found, &candidates(found, standard)),
+                favoured_is,
+                "{found}"
+            );
+        }
+    }
+}

@@ -1,0 +1,128 @@
+//! What speaks for a cause and against it: signs answered, and how the mass changed from drying to drying.
+
+use crate::causes::catalogue::Cause;
+use crate::causes::effect::Effect;
+use crate::causes::scene::Scene;
+use crate::working::Kind;
+use crate::working::drying;
+use crate::working::drying::Verdict;
+
+/// Causes that another drying or heating would show: the mass goes on falling.
+const FALLS: [&str; 7] = [
+    "product-damp",
+    "paper-damp",
+    "liquid-left-in-salt",
+    "not-heated-enough",
+    "not-decomposed",
+    "hydroxide-left",
+    "leftover-damp",
+];
+
+/// Causes that make the mass rise from one drying to the next.
+const RISES: [&str; 4] = [
+    "product-oxidised",
+    "leftover-oxidised",
+    "water-taken-up-again",
+    "weighed-warm",
+];
+
+/// What speaks for a cause and against it.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Evidence {
+    /// Each the end of a sentence that begins with “for it:”.
+    pub supports: Vec<String>,
+    /// Each the end of a sentence that begins with “against it:”.
+    pub contradicts: Vec<String>,
+}
+
+impl Evidence {
+    /// How strong it is: what supports minus what contradicts.
+    #[must_use]
+    pub fn score(&self) -> i32 {
+        let count = |list: &[String]| i32::try_from(list.len()).unwrap_or(i32::MAX);
+        count(&self.supports) - count(&self.contradicts)
+    }
+
+    /// `supported`, `contradicted`, `mixed` or `open`.
+    #[must_use]
+    pub fn in_a_word(&self) -> &'static str {
+        match (self.supports.is_empty(), self.contradicts.is_empty()) {
+            (true, true) => "open",
+            (false, true) => "supported",
+            (true, false) => "contradicted",
+            (false, false) => "mixed",
+        }
+    }
+}
+
+/// The evidence on a cause.
+pub(super) fn of(cause: &Cause, effect: Effect, scene: &Scene<'_>) -> Evidence {
+    let mut evidence = Evidence::default();
+    for (asked, (id, answer)) in scene.lab.signs.iter().zip(&scene.record.signs) {
+        let Some(yes) = *answer else { continue };
+        let own = asked.supports.iter().any(|supported| supported == cause.id);
+        let said = format!("“{}” {}", asked.question, if yes { "yes" } else { "no" });
+        // A built-in sign that the teacher words anew keeps its meaning unless the teacher says which cause it supports.
+        let built_in = asked.supports.is_empty() && cause.signs.contains(&id.as_str());
+        if own || built_in {
+            if yes {
+                evidence.supports.push(said);
+            } else {
+                evidence.contradicts.push(said);
+            }
+        } else if yes && cause.unless.contains(&id.as_str()) {
+            evidence.contradicts.push(said);
+        }
+    }
+    if let Some((verdict, label)) = series(effect, scene) {
+        let falls = FALLS.contains(&cause.id);
+        let rises = RISES.contains(&cause.id);
+        match verdict {
+            Verdict::StillFalling if falls => evidence.supports.push(format!(
+                "“{label}” was still losing mass at the last weighing"
+            )),
+            Verdict::Constant if falls => evidence
+                .contradicts
+                .push(format!("“{label}” had come to constant mass")),
+            Verdict::Rising if rises => evidence
+                .supports
+                .push(format!("“{label}” rose at the last weighing")),
+            _ => {}
+        }
+    }
+    evidence
+}
+
+/// The drying series that an effect would show in.
+fn series<'a>(effect: Effect, scene: &Scene<'a>) -> Option<(Verdict, &'a str)> {
+    let readings: Vec<usize> = if effect == Effect::Unreacted {
+        let full = |product: &usize| scene.full(Kind::Collected(*product));
+        scene
+            .products
+            .iter()
+            .filter_map(full)
+            .map(|(reading, _)| reading)
+            .collect()
+    } else {
+        let changed = effect.readings(scene).into_iter();
+        changed.map(|(reading, _)| reading).collect()
+    };
+    drying::series(scene.lab, scene.record)
+        .iter()
+        .find(|series| readings.contains(&series.reading))
+        .map(|series| (series.verdict(), scene.label(series.reading)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::FALLS;
+    use super::RISES;
+    use crate::causes::catalogue::find;
+
+    #[test]
+    fn the_causes_that_drying_shows_exist() {
+        for id in FALLS.iter().chain(&RISES) {
+            assert!(find(id).is_some(), "{id}");
+        }
+    }
+}

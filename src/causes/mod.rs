@@ -1,0 +1,149 @@
+//! What at the bench could explain the results, weighed: direction, size and evidence, never a student's paragraph.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `deviation` | how far each measured amount is off, alone and together |
+//! | `scene` | what kind of experiment it is, from what the lab measures |
+//! | `effect` | what a cause does to the readings, undone, and the amount that explains the deviations |
+//! | `catalogue` | the causes known |
+//! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
+//! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
+//! | `own` | the students' own causes, tested |
+//! | `equation` | which of several equations the data favour |
+
+pub mod catalogue;
+pub mod deviation;
+pub mod effect;
+pub mod equation;
+mod evidence;
+mod notes;
+mod own;
+pub mod scene;
+mod weigh;
+
+pub use catalogue::Cause;
+pub use catalogue::Limit;
+pub use deviation::Deviation;
+pub use deviation::Deviations;
+pub use deviation::Measure;
+pub use effect::Effect;
+pub use effect::Solved;
+pub use equation::Decision;
+pub use evidence::Evidence;
+pub use notes::hints;
+pub use own::Own;
+pub use scene::Scene;
+pub use weigh::Fit;
+pub use weigh::Listed;
+pub use weigh::RuledOut;
+pub use weigh::Why;
+
+use crate::lab::Lab;
+use crate::record::Record;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::Worked;
+use crate::working::line::Line;
+
+/// The causes of a record, weighed.
+#[derive(Debug)]
+pub struct Weighed<'a> {
+    /// The experiment they are weighed in.
+    pub scene: Scene<'a>,
+    /// How far the measured amounts are off.
+    pub deviations: Deviations,
+    /// Whether that is more than the readings alone explain.
+    pub beyond: bool,
+    /// Causes that fit in direction and size, strongest evidence first; none unless `beyond`.
+    pub listed: Vec<Listed>,
+    /// Causes that reports name from habit and that the numbers speak against.
+    pub ruled_out: Vec<RuledOut>,
+    /// The students' own causes, in the file's order.
+    pub own: Vec<Own>,
+    /// Which of several equations the data favour; `None` where the lab has only one.
+    pub decision: Option<Decision>,
+}
+
+/// Weighs the causes of a record, looking only at steps that may be seen.
+#[must_use]
+pub fn weigh<'a>(
+    lab: &'a Lab,
+    graph: &'a Graph,
+    record: &'a Record,
+    worked: &'a Worked<'a>,
+    open: &dyn Fn(StepId) -> bool,
+) -> Weighed<'a> {
+    let decision = equation::decide(lab, graph, worked, open);
+    let favoured = decision
+        .as_ref()
+        .and_then(|decision| decision.favoured)
+        .unwrap_or(0);
+    let deviations = Deviations::of(lab, graph, worked, favoured, open);
+    let scene = scene(lab, graph, record, worked, favoured, &deviations);
+    let beyond = !deviations.all.is_empty() && deviations.beyond_the_readings();
+    let (listed, ruled_out) = if beyond {
+        weigh::all(&scene, &deviations)
+    } else {
+        (Vec::new(), Vec::new())
+    };
+    let own = record
+        .causes
+        .iter()
+        .filter(|cause| !cause.what.is_empty() || !cause.evidence.is_empty())
+        .map(|cause| own::test(cause, &scene, &deviations, beyond, &listed))
+        .collect();
+    Weighed {
+        scene,
+        deviations,
+        beyond,
+        listed,
+        ruled_out,
+        own,
+        decision,
+    }
+}
+
+/// The experiment behind some deviations.
+fn scene<'a>(
+    lab: &'a Lab,
+    graph: &'a Graph,
+    record: &'a Record,
+    worked: &'a Worked<'a>,
+    equation: usize,
+    deviations: &Deviations,
+) -> Scene<'a> {
+    let (mut products, mut leftovers) = (Vec::new(), Vec::new());
+    for deviation in &deviations.all {
+        match deviation.measure {
+            Measure::Product(product) => products.push(product),
+            Measure::Leftover(reactant) => leftovers.push(reactant),
+            Measure::Ratio(product, reactant) => {
+                products.push(product);
+                leftovers.push(reactant);
+            }
+            Measure::Used(_) | Measure::Find(_) => {}
+        }
+    }
+    let smallest = graph
+        .of_equation(equation, Kind::Limiting)
+        .and_then(|step| worked.value(step))
+        .map(|value| value.smallest.clone());
+    let limiting = smallest.unwrap_or_else(|| {
+        let known = |index: &usize| {
+            lab.substances[*index].reactant && graph.of_kind(Kind::Moles(*index)).is_some()
+        };
+        (0..lab.substances.len()).find(known).into_iter().collect()
+    });
+    Scene {
+        lab,
+        graph,
+        record,
+        worked,
+        line: Line::new(graph, &worked.inputs),
+        equation,
+        products,
+        leftovers,
+        limiting,
+    }
+}

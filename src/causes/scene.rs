@@ -1,0 +1,354 @@
+//! What kind of experiment this is, told from what the lab measures and the equation says, never from its name.
+
+use crate::chem::Element;
+use crate::chem::Equation;
+use crate::chem::Formula;
+use crate::chem::formula::State;
+use crate::lab::Before;
+use crate::lab::Lab;
+use crate::lab::Substance;
+use crate::measure::Unit;
+use crate::measure::rounding;
+use crate::record::Record;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::Variable;
+use crate::working::Worked;
+use crate::working::line::Line;
+
+/// Elements that are no metals, by symbol.
+const NOT_METALS: &str = " H He B C N O F Ne Si P S Cl Ar Ge As Se Br Kr Sb Te I Xe At Rn Ts Og ";
+
+/// Metals that acid attacks, with the charge of the ion they form and so the hydrogen they make.
+const ATTACKED_BY_ACID: [(&str, u32); 5] = [("Mg", 2), ("Al", 3), ("Zn", 2), ("Fe", 2), ("Ni", 2)];
+
+/// The oxide a metal turns into when it is heated in air, and the atoms of the metal in it.
+const OXIDES: [(&str, &str, u32); 7] = [
+    ("Cu", "CuO", 1),
+    ("Fe", "Fe2O3", 2),
+    ("Zn", "ZnO", 1),
+    ("Al", "Al2O3", 2),
+    ("Mg", "MgO", 1),
+    ("Pb", "PbO", 1),
+    ("Ni", "NiO", 1),
+];
+
+/// Salts that draw water from the air until they are wet (common practice, no source).
+const DELIQUESCENT: [&str; 6] = ["CaCl2", "MgCl2", "ZnCl2", "FeCl3", "NaOH", "KOH"];
+
+/// One record seen as an experiment.
+#[derive(Debug)]
+pub struct Scene<'a> {
+    /// Its lab.
+    pub lab: &'a Lab,
+    /// The lab's steps.
+    pub graph: &'a Graph,
+    /// The record.
+    pub record: &'a Record,
+    /// The record worked.
+    pub worked: &'a Worked<'a>,
+    /// The working in floating point, nothing standing in.
+    pub line: Line<'a>,
+    /// The equation it is held against: 0 for the lab's own.
+    pub equation: usize,
+    /// Products whose collected amount is held against a prediction.
+    pub products: Vec<usize>,
+    /// Reactants whose leftover is.
+    pub leftovers: Vec<usize>,
+    /// The reactants that limit.
+    pub limiting: Vec<usize>,
+}
+
+impl<'a> Scene<'a> {
+    /// A substance of the lab.
+    #[must_use]
+    pub fn substance(&self, index: usize) -> &'a Substance {
+        &self.lab.substances[index]
+    }
+
+    /// What a substance is called as it is weighed.
+    #[must_use]
+    pub fn name(&self, index: usize) -> &'a str {
+        let substance = self.substance(index);
+        substance.weighed_name.as_ref().unwrap_or(&substance.name)
+    }
+
+    /// The equation it is held against.
+    #[must_use]
+    pub fn equation(&self) -> &'a Equation {
+        match self.equation {
+            0 => &self.lab.equation,
+            number => &self.lab.alternatives[number - 1],
+        }
+    }
+
+    /// The value of a step of the lab's own, or of the equation it is held against, in its base unit.
+    #[must_use]
+    pub fn value(&self, kind: Kind) -> Option<f64> {
+        Some(self.worked.value(self.step(kind)?)?.approximate())
+    }
+
+    /// A step by what it finds.
+    #[must_use]
+    pub fn step(&self, kind: Kind) -> Option<StepId> {
+        self.graph
+            .of_equation(self.equation, kind)
+            .or_else(|| self.graph.of_kind(kind))
+    }
+
+    /// Whether a substance is weighed in g when it is collected or found left.
+    #[must_use]
+    pub fn in_grams(&self, kind: Kind) -> bool {
+        self.step(kind)
+            .is_some_and(|step| self.graph.step(step).unit == Unit::Gram)
+    }
+
+    /// The state of a substance in the equation.
+    fn state(&self, index: usize) -> Option<State> {
+        let (species, _) = self.equation().find(&self.substance(index).formula)?;
+        species.formula.state()
+    }
+
+    /// Whether a substance is a gas.
+    #[must_use]
+    pub fn gas(&self, index: usize) -> bool {
+        self.state(index) == Some(State::Gas)
+    }
+
+    /// Whether anything reacts or forms in water.
+    #[must_use]
+    pub fn wet(&self) -> bool {
+        self.species_in(State::Aqueous)
+    }
+
+    /// Whether the experiment is dry heating: solids, and gases that come or go.
+    #[must_use]
+    pub fn heated(&self) -> bool {
+        !self.wet() && self.species_in(State::Gas)
+    }
+
+    fn species_in(&self, state: State) -> bool {
+        let equation = self.equation();
+        let mut all = equation.reactants.iter().chain(&equation.products);
+        all.any(|species| species.formula.state() == Some(state))
+    }
+
+    /// Whether oxygen of the air is taken up.
+    #[must_use]
+    pub fn burnt(&self) -> bool {
+        let mut reactants = self.equation().reactants.iter();
+        reactants.any(|species| species.formula.plain() == "O2")
+    }
+
+    /// The only element of a substance, where that is a metal.
+    #[must_use]
+    pub fn metal(&self, index: usize) -> Option<Element> {
+        metal(&self.substance(index).formula)
+    }
+
+    /// Whether a product falls out of a solution as a solid that is no metal.
+    #[must_use]
+    pub fn precipitate(&self, product: usize) -> bool {
+        let reactants = &self.equation().reactants;
+        self.state(product) == Some(State::Solid)
+            && self.metal(product).is_none()
+            && reactants
+                .iter()
+                .all(|species| species.formula.state() == Some(State::Aqueous))
+    }
+
+    /// Whether a product is metal that comes out of a solution.
+    #[must_use]
+    pub fn displaced(&self, product: usize) -> bool {
+        self.wet() && self.metal(product).is_some() && !self.substance(product).reactant
+    }
+
+    /// Whether a product forms in solution and is weighed as a solid: water is boiled off, or it crystallises.
+    #[must_use]
+    pub fn from_liquor(&self, product: usize) -> bool {
+        self.state(product) == Some(State::Aqueous) && self.in_grams(Kind::Collected(product))
+    }
+
+    /// Whether a product crystallises with water in it.
+    #[must_use]
+    pub fn crystallised(&self, product: usize) -> bool {
+        let form = self.substance(product).weighed_as.as_ref();
+        self.from_liquor(product) && form.is_some_and(|form| form.waters().1 > 0)
+    }
+
+    /// Whether paper is weighed with a product: a reading of it says so.
+    #[must_use]
+    pub fn on_paper(&self, product: usize) -> bool {
+        let mut readings = self.readings_of(Kind::Collected(product)).into_iter();
+        readings.any(|(reading, _)| {
+            let label = self.label(reading).to_lowercase();
+            label.contains("paper") || label.contains("filter")
+        })
+    }
+
+    /// What a reading is of, in words.
+    #[must_use]
+    pub fn label(&self, reading: usize) -> &'a str {
+        self.lab
+            .readings()
+            .nth(reading)
+            .map_or("", |(_, asked)| asked.label.as_str())
+    }
+
+    /// The name of a reading.
+    #[must_use]
+    pub fn reading_name(&self, reading: usize) -> &'a str {
+        self.lab
+            .readings()
+            .nth(reading)
+            .map_or("", |(_, asked)| asked.name.as_str())
+    }
+
+    /// Readings that a step's value changes with, and how steeply.
+    #[must_use]
+    pub fn readings_of(&self, kind: Kind) -> Vec<(usize, f64)> {
+        let value = self.step(kind).and_then(|step| self.worked.value(step));
+        let slopes = value.into_iter().flat_map(|value| &value.slopes);
+        slopes
+            .filter_map(|(variable, slope)| match variable {
+                Variable::Reading(reading) => Some((*reading, *slope)),
+                _ => None,
+            })
+            .collect()
+    }
+
+    /// The reading of a vessel with what it holds at the end, and how the amount changes with it.
+    ///
+    /// Of a solid that is the last one that makes it more; of a gas that left, the last one that makes it less.
+    #[must_use]
+    pub fn full(&self, kind: Kind) -> Option<(usize, f64)> {
+        let gas = matches!(kind, Kind::Collected(product) if self.gas(product));
+        let readings = self.readings_of(kind);
+        let fits = |(_, slope): &&(usize, f64)| (*slope < 0.0) == gas;
+        let last = readings.iter().rfind(fits);
+        last.or(readings.last()).copied()
+    }
+
+    /// The reading of the vessel when it was still empty.
+    #[must_use]
+    pub fn empty(&self, kind: Kind) -> Option<(usize, f64)> {
+        let readings = self.readings_of(kind);
+        readings.iter().find(|(_, slope)| *slope < 0.0).copied()
+    }
+
+    /// The reactant that is weighed into the very vessel in which a product is weighed.
+    #[must_use]
+    pub fn same_vessel(&self, product: usize) -> Option<usize> {
+        let of_product = self.readings_of(Kind::Collected(product));
+        (0..self.lab.substances.len()).find(|index| {
+            let shared =
+                |(reading, _): &(usize, f64)| of_product.iter().any(|(other, _)| other == reading);
+            self.substance(*index).reactant
+                && self.readings_of(Kind::Mass(*index)).iter().any(shared)
+        })
+    }
+
+    /// Whether a reactant was taken as a solution.
+    #[must_use]
+    pub fn as_solution(&self, reactant: usize) -> bool {
+        self.step(Kind::Mass(reactant)).is_none() && self.step(Kind::Moles(reactant)).is_some()
+    }
+
+    /// Whether a reactant was measured at the start.
+    #[must_use]
+    pub fn measured(&self, reactant: usize) -> bool {
+        matches!(self.substance(reactant).before, Some(Before::Measured(_)))
+    }
+
+    /// The charge of the ion a metal forms in acid.
+    #[must_use]
+    pub fn attacked_by_acid(&self, reactant: usize) -> Option<u32> {
+        let symbol = self.metal(reactant)?.symbol();
+        let mut known = ATTACKED_BY_ACID.iter();
+        known
+            .find(|(metal, _)| *metal == symbol)
+            .map(|(_, charge)| *charge)
+    }
+
+    /// Mass of the oxide for a mass of the metal, with the oxide's formula.
+    #[must_use]
+    pub fn oxide(&self, index: usize) -> Option<(f64, &'static str)> {
+        let symbol = self.metal(index)?.symbol();
+        let (_, oxide, atoms) = OXIDES.iter().find(|(metal, ..)| *metal == symbol)?;
+        let metal = self.molar_mass(symbol)?;
+        Some((self.molar_mass(oxide)? / (f64::from(*atoms) * metal), oxide))
+    }
+
+    /// Whether a salt draws water from the air.
+    #[must_use]
+    pub fn deliquescent(&self, reactant: usize) -> bool {
+        DELIQUESCENT.contains(&self.substance(reactant).formula.waters().0.plain())
+    }
+
+    /// How many waters a substance holds in the form weighed.
+    #[must_use]
+    pub fn waters(&self, index: usize) -> u32 {
+        let substance = self.substance(index);
+        let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
+        form.waters().1
+    }
+
+    /// A molar mass by the lab's atomic weights, g/mol.
+    #[must_use]
+    pub fn molar_mass(&self, formula: &str) -> Option<f64> {
+        let formula = Formula::parse(formula).ok()?;
+        let mass = self.lab.atomic_weights.molar_mass(&formula).ok()?;
+        Some(rounding::to_f64(&mass))
+    }
+
+    /// Liquid in the experiment as far as the readings say, L.
+    #[must_use]
+    pub fn liquid(&self) -> Option<f64> {
+        let readings = self.lab.readings().enumerate();
+        let litres = readings
+            .filter(|(_, (_, asked))| asked.unit.dimension() == Unit::Millilitre.dimension());
+        let total: f64 = litres
+            .filter_map(|(index, _)| self.line.input(Variable::Reading(index)))
+            .sum();
+        (total > 0.0).then_some(total)
+    }
+
+    /// Whether a sign was answered with yes.
+    #[must_use]
+    pub fn sign(&self, id: &str) -> Option<bool> {
+        let mut signs = self.record.signs.iter();
+        signs.find(|(known, _)| known == id)?.1
+    }
+}
+
+/// The only element of a formula, where that is a metal.
+fn metal(formula: &Formula) -> Option<Element> {
+    let [(element, _)] = formula.atoms() else {
+        return None;
+    };
+    let spaced = format!(" {} ", element.symbol());
+    (formula.charge() == 0 && !NOT_METALS.contains(&spaced)).then_some(*element)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::metal;
+    use crate::chem::Formula;
+
+    #[test]
+    fn metals_are_told_from_other_elements_and_from_compounds() {
+        for (formula, is) in [
+            ("Zn", true),
+            ("Cu", true),
+            ("I2", false),
+            ("C", false),
+            ("S8", false),
+            ("Cu^2+", false),
+            ("CuO", false),
+        ] {
+            let formula = Formula::parse(formula).unwrap();
+            assert_eq!(metal(&formula).is_some(), is, "{formula:?}");
+        }
+    }
+}
