@@ -72,7 +72,7 @@ pub struct Draft {
     /// Folder for the reports; without it they stand beside their data files.
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
-    /// A template by name (report, worksheet), or a folder of your own templates.
+    /// A template by name (report, formal, worksheet), or a folder of your own templates.
     #[arg(long, value_name = "NAME|DIR", default_value = "report")]
     pub template: String,
     /// Show all working, whatever the lab description hides (for the teacher).

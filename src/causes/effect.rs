@@ -4,6 +4,7 @@
 use std::cmp::Ordering;
 
 use crate::causes::catalogue::bound::rough;
+use crate::causes::deviation::Deviation;
 use crate::causes::deviation::Deviations;
 use crate::causes::scene::Scene;
 use crate::measure::Unit;
@@ -267,6 +268,24 @@ impl Effect {
         let here = deviations.white(&deviations.sizes(&scene.line)?);
         let slopes = there.iter().zip(&here).map(|(a, b)| (a - b) / nudge);
         Some(slopes.collect())
+    }
+
+    /// The first of the deviations that it changes.
+    #[must_use]
+    pub fn first_moved<'d>(
+        self,
+        scene: &Scene<'_>,
+        deviations: &'d Deviations,
+    ) -> Option<&'d Deviation> {
+        let mut line = scene.line.clone();
+        self.undo(1e-3 * self.scale(scene)?, scene, &mut line);
+        let (there, here) = (deviations.sizes(&line)?, deviations.sizes(&scene.line)?);
+        let moved = there
+            .iter()
+            .zip(&here)
+            .map(|(a, b)| (a - b).abs() > 1e-12 * b.abs().max(1e-6));
+        let mut pairs = deviations.all.iter().zip(moved);
+        pairs.find(|(_, moved)| *moved).map(|(one, _)| one)
     }
 
     /// The size of what it could change at most, to step by.

@@ -110,7 +110,7 @@ pub(super) fn decide(
 fn favoured(found: f64, candidates: &[Candidate]) -> Option<usize> {
     let far = |candidate: &Candidate| (found / candidate.predicted).ln().abs();
     let nearest = candidates.iter().min_by(|a, b| far(a).total_cmp(&far(b)))?;
-    if !(found > 0.0) {
+    if found.is_nan() || found <= 0.0 {
         return None;
     }
     let clear = candidates

@@ -90,7 +90,8 @@ pub fn weigh<'a>(
     let own = record
         .causes
         .iter()
-        .filter(|cause| !cause.what.is_empty() || !cause.evidence.is_empty())
+        .enumerate()
+        .filter(|(_, cause)| !cause.what.is_empty() || !cause.evidence.is_empty())
         .map(|cause| own::test(cause, &scene, &deviations, beyond, &listed))
         .collect();
     Weighed {

@@ -27,10 +27,14 @@ const NO_CAUSE: [&str; 6] = [
 /// A cause named by students, tested.
 #[derive(Debug, Clone)]
 pub struct Own {
+    /// Its place among the record's causes.
+    pub place: usize,
     /// As they named it; a sign's question where they gave its id.
     pub what: String,
     /// The cause of the catalogue that it is taken for.
     pub cause: Option<(&'static Cause, Option<Effect>)>,
+    /// What signs and drying say of it in a word: `supported`, `contradicted`, `mixed` or `open`.
+    pub support: &'static str,
     /// Whether it would move the results the way they moved.
     pub direction: String,
     /// Whether its size is possible.
@@ -41,7 +45,7 @@ pub struct Own {
 
 /// Tests one cause.
 pub(super) fn test(
-    own: &record::Cause,
+    (place, own): (usize, &record::Cause),
     scene: &Scene<'_>,
     deviations: &Deviations,
     beyond: bool,
@@ -55,8 +59,10 @@ pub(super) fn test(
     let Some(cause) = found else {
         let says_nothing = NO_CAUSE.iter().any(|name| lower_case.contains(name));
         return Own {
+            place,
             what,
             cause: None,
+            support: "open",
             direction: if says_nothing {
                 "names nothing that happened: say what was done, to what, and which reading it changed.".to_owned()
             } else {
@@ -69,15 +75,17 @@ pub(super) fn test(
         };
     };
     Own {
+        place,
         what,
         cause: Some((cause, effect)),
+        support: evidence::of(cause, effect.unwrap_or(Effect::Unreacted), scene).in_a_word(),
         direction: effect.map_or_else(
             || "this lab measures nothing that would show it.".to_owned(),
-            |effect| direction(own, effect, scene),
+            |effect| direction(own, effect, scene, deviations),
         ),
         size: effect.map_or_else(
             || "it cannot be told from these readings.".to_owned(),
-            |effect| size(cause, effect, scene, deviations, beyond),
+            |effect| size(cause, effect, scene, (deviations, beyond), listed),
         ),
         evidence: evidence_of(own, Some((cause, effect)), scene),
     }
@@ -144,7 +152,12 @@ fn effect(
 }
 
 /// Whether it would move the percent yield as the students say, and as the readings say.
-fn direction(own: &record::Cause, effect: Effect, scene: &Scene<'_>) -> String {
+fn direction(
+    own: &record::Cause,
+    effect: Effect,
+    scene: &Scene<'_>,
+    deviations: &Deviations,
+) -> String {
     let claimed = claimed(&own.effect);
     let Some(moves) = effect.on_the_yield(scene) else {
         return "waits until there is a percent yield to compare with.".to_owned();
@@ -167,7 +180,16 @@ fn direction(own: &record::Cause, effect: Effect, scene: &Scene<'_>) -> String {
         } else {
             format!("; it makes {}", readings.join(" and "))
         };
-        return format!("it does not change the percent yield at all{changes}.");
+        let found = effect.solve(scene, deviations).map_or("", |solved| {
+            if solved.amount > 2.0 * solved.standard {
+                ", and that is what was found"
+            } else if solved.amount < -2.0 * solved.standard {
+                ", and the opposite was found"
+            } else {
+                ""
+            }
+        });
+        return format!("it does not change the percent yield at all{changes}{found}.");
     }
     match claimed {
         Some(way) if way != moves => {
@@ -250,8 +272,8 @@ fn size(
     cause: &Cause,
     effect: Effect,
     scene: &Scene<'_>,
-    deviations: &Deviations,
-    beyond: bool,
+    (deviations, beyond): (&Deviations, bool),
+    listed: &[Listed],
 ) -> String {
     if deviations.all.is_empty() {
         return "waits for readings, or for your own answers.".to_owned();
@@ -271,10 +293,17 @@ fn size(
         let why = limit.map_or_else(String::new, |limit| format!(" {}", limit.why));
         return format!("it would take {needed}, more than is possible.{why}");
     }
-    let picture = (cause.picture)(scene, effect, solved.amount)
+    let paired = listed.iter().find(|one| one.cause.id == cause.id);
+    let shown = paired.map_or(&solved, |one| &one.solved);
+    let picture = (cause.picture)(scene, effect, shown.amount)
         .map_or_else(String::new, |picture| format!(" {picture}"));
     if weigh::explains(&solved, deviations) {
         format!("possible: {needed} of it would explain everything that was measured.{picture}")
+    } else if let Some(one) = paired {
+        let needed = one.effect.in_words(&one.solved, scene);
+        format!(
+            "possible: {needed} of it, with another cause for the rest of what was measured.{picture}"
+        )
     } else {
         format!(
             "at best {needed} of it fits, and then something else is still unexplained.{picture}"

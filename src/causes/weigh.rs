@@ -184,7 +184,12 @@ fn in_pairs(
             }
             let mut sides = [(*first, *second, &both[0]), (*second, *first, &both[1])]
                 .map(|(effect, partner, solved)| best(applying, effect, partner, solved, scene));
-            if sides.iter().any(Vec::is_empty) {
+            // Two rare things at once are no explanation worth a line.
+            let usual = |side: &Vec<Listed>| {
+                side.iter()
+                    .any(|one| one.cause.stock || one.evidence.score() > 0)
+            };
+            if !sides.iter().all(usual) {
                 continue;
             }
             let score = sides

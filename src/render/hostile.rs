@@ -186,12 +186,12 @@ fn headings_skip_no_level() {
 fn students_quotations_and_tables_stay_theirs() {
     let templates = templates();
     let mut report = specimen::report("text");
-    report.discussion = Some(
+    report.discussion.written = Some(
         "> they said  \n> it\n\n| a | b |\n| --- | --- |\n| c | d |\n\nend  \nline".to_owned(),
     );
     let (markdown, page) = made(&templates, "report", &report);
     assert!(
-        markdown.contains(report.discussion.as_deref().expect("prose")),
+        markdown.contains(report.discussion.written.as_deref().expect("prose")),
         "{markdown}"
     );
     assert!(page.contains("<blockquote>"), "{page}");
@@ -206,7 +206,7 @@ proptest! {
         let mut report = specimen::report("text");
         let before = made(&templates, "report", &report);
         report.purpose = Some(text.clone());
-        report.discussion = Some(text);
+        report.discussion.written = Some(text);
         let (markdown, page) = made(&templates, "report", &report);
         assert_harmless(&page);
         prop_assert_eq!(page_levels(&page), page_levels(&before.1));

@@ -13,9 +13,10 @@
 //! | `table` | tables of the page |
 //! | `numbers` | where a number's decimal mark and unit stand |
 //! | `mathml` | worked lines as MathML |
-//! | `svg` | charts as SVG |
+//! | `svg`, `drawings` | charts as SVG |
 
 mod blocks;
+mod drawings;
 mod escape;
 mod fields;
 mod mathml;

@@ -145,15 +145,10 @@ fn body(markdown: &str, report: &Report) -> String {
         .chains
         .iter()
         .map(|(id, chains)| (id.clone(), chains.iter().map(mathml::chain).collect()));
-    let charts = report.charts.iter().chain(
-        report
-            .drying
-            .iter()
-            .filter_map(|drying| drying.chart.as_ref()),
-    );
     let scene = Scene {
         chains: chains.collect(),
-        figures: charts
+        figures: report
+            .all_charts()
             .map(|chart| (chart.id.clone(), figure(chart)))
             .collect(),
         ..Scene::default()

@@ -4,8 +4,10 @@ use std::collections::BTreeMap;
 
 use crate::report::Report;
 use crate::report::model::AnswerNote;
+use crate::report::model::Budget;
 use crate::report::model::Chart;
 use crate::report::model::Column;
+use crate::report::model::Discussion;
 use crate::report::model::Drawing;
 use crate::report::model::Drying;
 use crate::report::model::Figure;
@@ -14,7 +16,10 @@ use crate::report::model::HazardStatement;
 use crate::report::model::Marked;
 use crate::report::model::Observation;
 use crate::report::model::OtherWords;
+use crate::report::model::OwnCause;
+use crate::report::model::OwnTest;
 use crate::report::model::Pending;
+use crate::report::model::Possible;
 use crate::report::model::Question;
 use crate::report::model::Remark;
 use crate::report::model::Safety;
@@ -97,10 +102,39 @@ pub(super) fn report(text: &str) -> Report {
             points: text(),
         }),
         charts: vec![chart()],
-        evidence: vec![text()],
-        budget: Some(table()),
-        causes: Some(table()),
-        discussion: Some(text()),
+        discussion: Discussion {
+            instrument: vec![text()],
+            split: vec![text()],
+            plane: Some(chart()),
+            equations: Some(table()),
+            decision: text(),
+            lead: text(),
+            possible: vec![Possible {
+                what: text(),
+                size: text(),
+                test: text(),
+                next_time: text(),
+            }],
+            also: text(),
+            ruled_out: vec![text()],
+            own: vec![OwnCause {
+                what: text(),
+                evidence: text(),
+                effect: text(),
+                next_time: text(),
+                tests: vec![OwnTest {
+                    name: text(),
+                    sentence: text(),
+                }],
+            }],
+            asks: vec![text()],
+            written: Some(text()),
+        },
+        budget: Some(Budget {
+            table: table(),
+            chart: chart(),
+            sentences: vec![text()],
+        }),
         conclusion: Some(text()),
         other_words: vec![OtherWords {
             title: text(),

@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use unicode_width::UnicodeWidthStr;
 
+use super::drawings;
 use super::escape::html;
 use crate::report::model::Axis;
 use crate::report::model::Band;
@@ -14,7 +15,7 @@ use crate::report::model::Point;
 use crate::report::model::Shape;
 
 /// Width of every drawing, in the units of its view box (about one pixel of a wide page).
-const WIDTH: f64 = 640.0;
+pub(super) const WIDTH: f64 = 640.0;
 /// Height of one row of a dot chart; each holds up to three labels.
 const ROW: f64 = 62.0;
 
@@ -23,6 +24,16 @@ pub(super) fn chart(chart: &Chart) -> String {
     let (height, marks) = match &chart.drawing {
         Drawing::None => return String::new(),
         Drawing::Dots { x, rows } => dots(x, rows),
+        Drawing::Bars { x, rows } => drawings::bars(x, rows),
+        Drawing::Plane {
+            x,
+            y,
+            point,
+            half_across,
+            centre,
+            regions,
+            curve,
+        } => drawings::plane((x, y), (point, *half_across), (*centre, regions), curve),
         Drawing::Line { x, y, points, band } => line(x, y, points, band.as_ref()),
     };
     let id = html(&chart.id);
@@ -35,21 +46,21 @@ pub(super) fn chart(chart: &Chart) -> String {
 }
 
 /// A coordinate rounded once, to a tenth.
-fn at(x: f64) -> f64 {
+pub(super) fn at(x: f64) -> f64 {
     let rounded = (x * 10.0).round() / 10.0;
     // No negative zero: it would print as -0.
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
 /// Where a value lies between two coordinates.
-fn scale(axis: &Axis, value: f64, from: f64, to: f64) -> f64 {
+pub(super) fn scale(axis: &Axis, value: f64, from: f64, to: f64) -> f64 {
     let share = (value - axis.from) / (axis.to - axis.from);
     // An axis without length has one place only.
     let share = if share.is_finite() { share } else { 0.0 };
     at(from + share * (to - from))
 }
 
-fn text(out: &mut String, x: f64, y: f64, anchor: &str, words: &str) {
+pub(super) fn text(out: &mut String, x: f64, y: f64, anchor: &str, words: &str) {
     // Writing to a String cannot fail.
     let _ = write!(
         out,
@@ -61,7 +72,7 @@ fn text(out: &mut String, x: f64, y: f64, anchor: &str, words: &str) {
 }
 
 /// About how wide a text is at the drawings' size.
-fn width(words: &str) -> f64 {
+pub(super) fn width(words: &str) -> f64 {
     7.4 * words.width() as f64
 }
 
@@ -148,7 +159,7 @@ fn bar(out: &mut String, from: f64, to: f64, y: f64) {
     }
 }
 
-fn shape(out: &mut String, shape: Shape, x: f64, y: f64) {
+pub(super) fn shape(out: &mut String, shape: Shape, x: f64, y: f64) {
     let _ = match shape {
         Shape::OpenCircle => write!(
             out,

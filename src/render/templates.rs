@@ -29,6 +29,10 @@ const BUILT_IN: &[(&str, &str)] = &[
         include_str!("../../report-templates/report.md.hbs"),
     ),
     (
+        "formal.md.hbs",
+        include_str!("../../report-templates/formal.md.hbs"),
+    ),
+    (
         "worksheet.md.hbs",
         include_str!("../../report-templates/worksheet.md.hbs"),
     ),
@@ -65,6 +69,10 @@ const BUILT_IN: &[(&str, &str)] = &[
         include_str!("../../report-templates/discussion.md.hbs"),
     ),
     (
+        "budget.md.hbs",
+        include_str!("../../report-templates/budget.md.hbs"),
+    ),
+    (
         "provenance.md.hbs",
         include_str!("../../report-templates/provenance.md.hbs"),
     ),
@@ -80,7 +88,7 @@ const BUILT_IN: &[(&str, &str)] = &[
 ];
 
 /// Templates that make a whole document.
-const DOCUMENTS: [&str; 3] = ["report", "worksheet", "marked"];
+const DOCUMENTS: [&str; 4] = ["report", "formal", "worksheet", "marked"];
 
 /// What templates can call, apart from Handlebars' own.
 pub(super) const HELPERS: [&str; 5] = ["table", "words", "given", "working", "chart"];

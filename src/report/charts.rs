@@ -1,4 +1,4 @@
-//! Charts as axes, marks and captions: amounts before and after, and drying series.
+//! Charts as axes, marks and captions: amounts before and after.
 
 use crate::measure::Exact;
 use crate::measure::rounding;
@@ -6,20 +6,12 @@ use crate::report::amounts;
 use crate::report::compose::Case;
 use crate::report::compose::Numbers;
 use crate::report::model::Axis;
-use crate::report::model::Band;
 use crate::report::model::Chart;
 use crate::report::model::DotRow;
 use crate::report::model::Drawing;
-use crate::report::model::Drying;
 use crate::report::model::Mark;
-use crate::report::model::Point;
 use crate::report::model::Shape;
-use crate::report::model::Table;
-use crate::report::tables;
 use crate::working::Kind;
-use crate::working::drying;
-use crate::working::drying::Series;
-use crate::working::drying::Verdict;
 use crate::working::show;
 
 /// Amounts before and after the reaction, predicted and found; only marks that give nothing away.
@@ -116,7 +108,7 @@ pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Opti
 }
 
 /// Dashes before a mark in the plain-text chart.
-fn columns(x: f64, to: f64) -> usize {
+pub(in crate::report) fn columns(x: f64, to: f64) -> usize {
     const WIDTH: f64 = 40.0;
     let share = (x / to * WIDTH).round().clamp(0.0, WIDTH);
     // Within 0 and 40 after the clamp.
@@ -181,165 +173,8 @@ fn found_after(case: &Case<'_>, index: usize) -> Option<(f64, f64)> {
     ))
 }
 
-/// Every drying series: table, sentences, plot.
-pub(in crate::report) fn drying(case: &Case<'_>, numbers: &mut Numbers) -> Vec<Drying> {
-    drying::series(case.lab, case.record)
-        .iter()
-        .map(|series| one_series(case, series, numbers))
-        .collect()
-}
-
-fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Drying {
-    let label = &series.asked.label;
-    let places = series
-        .values
-        .iter()
-        .map(|value| value.number.places())
-        .max()
-        .unwrap_or(2);
-    let write =
-        |exact: &Exact| show::text(rounding::to_places(exact, places, case.lab.policy.rounding));
-    let mut rows = Vec::new();
-    for (place, value) in series.values.iter().enumerate() {
-        let change = place.checked_sub(1).map_or_else(String::new, |before| {
-            signed(&write(&series.changes[before]))
-        });
-        rows.push(vec![(place + 1).to_string(), tables::value(value), change]);
-    }
-    let table = Table {
-        number: numbers.table(),
-        caption: format!("Weighings of “{label}” and how it changed from one to the next."),
-        columns: vec![
-            tables::words("weighing"),
-            tables::figures("reading"),
-            tables::figures("change / g"),
-        ],
-        rows,
-    };
-    let limit = show::text(trimmed(&series.limit));
-    let mut sentences = vec![match series.verdict() {
-        Verdict::TooFew => "Weighed once: nobody can tell whether it was dry.".to_owned(),
-        Verdict::Constant => format!(
-            "Constant mass: the last two weighings agree within {limit}{}g.",
-            show::NO_BREAK
-        ),
-        Verdict::StillFalling => format!(
-            "Not yet constant: the last weighing was lower by more than {limit}{}g.",
-            show::NO_BREAK
-        ),
-        Verdict::Rising => format!(
-            "The last weighing was higher by more than {limit}{}g: something was taken up, or the balance differed.",
-            show::NO_BREAK
-        ),
-    }];
-    if let Some(rest) = series.still_to_lose() {
-        let shown = write(&rest);
-        sentences.push(format!(
-            "If each drying keeps taking off the same share of what is left, about {shown}{}g would still come off.",
-            show::NO_BREAK
-        ));
-    }
-    Drying {
-        table,
-        sentences,
-        chart: plot(series, places, &limit, numbers),
-    }
-}
-
-/// A plus in front of a number that has no sign.
-fn signed(number: &str) -> String {
-    let zero = number.chars().all(|c| c == '0' || c == '.');
-    if number.starts_with('−') || zero {
-        number.to_owned()
-    } else {
-        format!("+{number}")
-    }
-}
-
-/// A limit without trailing zeros.
-fn trimmed(exact: &Exact) -> crate::measure::Decimal {
-    crate::measure::figures::Figures::Exact.write(exact, 0, crate::measure::Rounding::HalfUp)
-}
-
-fn plot(series: &Series<'_>, places: i32, limit: &str, numbers: &mut Numbers) -> Option<Chart> {
-    let masses: Vec<f64> = series
-        .values
-        .iter()
-        .map(|value| {
-            value
-                .number
-                .shifted(value.unit.map_or(0, crate::measure::Unit::power_to_base))
-                .to_f64()
-        })
-        .collect();
-    let (&last, _) = masses.split_last().filter(|(_, rest)| !rest.is_empty())?;
-    let band = rounding::to_f64(&series.limit);
-    let (low, high) = masses
-        .iter()
-        .fold((last - band, last + band), |(low, high), mass| {
-            (low.min(*mass), high.max(*mass))
-        });
-    let margin = (high - low) * 0.12;
-    let y = axis("mass / g", low - margin, high + margin);
-    let label = |mass: f64| format!("{mass:.*}", usize::try_from(places).unwrap_or(2));
-    let points = masses.iter().enumerate().map(|(place, mass)| Point {
-        x: place as f64 + 1.0,
-        y: *mass,
-        half: None,
-        label: label(*mass),
-    });
-    let count = masses.len();
-    let ticks = (1..=count)
-        .map(|weighing| (weighing as f64, weighing.to_string()))
-        .collect();
-    let text: Vec<String> = masses
-        .iter()
-        .enumerate()
-        .map(|(place, mass)| {
-            let share = columns(mass - y.from, y.to - y.from);
-            format!(
-                "weighing {}  |{}●  {} g",
-                place + 1,
-                "-".repeat(share),
-                label(*mass)
-            )
-        })
-        .collect();
-    let readings: Vec<String> = masses
-        .iter()
-        .map(|mass| format!("{} g", label(*mass)))
-        .collect();
-    Some(Chart {
-        number: numbers.figure(),
-        id: format!("drying-{}", series.asked.name),
-        title: format!("Drying of “{}”", series.asked.label),
-        description: format!("Mass at each weighing: {}.", readings.join(", then ")),
-        caption: format!(
-            "Mass of “{}” at each weighing. The band is {limit}{}g either side of the last one.",
-            series.asked.label,
-            show::NO_BREAK
-        ),
-        text: text.join("\n"),
-        drawing: Drawing::Line {
-            x: Axis {
-                label: "weighing".to_owned(),
-                from: 0.5,
-                to: count as f64 + 0.5,
-                ticks,
-            },
-            y,
-            points: points.collect(),
-            band: Some(Band {
-                from: last - band,
-                to: last + band,
-                label: format!("within {limit} g of the last"),
-            }),
-        },
-    })
-}
-
 /// An axis whose ends and ticks are round numbers: steps of 1, 2 or 5 times a power of ten.
-fn axis(label: &str, from: f64, to: f64) -> Axis {
+pub(in crate::report) fn axis(label: &str, from: f64, to: f64) -> Axis {
     let raw = ((to - from) / 5.0).max(f64::MIN_POSITIVE);
     let power = raw.log10().floor();
     let unit = 10.0_f64.powf(power);

@@ -4,13 +4,17 @@ use std::collections::BTreeMap;
 
 use crate::answers::Judged;
 use crate::answers::Open;
+use crate::causes;
+use crate::causes::Weighed;
 use crate::lab::Lab;
 use crate::problem::Problem;
 use crate::record::Record;
 use crate::report::amounts;
 use crate::report::answers;
+use crate::report::budget;
 use crate::report::charts;
-use crate::report::evidence;
+use crate::report::discussion;
+use crate::report::drying;
 use crate::report::model::Observation;
 use crate::report::model::OtherWords;
 use crate::report::model::Pending;
@@ -58,6 +62,16 @@ pub struct Case<'a> {
     pub digest: &'a str,
 }
 
+impl<'a> Case<'a> {
+    /// What at the bench could explain the results, as far as open steps tell.
+    #[must_use]
+    pub fn weigh(&self) -> Weighed<'a> {
+        causes::weigh(self.lab, self.graph, self.record, self.worked, &|step| {
+            self.open.step(step)
+        })
+    }
+}
+
 /// Counts tables and figures as they appear.
 #[derive(Debug, Default)]
 pub(in crate::report) struct Numbers {
@@ -86,15 +100,15 @@ pub fn compose(case: &Case<'_>) -> Report {
     let (lab, record) = (case.lab, case.record);
     let charts: Vec<_> = charts::amounts(case, &mut numbers).into_iter().collect();
     let data = tables::data(case, &mut numbers);
-    let drying = charts::drying(case, &mut numbers);
+    let drying = drying::all(case, &mut numbers);
     let extra = tables::extra(case, &mut numbers);
     let signs = tables::signs(case, &mut numbers);
     let (workings, pending, chains) = workings(case);
     let (amounts, amounts_notes) = amounts::table(case, &mut numbers);
     let results = results::table(case, &mut numbers);
     let answers = answers::table(case, &mut numbers);
-    let budget = results::budget(case, &mut numbers);
-    let causes = tables::causes(case, &mut numbers);
+    let discussion = discussion::compose(case, &mut numbers);
+    let budget = budget::budget(case, &mut numbers);
     let atomic_weights = tables::atomic_weights(case, &mut numbers);
     let prose = |key: &str| {
         record
@@ -142,10 +156,8 @@ pub fn compose(case: &Case<'_>) -> Report {
         answer_notes: answers::notes(case),
         marked: answers::marked(case),
         charts,
-        evidence: evidence::sentences(case),
+        discussion,
         budget,
-        causes,
-        discussion: prose("discussion"),
         conclusion: prose("conclusion"),
         other_words: other_words(case),
         questions: questions(case),

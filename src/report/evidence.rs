@@ -1,8 +1,8 @@
-//! What the numbers say about the result: is the deviation larger than the uncertainty, where was it lost, was it dry?
+//! What the instruments can tell: is each deviation, and are all together, larger than their uncertainty?
 
+use crate::causes::Weighed;
 use crate::measure::rounding;
 use crate::report::compose::Case;
-use crate::report::results;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::drying;
@@ -12,24 +12,40 @@ use crate::working::show;
 /// Deviations below this multiple of the standard uncertainty may be the readings' alone (about 95 %, JCGM 100, 6.2).
 const COVERAGE: f64 = 2.0;
 
-/// Sentences of computed evidence; none that would give a hidden step away.
-pub(in crate::report) fn sentences(case: &Case<'_>) -> Vec<String> {
+/// Sentences about the instruments; none that would give a hidden step away.
+pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Vec<String> {
     let mut sentences = Vec::new();
     for id in case
         .graph
         .ids()
-        .filter(|id| case.open.step(*id) && case.graph.step(*id).equation == 0)
+        .filter(|id| case.open.step(*id) && case.graph.step(*id).equation == weighed.scene.equation)
     {
         let sentence = match case.graph.step(id).kind {
             Kind::PercentYield(_) => deviation(case, id, 100.0, "100 %"),
             Kind::LeftError(_) => deviation(case, id, 0.0, "what should be left"),
             Kind::FindError(_) => deviation(case, id, 0.0, "the accepted value"),
+            Kind::Ratio(p, r) if case.lab.alternatives.is_empty() => {
+                let coefficient = |index: usize| f64::from(case.lab.substances[index].coefficient);
+                let ratio = coefficient(p) / coefficient(r);
+                deviation(
+                    case,
+                    id,
+                    ratio,
+                    &format!("the {} of the equation", show::chart_number(ratio)),
+                )
+            }
             _ => None,
         };
         sentences.extend(sentence);
     }
-    sentences.extend(split(case));
-    sentences.extend(dominant(case));
+    let measured = weighed.deviations.all.len();
+    if measured > 1 {
+        sentences.push(if weighed.beyond {
+            format!("Taken together, with what they share counted, the {measured} measured amounts differ from the prediction by more than the readings alone explain (95 %): something happened at the bench or in the reaction.")
+        } else {
+            format!("Taken together, with what they share counted, the {measured} measured amounts agree with the prediction as well as the readings can tell (95 %): nothing else has to have happened.")
+        });
+    }
     for series in drying::series(case.lab, case.record) {
         if series.verdict() == Verdict::StillFalling {
             sentences.push(format!(
@@ -64,55 +80,13 @@ fn deviation(case: &Case<'_>, id: StepId, target: f64, words: &str) -> Option<St
     let place = format!("{} {side} {words}", shown(off.abs()));
     Some(if times <= COVERAGE {
         format!(
-            "{title}: {place}, which is within twice its standard uncertainty of {}. The readings alone may explain it; no other cause is needed.",
+            "{title}: {place}, which is within twice its standard uncertainty of {}: the readings alone may explain it.",
             shown(doubt)
         )
     } else {
         format!(
-            "{title}: {place}, which is {times:.1} times its standard uncertainty of {}. The readings alone do not explain it; something happened at the bench or in the reaction.",
+            "{title}: {place}, which is {times:.1} times its standard uncertainty of {}: more than the readings alone explain.",
             shown(doubt)
         )
     })
-}
-
-/// How the percent yield splits into how far the reaction went and how much of the product was recovered.
-fn split(case: &Case<'_>) -> Vec<String> {
-    let mut sentences = Vec::new();
-    for id in case.graph.ids() {
-        let Kind::Recovery(p, r) = case.graph.step(id).kind else {
-            continue;
-        };
-        let Some(completion) = case.graph.of_kind(Kind::Completion(r)) else {
-            continue;
-        };
-        let whole = case.graph.of_kind(Kind::PercentYield(p));
-        if case.graph.step(id).equation != 0 || whole.is_none() || !case.open.all(&[id, completion])
-        {
-            continue;
-        }
-        let (Some(recovery), Some(extent)) = (case.worked.value(id), case.worked.value(completion))
-        else {
-            continue;
-        };
-        let (product, reactant) = (&case.lab.substances[p].name, &case.lab.substances[r].name);
-        let text = |id: StepId, value| show::value(case.lab, case.graph.step(id), value);
-        sentences.push(format!(
-            "Percent yield = 100 % × completion × recovery. Judged by {reactant}, the reaction went to {} of what the equation says (completion), \
-             and {} of the {product} that the used {reactant} should have made was collected (recovery).",
-            text(completion, extent),
-            text(id, recovery)
-        ));
-    }
-    sentences
-}
-
-/// Which reading dominates.
-fn dominant(case: &Case<'_>) -> Option<String> {
-    let (id, shares) = results::shares(case)?;
-    let (variable, _, percent) = shares.first()?;
-    let name = results::source_name(case, *variable);
-    Some(format!(
-        "Of the uncertainty of the {}, {percent:.0} % of the variance comes from “{name}”.",
-        case.graph.step(id).title
-    ))
 }

@@ -7,19 +7,27 @@
 //! | `tables` | readings, signs, causes, atomic weights |
 //! | `answers` | the answers judged, and the teacher's marked copy |
 //! | `amounts` | the before–change–after table |
-//! | `results` | predicted beside found, uncertainty budget |
-//! | `evidence` | what the numbers say about the result |
-//! | `charts` | amounts before and after, drying series |
+//! | `results` | predicted beside found |
+//! | `evidence` | whether the deviations are more than the readings can tell |
+//! | `plane` | completion and recovery |
+//! | `discussion` | causes that could explain the result, and the students' own, tested |
+//! | `budget` | which readings the uncertainty comes from |
+//! | `charts` | amounts before and after |
+//! | `drying` | drying series |
 //! | `words` | safety, standing, prediction, provenance |
 //! | `form` | the blank data file of a lab |
 
 pub mod amounts;
 pub mod answers;
+mod budget;
 pub mod charts;
 pub mod compose;
+mod discussion;
+mod drying;
 pub mod evidence;
 pub mod form;
 pub mod model;
+mod plane;
 pub mod results;
 pub mod tables;
 pub mod words;

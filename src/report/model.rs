@@ -71,14 +71,10 @@ pub struct Report {
     pub marked: Option<Marked>,
     /// Charts: amounts before and after.
     pub charts: Vec<Chart>,
-    /// Sentences of the error discussion that the program computes.
-    pub evidence: Vec<String>,
+    /// The error discussion: what the program computes, what the students name, what they wrote.
+    pub discussion: Discussion,
     /// Uncertainty budget of the main result; `None` without one.
-    pub budget: Option<Table>,
-    /// The students' own causes.
-    pub causes: Option<Table>,
-    /// Prose.
-    pub discussion: Option<String>,
+    pub budget: Option<Budget>,
     /// Prose.
     pub conclusion: Option<String>,
     /// Other prose by its key.
@@ -96,6 +92,99 @@ pub struct Report {
     /// Worked chains by step id, for MathML; not for templates.
     #[serde(skip)]
     pub chains: BTreeMap<String, Vec<Chain>>,
+}
+
+impl Report {
+    /// Every chart that a template may print.
+    pub fn all_charts(&self) -> impl Iterator<Item = &Chart> {
+        let drying = self
+            .drying
+            .iter()
+            .filter_map(|drying| drying.chart.as_ref());
+        let budget = self.budget.iter().map(|budget| &budget.chart);
+        self.charts
+            .iter()
+            .chain(drying)
+            .chain(&self.discussion.plane)
+            .chain(budget)
+    }
+}
+
+/// The error discussion.
+#[derive(Debug, Clone, Serialize)]
+pub struct Discussion {
+    /// Whether each deviation, and all together, are more than the readings can tell; the first sentences of the section.
+    pub instrument: Vec<String>,
+    /// How the percent yield splits into completion and recovery, and what that says.
+    pub split: Vec<String>,
+    /// Completion and recovery on a chart; `None` without a leftover.
+    pub plane: Option<Chart>,
+    /// The data held against each equation; `None` for a lab with one.
+    pub equations: Option<Table>,
+    /// Which equation they favour; empty for a lab with one.
+    pub decision: String,
+    /// What the list of causes is; empty where none is looked for.
+    pub lead: String,
+    /// Causes right in direction and possible in size, strongest evidence first.
+    pub possible: Vec<Possible>,
+    /// Further ones of which nothing was seen either way, in one sentence; empty for none.
+    pub also: String,
+    /// Causes often named that the numbers speak against, a sentence each.
+    pub ruled_out: Vec<String>,
+    /// The students' own causes, tested.
+    pub own: Vec<OwnCause>,
+    /// Questions to the students about their notes.
+    pub asks: Vec<String>,
+    /// The students' discussion; prose.
+    pub written: Option<String>,
+}
+
+/// A cause that could explain the result.
+#[derive(Debug, Clone, Serialize)]
+pub struct Possible {
+    /// What happened, a sentence without its full stop.
+    pub what: String,
+    /// How much it would take, whether that is possible, what speaks for and against it.
+    pub size: String,
+    /// What would tell it from the others.
+    pub test: String,
+    /// What to do another time; empty unless something speaks for it.
+    pub next_time: String,
+}
+
+/// A cause the students name, as typed, with its tests.
+#[derive(Debug, Clone, Serialize)]
+pub struct OwnCause {
+    /// As typed, or the question of the sign named.
+    pub what: String,
+    /// As typed.
+    pub evidence: String,
+    /// As typed.
+    pub effect: String,
+    /// As typed.
+    pub next_time: String,
+    /// Direction, size, evidence.
+    pub tests: Vec<OwnTest>,
+}
+
+/// One test of a student's cause.
+#[derive(Debug, Clone, Serialize)]
+pub struct OwnTest {
+    /// `Direction`, `Size`, `Evidence`.
+    pub name: String,
+    /// The end of a sentence that begins with the name and a colon.
+    pub sentence: String,
+}
+
+/// Where an uncertainty comes from.
+#[derive(Debug, Clone, Serialize)]
+pub struct Budget {
+    /// A row a source, largest first.
+    pub table: Table,
+    /// The same as bars.
+    pub chart: Chart,
+    /// Which reading dominates and what a finer balance would change.
+    pub sentences: Vec<String>,
 }
 
 /// What is said of one answer.
@@ -311,6 +400,30 @@ pub enum Drawing {
         /// From top to bottom.
         rows: Vec<DotRow>,
     },
+    /// Bars from zero along one horizontal axis.
+    Bars {
+        /// The axis.
+        x: Axis,
+        /// From top to bottom.
+        rows: Vec<Bar>,
+    },
+    /// One point on two axes, with named regions around a centre.
+    Plane {
+        /// Across.
+        x: Axis,
+        /// Up.
+        y: Axis,
+        /// The point.
+        point: Point,
+        /// Half the length of its error bar across.
+        half_across: Option<f64>,
+        /// Where the regions meet, on both axes.
+        centre: f64,
+        /// What lies in each direction, in words.
+        regions: Vec<Region>,
+        /// A curve, with the words at its end.
+        curve: (Vec<(f64, f64)>, String),
+    },
     /// Points joined by a line.
     Line {
         /// Across.
@@ -335,6 +448,28 @@ pub struct Axis {
     pub to: f64,
     /// Position and label, within the ends.
     pub ticks: Vec<(f64, String)>,
+}
+
+/// One bar.
+#[derive(Debug, Clone)]
+pub struct Bar {
+    /// Its source.
+    pub label: String,
+    /// Its length, on the x axis.
+    pub length: f64,
+    /// Written at its end.
+    pub value: String,
+}
+
+/// A region of a plane, named in words.
+#[derive(Debug, Clone)]
+pub struct Region {
+    /// The words.
+    pub label: String,
+    /// −1 for left of the centre, 0 for just above or below it, 1 for right.
+    pub across: i8,
+    /// 1 for above the centre, 0 for beside it, −1 for below.
+    pub up: i8,
 }
 
 /// One row of a dot chart.

@@ -4,7 +4,6 @@ use num_traits::Signed;
 
 use crate::lab::UncertaintyRule;
 use crate::measure::Exact;
-use crate::measure::Unit;
 use crate::measure::figures::Figures;
 use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
@@ -15,7 +14,6 @@ use crate::report::tables::figures;
 use crate::report::tables::words;
 use crate::working::Kind;
 use crate::working::StepId;
-use crate::working::Variable;
 use crate::working::show;
 
 /// One line of the results table: what was found, and what it is compared with.
@@ -188,104 +186,4 @@ pub(in crate::report) fn headline(case: &Case<'_>) -> Vec<Figure> {
             })
         });
     shown.take(4).collect()
-}
-
-/// What a source of uncertainty is called.
-pub(in crate::report) fn source_name(case: &Case<'_>, variable: Variable) -> String {
-    match variable {
-        Variable::Reading(index) => case
-            .lab
-            .readings()
-            .nth(index)
-            .map_or_else(String::new, |(_, asked)| asked.label.clone()),
-        Variable::Given(index) => case
-            .graph
-            .givens
-            .get(index)
-            .map_or_else(String::new, |given| given.name.replace('_', " ")),
-        Variable::Element(element) => format!("atomic weight of {}", element.name()),
-    }
-}
-
-/// A source of uncertainty, its contribution, and its share of the variance in percent.
-type Part = (Variable, f64, f64);
-
-/// Each source's share in the variance of the first main result, largest first; in percent.
-pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<Part>)> {
-    if case.lab.policy.uncertainty != UncertaintyRule::Standard {
-        return None;
-    }
-    let id = main_steps(case)
-        .into_iter()
-        .find(|id| case.open.step(*id) && case.worked.value(*id).is_some())?;
-    let budget = case.worked.value(id)?.budget(&case.worked.inputs);
-    let total: f64 = budget
-        .iter()
-        .map(|(_, share)| share.contribution.powi(2))
-        .sum();
-    if total <= 0.0 {
-        return None;
-    }
-    let mut shares: Vec<Part> = budget
-        .into_iter()
-        .map(|(variable, share)| {
-            (
-                variable,
-                share.contribution.abs(),
-                100.0 * share.contribution.powi(2) / total,
-            )
-        })
-        .collect();
-    shares.sort_by(|a, b| b.2.total_cmp(&a.2).then(a.0.cmp(&b.0)));
-    Some((id, shares))
-}
-
-/// The uncertainty budget of the first main result.
-pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
-    const SHOWN: usize = 8;
-    let (id, shares) = shares(case)?;
-    let step = case.graph.step(id);
-    let number = |value: f64| show::doubt_number(value).map_or_else(|| "0".to_owned(), show::text);
-    let whole = |percent: f64| {
-        if percent < 0.5 {
-            "below 1".to_owned()
-        } else {
-            format!("{percent:.0}")
-        }
-    };
-    let mut rows: Vec<Vec<String>> = shares
-        .iter()
-        .take(SHOWN)
-        .map(|(variable, contribution, percent)| {
-            let contribution = contribution / 10.0_f64.powi(step.unit.power_to_base());
-            vec![
-                source_name(case, *variable),
-                number(contribution),
-                whole(*percent),
-            ]
-        })
-        .collect();
-    if shares.len() > SHOWN {
-        let rest: f64 = shares[SHOWN..].iter().map(|(_, _, percent)| percent).sum();
-        rows.push(vec![
-            format!("{} more sources", shares.len() - SHOWN),
-            String::new(),
-            whole(rest),
-        ]);
-    }
-    let unit = if step.unit == Unit::One {
-        String::new()
-    } else {
-        format!(" / {}", step.unit)
-    };
-    Some(Table {
-        number: numbers.table(),
-        caption: format!("Where the uncertainty of the {} comes from.", step.title),
-        columns: vec![
-            words("source"),
-            figures(&format!("contribution{unit}")),
-            figures("share of the variance / %"),
-        ],
-        rows,
-    })
 }

@@ -1,4 +1,4 @@
-//! Tables of what stands in the file: readings, unplanned readings, signs, answers, causes; and the atomic weights used.
+//! Tables of what stands in the file: readings, unplanned readings, signs; and the atomic weights used.
 
 use std::collections::BTreeSet;
 
@@ -162,36 +162,6 @@ pub(in crate::report) fn signs(case: &Case<'_>, numbers: &mut Numbers) -> Option
         number: numbers.table(),
         caption: "Signs looked for at the bench.".to_owned(),
         columns: vec![words("question"), words("answer")],
-        rows,
-    })
-}
-
-/// The causes the students name.
-pub(in crate::report) fn causes(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
-    let rows: Vec<Vec<String>> = case
-        .record
-        .causes
-        .iter()
-        .map(|cause| {
-            let sign = case.lab.signs.iter().find(|sign| sign.id == cause.what);
-            let what = sign.map_or_else(|| cause.what.clone(), |sign| sign.id.replace('_', " "));
-            vec![
-                what,
-                cause.evidence.clone(),
-                cause.effect.clone(),
-                cause.next_time.clone(),
-            ]
-        })
-        .collect();
-    (!rows.is_empty()).then(|| Table {
-        number: numbers.table(),
-        caption: "What may have made the result differ, in the group's own words.".to_owned(),
-        columns: vec![
-            words("what happened"),
-            words("how we know"),
-            words("percent yield came out"),
-            words("next time"),
-        ],
         rows,
     })
 }

@@ -10,7 +10,11 @@ use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Reading;
+use crate::measure::rounding;
+use crate::measure::uncertainty::Doubt;
 use crate::record::Record;
+use crate::working::decay;
+use crate::working::decay::Estimate;
 
 /// One drying series with at least one value.
 #[derive(Debug, Clone)]
@@ -25,6 +29,8 @@ pub struct Series<'a> {
     pub changes: Vec<Exact>,
     /// The most by which the last two may differ, in g.
     pub limit: Exact,
+    /// Standard uncertainty of each value, in g: the largest of them.
+    pub standard: f64,
 }
 
 /// Whether a series has come to constant mass.
@@ -51,12 +57,20 @@ pub fn series<'a>(lab: &'a Lab, record: &'a Record) -> Vec<Series<'a>> {
         }
         let grams: Vec<Exact> = values.iter().map(|value| in_base(value)).collect();
         let changes = grams.windows(2).map(|pair| &pair[1] - &pair[0]).collect();
+        let instrument = asked
+            .instrument
+            .and_then(|index| lab.instruments.get(index));
+        let doubts = values
+            .iter()
+            .map(|value| Doubt::of_reading(value, instrument).standard);
+        let standard = doubts.fold(0.0, f64::max);
         found.push(Series {
             reading,
             asked,
             values,
             changes,
             limit: limit(lab, asked),
+            standard,
         });
     }
     found
@@ -74,17 +88,20 @@ impl Series<'_> {
         }
     }
 
-    /// What further drying would take off in all, in g, if each drying keeps taking the same share of what is left.
-    ///
-    /// From the last three readings, falling by less each time: the rest of a geometric series,
-    /// d₂² ÷ (d₁ − d₂).
+    /// What further drying would take off in all, with its uncertainty, where the readings support an estimate.
     #[must_use]
-    pub fn still_to_lose(&self) -> Option<Exact> {
-        let [.., first, second] = &self.changes[..] else {
-            return None;
-        };
-        let (d1, d2) = (-first, -second);
-        (d2.is_positive() && d1 > d2).then(|| &d2 * &d2 / (d1 - &d2))
+    pub fn still_to_lose(&self) -> Estimate {
+        let masses: Vec<f64> = self
+            .values
+            .iter()
+            .map(|value| rounding::to_f64(&in_base(value)))
+            .collect();
+        let times: Option<Vec<f64>> = self
+            .values
+            .iter()
+            .map(|value| decay::hours(value.time.as_deref()?))
+            .collect();
+        decay::estimate(&masses, times.as_deref(), self.standard)
     }
 }
 

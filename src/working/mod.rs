@@ -12,12 +12,13 @@
 //! | `value` | evaluation: value, figures, derivatives |
 //! | `line` | the same in floating point, with other numbers standing in |
 //! | `odd` | results that no experiment can give, or few do |
-//! | `drying` | series of weighings to constant mass |
+//! | `drying`, `decay` | series of weighings to constant mass, and what is still to come off |
 //! | `show` | results as text, with the digits they defend |
 //! | `text`, `factors`, `layout`, `symbols`, `math` | the worked text of a step |
 
 pub mod chain;
 pub mod comparisons;
+pub mod decay;
 pub mod drying;
 pub mod expression;
 mod factors;

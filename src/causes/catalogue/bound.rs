@@ -1,5 +1,10 @@
 //! Physical bounds of causes, and amounts as something seen: full oxidation, hold-up of washings, hydrogen, drops.
 
+#![expect(
+    clippy::unnecessary_wraps,
+    reason = "a bound or a picture may have nothing to say: every one of them has the table's signature"
+)]
+
 use crate::causes::catalogue::Limit;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
@@ -21,7 +26,8 @@ const MOLAR_VOLUME: f64 = 24.06;
 const CARBON_DIOXIDE: f64 = 1.45;
 
 /// A number with two figures and its unit.
-pub(in crate::causes) fn rough(number: f64, unit: Unit) -> String {
+#[must_use]
+pub fn rough(number: f64, unit: Unit) -> String {
     let Some(exact) = rounding::of_f64(number) else {
         return String::new();
     };

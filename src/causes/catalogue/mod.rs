@@ -4,7 +4,7 @@
 //! graph of steps; only its physical bound and its words are its own. Sizes without a source beside
 //! them are common practice, no source.
 
-pub(in crate::causes) mod bound;
+pub mod bound;
 mod filtering;
 mod heating;
 mod leftover;

@@ -2,6 +2,9 @@
 
 use serde::Serialize;
 
+use crate::causes::Effect;
+use crate::causes::Fit;
+use crate::causes::Solved;
 use crate::problem::Problem;
 use crate::problem::Severity;
 use crate::problem::Source;
@@ -21,8 +24,7 @@ pub(in crate::command) struct File {
     pub waiting_for: Vec<String>,
     pub steps: Vec<Step>,
     pub answers: Vec<Answer>,
-    /// Causes that could explain the result, once causes are weighed.
-    pub causes: Vec<serde_json::Value>,
+    pub causes: Vec<Cause>,
 }
 
 /// One problem with its place.
@@ -46,6 +48,21 @@ pub(in crate::command) struct Answer {
     pub feedback: String,
     pub points: Option<u32>,
     pub out_of: Option<u32>,
+}
+
+/// A cause at the bench that could explain a result, or that the students name.
+#[derive(Debug, Serialize)]
+pub(in crate::command) struct Cause {
+    id: &'static str,
+    against: Option<String>,
+    needed: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    standard_uncertainty: Option<f64>,
+    unit: &'static str,
+    possible: bool,
+    alone: bool,
+    support: &'static str,
+    own: bool,
 }
 
 impl ProblemOf {
@@ -112,6 +129,61 @@ pub(in crate::command) fn answers(case: &Case<'_>) -> Vec<Answer> {
         out_of: judgement.points.map(|(_, out_of)| out_of),
     };
     case.judged.answers.iter().map(one).collect()
+}
+
+/// Causes that fit what was measured, strongest evidence first, then the students' own that do not; only what open
+/// steps tell.
+pub(in crate::command) fn causes(case: &Case<'_>) -> Vec<Cause> {
+    let weighed = case.weigh();
+    let against = |effect: Effect| {
+        let measured = effect.first_moved(&weighed.scene, &weighed.deviations)?;
+        Some(case.graph.step(measured.found).id.clone())
+    };
+    let own: Vec<&'static str> = weighed
+        .own
+        .iter()
+        .filter_map(|own| Some(own.cause?.0.id))
+        .collect();
+    let listed = weighed.listed.iter().map(|one| Cause {
+        id: one.cause.id,
+        against: against(one.effect),
+        needed: Some(one.effect.shown(one.solved.amount)),
+        standard_uncertainty: Some(one.effect.shown(one.solved.standard)),
+        unit: one.effect.unit(&weighed.scene).symbol(),
+        possible: true,
+        alone: one.fit == Fit::Alone,
+        support: one.evidence.in_a_word(),
+        own: own.contains(&one.cause.id),
+    });
+    let mut causes: Vec<Cause> = listed.collect();
+    for own in &weighed.own {
+        let Some((cause, effect)) = own.cause else {
+            continue;
+        };
+        if causes.iter().any(|known| known.id == cause.id) {
+            continue;
+        }
+        let solved = effect.and_then(|effect| {
+            let solved = effect.solve(&weighed.scene, &weighed.deviations)?;
+            Some((effect, solved))
+        });
+        let shown = |of: fn(&Solved) -> f64| {
+            let (effect, solved) = solved.as_ref()?;
+            Some(effect.shown(of(solved)))
+        };
+        causes.push(Cause {
+            id: cause.id,
+            against: effect.and_then(against),
+            needed: shown(|solved| solved.amount),
+            standard_uncertainty: shown(|solved| solved.standard),
+            unit: effect.map_or("", |effect| effect.unit(&weighed.scene).symbol()),
+            possible: false,
+            alone: false,
+            support: own.support,
+            own: true,
+        });
+    }
+    causes
 }
 
 /// Every step, in order; a hidden one without its value.

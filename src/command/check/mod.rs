@@ -198,6 +198,11 @@ fn one(
             waiting_for: json::waiting_for(case),
             steps: json::steps(case),
             answers: json::answers(case),
+            causes: if arguments.json {
+                json::causes(case)
+            } else {
+                Vec::new()
+            },
             ..json::File::default()
         };
         let text = one::text(path, case, arguments.key);

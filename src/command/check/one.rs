@@ -30,6 +30,7 @@ pub(super) fn text(path: &Path, case: &Case<'_>, key: bool) -> String {
         let _ = writeln!(text, "  missing  {missing}");
     }
     answers(case, &mut text);
+    causes(case, &mut text);
     if key {
         values(case, &mut text);
     }
@@ -90,6 +91,35 @@ fn answers(case: &Case<'_>, text: &mut String) {
         if !steps.is_empty() {
             let _ = writeln!(text, "    {words}: {}", steps.join(", "));
         }
+    }
+}
+
+/// What each cause the students name comes to: direction, size, evidence; and questions that their notes may answer.
+fn causes(case: &Case<'_>, text: &mut String) {
+    let hints = crate::causes::hints(case.lab, case.record);
+    if case.record.causes.is_empty() && hints.is_empty() {
+        return;
+    }
+    let weighed = case.weigh();
+    if !weighed.own.is_empty() {
+        text.push_str("  causes\n");
+    }
+    for own in &weighed.own {
+        let _ = writeln!(text, "    {}", own.what);
+        for (name, sentence) in [
+            ("direction", &own.direction),
+            ("size", &own.size),
+            ("evidence", &own.evidence),
+        ] {
+            let _ = writeln!(
+                text,
+                "      {name:<9}  {}",
+                sentence.replace(show::NO_BREAK, " ")
+            );
+        }
+    }
+    for hint in hints {
+        let _ = writeln!(text, "  asks     {hint}");
     }
 }
 

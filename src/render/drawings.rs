@@ -1,0 +1,160 @@
+//! Bars from zero, and one point on a plane with named regions.
+
+use std::fmt::Write;
+
+use super::svg::WIDTH;
+use super::svg::at;
+use super::svg::scale;
+use super::svg::shape;
+use super::svg::text;
+use super::svg::width;
+use crate::report::model::Axis;
+use crate::report::model::Bar;
+use crate::report::model::Point;
+use crate::report::model::Region;
+use crate::report::model::Shape;
+
+/// Height of a row of bars.
+const ROW: f64 = 30.0;
+
+/// Bars along one axis; each label stands above its bar, so that long ones fit.
+pub(super) fn bars(x: &Axis, rows: &[Bar]) -> (f64, String) {
+    let widest = rows.iter().map(|row| width(&row.label)).fold(0.0, f64::max);
+    let (left, right, top) = (at((widest + 18.0).min(0.6 * WIDTH)), WIDTH - 70.0, 10.0);
+    let bottom = top + ROW * rows.len() as f64;
+    let mut out = String::new();
+    for (place, row) in rows.iter().enumerate() {
+        let middle = top + ROW * (place as f64 + 0.5);
+        let end = scale(x, row.length, left, right);
+        text(&mut out, left - 10.0, middle + 5.0, "end", &row.label);
+        let (high, low) = (at(middle - 8.0), at(middle + 8.0));
+        // Writing to a String cannot fail.
+        let _ = write!(
+            out,
+            "<path class=\"filled\" d=\"M{left} {high}H{end}V{low}H{left}z\"/>"
+        );
+        text(&mut out, end + 8.0, middle + 5.0, "start", &row.value);
+    }
+    let _ = write!(
+        out,
+        "<path class=\"axis\" d=\"M{left} {top}V{bottom}H{right}"
+    );
+    for (value, _) in &x.ticks {
+        let _ = write!(out, "M{} {bottom}v6", scale(x, *value, left, right));
+    }
+    out.push_str("\"/>");
+    for (value, label) in &x.ticks {
+        text(
+            &mut out,
+            scale(x, *value, left, right),
+            bottom + 22.0,
+            "middle",
+            label,
+        );
+    }
+    text(
+        &mut out,
+        f64::midpoint(left, right),
+        bottom + 44.0,
+        "middle",
+        &x.label,
+    );
+    (at(bottom + 54.0), out)
+}
+
+/// One point with its bars, lines through the centre, a curve, and what lies in each direction.
+pub(super) fn plane(
+    (x, y): (&Axis, &Axis),
+    (point, half_across): (&Point, Option<f64>),
+    (centre, regions): (f64, &[Region]),
+    (curve, curve_label): &(Vec<(f64, f64)>, String),
+) -> (f64, String) {
+    let widest = y
+        .ticks
+        .iter()
+        .map(|(_, label)| width(label))
+        .fold(0.0, f64::max);
+    let (left, right, top, bottom) = (at(widest + 34.0), WIDTH - 20.0, 34.0, 334.0);
+    let across = |value: f64| scale(x, value, left, right);
+    let up = |value: f64| scale(y, value, bottom, top);
+    let mut out = String::new();
+    let (cx, cy) = (across(centre), up(centre));
+    let _ = write!(
+        out,
+        "<path class=\"guide\" d=\"M{cx} {top}V{bottom}M{left} {cy}H{right}\"/>"
+    );
+    let path: Vec<String> = curve
+        .iter()
+        .map(|(x, y)| format!("{} {}", across(*x), up(*y)))
+        .collect();
+    if !path.is_empty() {
+        let _ = write!(out, "<path class=\"series\" d=\"M{}\"/>", path.join("L"));
+    }
+    let _ = write!(
+        out,
+        "<path class=\"axis\" d=\"M{left} {top}V{bottom}H{right}"
+    );
+    for (value, _) in &x.ticks {
+        let _ = write!(out, "M{} {bottom}v6", across(*value));
+    }
+    for (value, _) in &y.ticks {
+        let _ = write!(out, "M{left} {}h-6", up(*value));
+    }
+    out.push_str("\"/>");
+    for (value, label) in &x.ticks {
+        text(&mut out, across(*value), bottom + 22.0, "middle", label);
+    }
+    for (value, label) in &y.ticks {
+        text(&mut out, left - 11.0, up(*value) + 5.0, "end", label);
+    }
+    text(
+        &mut out,
+        f64::midpoint(left, right),
+        bottom + 44.0,
+        "middle",
+        &x.label,
+    );
+    text(&mut out, 4.0, 16.0, "start", &y.label);
+    for region in regions {
+        let (place, anchor) = match (region.across, region.up) {
+            (-1, _) => (left + 10.0, "start"),
+            (0, 1) => (cx + 8.0, "start"),
+            (0, _) => (cx - 8.0, "end"),
+            _ => (right - 6.0, "end"),
+        };
+        let height = match region.up {
+            1 => top + 16.0,
+            0 => cy - 8.0,
+            _ => bottom - 12.0,
+        };
+        text(&mut out, place, height, anchor, &region.label);
+    }
+    if let Some((x, y)) = curve.first() {
+        text(
+            &mut out,
+            across(*x) + 10.0,
+            up(*y) + 2.0,
+            "start",
+            curve_label,
+        );
+    }
+    let (px, py) = (across(point.x), up(point.y));
+    if let Some(half) = half_across {
+        let _ = write!(
+            out,
+            "<path class=\"bar\" d=\"M{} {py}H{}\"/>",
+            across(point.x - half),
+            across(point.x + half)
+        );
+    }
+    if let Some(half) = point.half {
+        let _ = write!(
+            out,
+            "<path class=\"bar\" d=\"M{px} {}V{}\"/>",
+            up(point.y - half),
+            up(point.y + half)
+        );
+    }
+    shape(&mut out, Shape::FilledCircle, px, py);
+    (at(bottom + 54.0), out)
+}

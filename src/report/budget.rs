@@ -1,0 +1,213 @@
+//! Which readings the uncertainty of the main result comes from, and what a finer balance would change.
+
+use crate::lab::UncertaintyRule;
+use crate::measure::Unit;
+use crate::report::charts;
+use crate::report::compose::Case;
+use crate::report::compose::Numbers;
+use crate::report::model::Bar;
+use crate::report::model::Budget;
+use crate::report::model::Chart;
+use crate::report::model::Drawing;
+use crate::report::model::Table;
+use crate::report::results::main_steps;
+use crate::report::tables::figures;
+use crate::report::tables::words;
+use crate::working::StepId;
+use crate::working::Variable;
+use crate::working::show;
+
+/// What a source of uncertainty is called.
+pub(in crate::report) fn source_name(case: &Case<'_>, variable: Variable) -> String {
+    match variable {
+        Variable::Reading(index) => case
+            .lab
+            .readings()
+            .nth(index)
+            .map_or_else(String::new, |(_, asked)| asked.label.clone()),
+        Variable::Given(index) => case
+            .graph
+            .givens
+            .get(index)
+            .map_or_else(String::new, |given| given.name.replace('_', " ")),
+        Variable::Element(element) => format!("atomic weight of {}", element.name()),
+    }
+}
+
+/// A source of uncertainty, its contribution, and its share of the variance in percent.
+type Part = (Variable, f64, f64);
+
+/// Each source's share in the variance of the first main result, largest first; in percent.
+pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<Part>)> {
+    if case.lab.policy.uncertainty != UncertaintyRule::Standard {
+        return None;
+    }
+    let id = main_steps(case)
+        .into_iter()
+        .find(|id| case.open.step(*id) && case.worked.value(*id).is_some())?;
+    let budget = case.worked.value(id)?.budget(&case.worked.inputs);
+    let total: f64 = budget
+        .iter()
+        .map(|(_, share)| share.contribution.powi(2))
+        .sum();
+    if total <= 0.0 {
+        return None;
+    }
+    let mut shares: Vec<Part> = budget
+        .into_iter()
+        .map(|(variable, share)| {
+            (
+                variable,
+                share.contribution.abs(),
+                100.0 * share.contribution.powi(2) / total,
+            )
+        })
+        .collect();
+    shares.sort_by(|a, b| b.2.total_cmp(&a.2).then(a.0.cmp(&b.0)));
+    Some((id, shares))
+}
+
+/// The uncertainty budget of the first main result: table, bars, and what a finer balance would change.
+pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Option<Budget> {
+    const SHOWN: usize = 8;
+    let (id, shares) = shares(case)?;
+    let step = case.graph.step(id);
+    let power = 10.0_f64.powi(step.unit.power_to_base());
+    let number = |value: f64| show::doubt_number(value).map_or_else(|| "0".to_owned(), show::text);
+    let whole = |percent: f64| {
+        if percent < 0.5 {
+            "below 1".to_owned()
+        } else {
+            format!("{percent:.0}")
+        }
+    };
+    let mut rows = Vec::new();
+    let mut bars = Vec::new();
+    for (variable, contribution, percent) in shares.iter().take(SHOWN) {
+        let (name, value) = (source_name(case, *variable), number(contribution / power));
+        rows.push(vec![name.clone(), value.clone(), whole(*percent)]);
+        bars.push(Bar {
+            label: name,
+            length: contribution / power,
+            value,
+        });
+    }
+    if shares.len() > SHOWN {
+        let rest: f64 = shares[SHOWN..].iter().map(|(_, _, percent)| percent).sum();
+        rows.push(vec![
+            format!("{} more sources", shares.len() - SHOWN),
+            String::new(),
+            whole(rest),
+        ]);
+    }
+    let unit = if step.unit == Unit::One {
+        String::new()
+    } else {
+        format!(" / {}", step.unit)
+    };
+    let table = Table {
+        number: numbers.table(),
+        caption: format!("Where the uncertainty of the {} comes from.", step.title),
+        columns: vec![
+            words("source"),
+            figures(&format!("contribution{unit}")),
+            figures("share of the variance / %"),
+        ],
+        rows,
+    };
+    let mut sentences = vec![dominant(case, id, &shares)?];
+    sentences.extend(finer_balance(case, id, &shares));
+    Some(Budget {
+        table,
+        chart: chart(&step.title, &unit, bars, numbers),
+        sentences,
+    })
+}
+
+/// Which readings dominate: all that contribute as much as the first.
+fn dominant(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String> {
+    let (_, most, _) = shares.first()?;
+    let first: Vec<&Part> = shares
+        .iter()
+        .take_while(|(_, contribution, _)| *contribution > most * 0.999)
+        .collect();
+    let names: Vec<String> = first
+        .iter()
+        .map(|(variable, ..)| format!("“{}”", source_name(case, *variable)))
+        .collect();
+    let percent: f64 = first.iter().map(|(_, _, percent)| percent).sum();
+    let title = &case.graph.step(id).title;
+    Some(format!(
+        "Of the uncertainty of the {title}, {percent:.0} % of the variance comes from {}.",
+        names.join(" and ")
+    ))
+}
+
+/// What the uncertainty would be if the instrument of the dominating reading showed one more decimal.
+fn finer_balance(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String> {
+    let instrument_of = |variable: &Variable| match variable {
+        Variable::Reading(reading) => case
+            .lab
+            .readings()
+            .nth(*reading)
+            .and_then(|(_, asked)| asked.instrument),
+        _ => None,
+    };
+    let finer = instrument_of(&shares.first()?.0)?;
+    let variance = |scale: f64| -> f64 {
+        let one = |(variable, contribution, _): &Part| {
+            let scale = if instrument_of(variable) == Some(finer) {
+                scale
+            } else {
+                1.0
+            };
+            (contribution * scale).powi(2)
+        };
+        shares.iter().map(one).sum()
+    };
+    let step = case.graph.step(id);
+    let text = |variance: f64| {
+        let number = show::doubt_number(variance.sqrt() / 10.0_f64.powi(step.unit.power_to_base()));
+        number.map(|number| show::with_unit(&show::text(number), step.unit))
+    };
+    Some(format!(
+        "If the {} showed one more decimal, the standard uncertainty would be {} instead of {}.",
+        case.lab.instruments.get(finer)?.name.replace('_', " "),
+        text(variance(0.1))?,
+        text(variance(1.0))?
+    ))
+}
+
+/// The contributions as bars.
+fn chart(title: &str, unit: &str, rows: Vec<Bar>, numbers: &mut Numbers) -> Chart {
+    let most = rows.iter().map(|row| row.length).fold(0.0, f64::max);
+    let x = charts::axis(&format!("contribution{unit}"), 0.0, most);
+    let widest = rows
+        .iter()
+        .map(|row| row.label.chars().count())
+        .max()
+        .unwrap_or(0);
+    let text: Vec<String> = rows
+        .iter()
+        .map(|row| {
+            let pad = " ".repeat(widest - row.label.chars().count());
+            let bar = "#".repeat(charts::columns(row.length, x.to));
+            format!("{}{pad}  |{bar} {}", row.label, row.value)
+        })
+        .collect();
+    let described: Vec<String> = rows
+        .iter()
+        .map(|row| format!("{} {}", row.label, row.value))
+        .collect();
+    Chart {
+        number: numbers.figure(),
+        id: "budget".to_owned(),
+        title: format!("Uncertainty of the {title}, by source"),
+        description: format!("Contributions{unit}: {}.", described.join("; ")),
+        caption: format!(
+            "Contributions to the standard uncertainty of the {title}, one bar a source. Together they count as the root of the sum of their squares."
+        ),
+        text: text.join("\n"),
+        drawing: Drawing::Bars { x, rows },
+    }
+}

@@ -1,0 +1,322 @@
+//! The error discussion: what could explain the result, and the students' own causes, tested.
+
+use std::cmp::Ordering;
+
+use crate::causes;
+use crate::causes::Cause;
+use crate::causes::Fit;
+use crate::causes::Listed;
+use crate::causes::Weighed;
+use crate::causes::Why;
+use crate::causes::catalogue::bound::rough;
+use crate::report::compose::Case;
+use crate::report::compose::Numbers;
+use crate::report::compose::sentence_case;
+use crate::report::evidence;
+use crate::report::model::Discussion;
+use crate::report::model::OwnCause;
+use crate::report::model::OwnTest;
+use crate::report::model::Possible;
+use crate::report::model::Table;
+use crate::report::plane;
+use crate::report::tables::figures;
+use crate::report::tables::words;
+use crate::working::show;
+
+/// Causes written out; the others are named in one sentence.
+const WRITTEN_OUT: usize = 5;
+
+/// The whole section.
+pub(in crate::report) fn compose(case: &Case<'_>, numbers: &mut Numbers) -> Discussion {
+    let weighed = case.weigh();
+    let (split, plane) = plane::split(case, &weighed, numbers);
+    let (equations, decision) = equations(case, &weighed, numbers);
+    let (possible, also) = possible(&weighed);
+    let own = case
+        .record
+        .causes
+        .iter()
+        .map(|cause| OwnCause {
+            what: cause.what.clone(),
+            evidence: cause.evidence.clone(),
+            effect: cause.effect.clone(),
+            next_time: cause.next_time.clone(),
+            tests: Vec::new(),
+        })
+        .collect();
+    let written = case.record.words.iter();
+    Discussion {
+        instrument: evidence::sentences(case, &weighed),
+        split,
+        plane,
+        equations,
+        decision,
+        lead: lead(&weighed),
+        possible,
+        also,
+        ruled_out: ruled_out(&weighed),
+        own: tested(own, &weighed),
+        asks: causes::hints(case.lab, case.record),
+        written: written
+            .into_iter()
+            .find(|(key, _)| key == "discussion")
+            .map(|(_, text)| text.clone()),
+    }
+}
+
+/// The students' causes with their tests beside them.
+fn tested(mut own: Vec<OwnCause>, weighed: &Weighed<'_>) -> Vec<OwnCause> {
+    for test in &weighed.own {
+        let Some(cause) = own.get_mut(test.place) else {
+            continue;
+        };
+        cause.what.clone_from(&test.what);
+        let parts = [
+            ("Direction", &test.direction),
+            ("Size", &test.size),
+            ("Evidence", &test.evidence),
+        ];
+        cause.tests = parts
+            .map(|(name, sentence)| OwnTest {
+                name: name.to_owned(),
+                sentence: sentence.clone(),
+            })
+            .into();
+    }
+    own
+}
+
+/// What the list of causes is, or why there is none.
+fn lead(weighed: &Weighed<'_>) -> String {
+    let measured = weighed.deviations.all.len();
+    if measured == 0 || !weighed.beyond {
+        return String::new();
+    }
+    let count = weighed.listed.len();
+    if count == 0 {
+        return "No cause that the program knows explains what was measured, alone or together with one other. Look at the readings themselves first: a digit, a \
+                vessel, a tare."
+            .to_owned();
+    }
+    let alone = weighed.listed[0].fit == Fit::Alone;
+    let amounts = if measured == 1 {
+        "One measured amount cannot".to_owned()
+    } else {
+        format!("{} measured amounts cannot", in_letters(measured))
+    };
+    let separate = if count > 1 {
+        format!(" {amounts} separate {count} causes: what was seen, or one of the tests, has to.")
+    } else {
+        String::new()
+    };
+    if alone {
+        format!(
+            "Each of these would explain all that was measured, in direction and in size.{separate}"
+        )
+    } else {
+        format!(
+            "No single cause explains all that was measured. These would, two at a time, each amount found together with its partner.{separate}"
+        )
+    }
+}
+
+/// A small count as the first word of a sentence.
+fn in_letters(count: usize) -> String {
+    const WORDS: [&str; 5] = ["Two", "Three", "Four", "Five", "Six"];
+    let word = count.checked_sub(2).and_then(|place| WORDS.get(place));
+    word.map_or_else(|| count.to_string(), |word| (*word).to_owned())
+}
+
+/// Causes written out, and the rest in one sentence.
+fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
+    let written_out = |(place, one): &(usize, &Listed)| {
+        *place < WRITTEN_OUT && (one.cause.stock || one.evidence.score() > 0)
+    };
+    let all: Vec<(usize, &Listed)> = weighed.listed.iter().enumerate().collect();
+    let (first, rest): (Vec<_>, Vec<_>) = all.into_iter().partition(written_out);
+    let possible = first
+        .iter()
+        .map(|(_, one)| one_cause(one, weighed))
+        .collect();
+    // Causes that take the same amount differ in words only: the amount is said once.
+    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    for (_, one) in &rest {
+        let says = lower_case(&Cause::fill(one.cause.says, one.effect, &weighed.scene));
+        let amount = one.effect.in_words(&one.solved, &weighed.scene);
+        match groups.iter_mut().find(|(known, _)| *known == amount) {
+            Some((_, group)) => group.push(says),
+            None => groups.push((amount, vec![says])),
+        }
+    }
+    let others: Vec<String> = groups
+        .into_iter()
+        .map(|(amount, group)| format!("{amount} if {}", group.join(", or ")))
+        .collect();
+    let also = if others.is_empty() {
+        String::new()
+    } else if first.is_empty() {
+        format!(
+            "Right in direction and possible in size: {}.",
+            others.join("; ")
+        )
+    } else {
+        format!(
+            "Also right in direction and possible in size, with less to show for them: {}.",
+            others.join("; ")
+        )
+    };
+    (possible, also)
+}
+
+/// A sentence as the middle of another; names of substances keep their own first letter.
+fn lower_case(sentence: &str) -> String {
+    let mut characters = sentence.chars();
+    characters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(characters).collect()
+    })
+}
+
+fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
+    let scene = &weighed.scene;
+    let fill = |sentence: &str| Cause::fill(sentence, one.effect, scene);
+    let mut size = format!("It would take {}", one.effect.in_words(&one.solved, scene));
+    let readings: Vec<String> = one
+        .effect
+        .readings(scene)
+        .into_iter()
+        .map(|(reading, way)| {
+            let side = if way == Ordering::Greater {
+                "high"
+            } else {
+                "low"
+            };
+            format!("“{}” too {side}", scene.label(reading))
+        })
+        .collect();
+    if readings.is_empty() {
+        size.push('.');
+    } else {
+        size.push_str(&format!("; it makes {}.", readings.join(" and ")));
+    }
+    let picture = (one.cause.picture)(scene, one.effect, one.solved.amount);
+    let why = one
+        .limit
+        .as_ref()
+        .filter(|limit| limit.most.is_finite())
+        .map(|limit| limit.why.clone());
+    for sentence in picture.into_iter().chain(why).take(1) {
+        size.push(' ');
+        size.push_str(&sentence);
+    }
+    for (word, list) in [
+        ("For it", &one.evidence.supports),
+        ("Against it", &one.evidence.contradicts),
+    ] {
+        if !list.is_empty() {
+            size.push_str(&format!(" {word}: {}.", list.join("; ")));
+        }
+    }
+    if let Fit::With(partner) = one.fit {
+        let other = weighed.listed.iter().find(|other| other.effect == partner);
+        if let Some(other) = other {
+            let says = Cause::fill(other.cause.says, other.effect, scene);
+            size.push_str(&format!(" Together with: {}.", lower_case(&says)));
+        }
+    }
+    Possible {
+        what: fill(one.cause.says),
+        size,
+        test: fill(one.cause.test),
+        next_time: if one.evidence.score() > 0 {
+            fill(one.cause.next_time)
+        } else {
+            String::new()
+        },
+    }
+}
+
+/// Causes that the numbers speak against: those that work the other way together, the others a sentence each.
+fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
+    let scene = &weighed.scene;
+    let mut other_way: Vec<(&str, Vec<String>)> = Vec::new();
+    let mut sentences = Vec::new();
+    for one in &weighed.ruled_out {
+        let says = Cause::fill(one.cause.says, one.effect, scene);
+        match &one.why {
+            Why::WrongWay => {
+                let moves = match one.effect.on_the_yield(scene) {
+                    Some(Ordering::Greater) => "These make the percent yield higher",
+                    Some(Ordering::Less) => "These make the percent yield lower",
+                    _ => "These move what is left the other way",
+                };
+                match other_way.iter_mut().find(|(known, _)| *known == moves) {
+                    Some((_, group)) => group.push(lower_case(&says)),
+                    None => other_way.push((moves, vec![lower_case(&says)])),
+                }
+            }
+            Why::TooMuch { needed, limit } => sentences.push(format!(
+                "{says}: it would take {}. {}",
+                rough(one.effect.shown(*needed), one.effect.unit(scene)),
+                limit.why
+            )),
+            Why::NotAll => {
+                sentences.push(format!("{says}: alone it leaves something unexplained."));
+            }
+        }
+    }
+    let grouped = other_way.into_iter().map(|(moves, group)| {
+        let group = group.join("; ");
+        if moves.ends_with("way") {
+            format!("{moves}: {group}.")
+        } else {
+            format!("{moves}, and the numbers ask for the opposite: {group}.")
+        }
+    });
+    grouped.chain(sentences).collect()
+}
+
+/// The data held against each equation, and which they favour.
+fn equations(
+    case: &Case<'_>,
+    weighed: &Weighed<'_>,
+    numbers: &mut Numbers,
+) -> (Option<Table>, String) {
+    let Some(decision) = &weighed.decision else {
+        return (None, String::new());
+    };
+    let step = case.graph.step(decision.step);
+    let found = case.worked.value(decision.step);
+    let shown = found.map_or_else(String::new, |value| show::value(case.lab, step, value));
+    let pretty = |number: usize| match number {
+        0 => case.lab.equation.pretty(),
+        number => case.lab.alternatives[number - 1].pretty(),
+    };
+    let rows = decision.candidates.iter().map(|candidate| {
+        vec![
+            pretty(candidate.equation),
+            show::with_unit(&show::chart_number(candidate.predicted), step.unit),
+            shown.clone(),
+            format!("{:+.1}", candidate.distance).replace('-', "−"),
+        ]
+    });
+    let table = Table {
+        number: numbers.table(),
+        caption: format!("{} held against each equation.", sentence_case(&step.title)),
+        columns: vec![
+            words("equation"),
+            figures("predicted"),
+            figures("found"),
+            figures("difference / standard uncertainties"),
+        ],
+        rows: rows.collect(),
+    };
+    let sentence = match decision.favoured {
+        Some(number) => format!(
+            "The data favour {}: it is nearest, and no other is as near as twice the uncertainty and a band of 6 % allow. What follows is held against it.",
+            pretty(number)
+        ),
+        None => "The data do not decide between the equations: the value lies too near the middle of two predictions. What follows is held against the first."
+            .to_owned(),
+    };
+    (Some(table), sentence)
+}

@@ -1,0 +1,211 @@
+//! Drying series: differences, constant mass, what is still to come off, and the plot.
+
+use crate::measure::Exact;
+use crate::measure::Unit;
+use crate::measure::rounding;
+use crate::report::charts::axis;
+use crate::report::charts::columns;
+use crate::report::compose::Case;
+use crate::report::compose::Numbers;
+use crate::report::model::Axis;
+use crate::report::model::Band;
+use crate::report::model::Chart;
+use crate::report::model::Drawing;
+use crate::report::model::Drying;
+use crate::report::model::Point;
+use crate::report::model::Table;
+use crate::report::tables;
+use crate::working::decay::Estimate;
+use crate::working::drying;
+use crate::working::drying::Series;
+use crate::working::drying::Verdict;
+use crate::working::show;
+
+/// Every drying series: table, sentences, plot.
+pub(in crate::report) fn all(case: &Case<'_>, numbers: &mut Numbers) -> Vec<Drying> {
+    drying::series(case.lab, case.record)
+        .iter()
+        .map(|series| one_series(case, series, numbers))
+        .collect()
+}
+
+fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Drying {
+    let label = &series.asked.label;
+    let places = series
+        .values
+        .iter()
+        .map(|value| value.number.places())
+        .max()
+        .unwrap_or(2);
+    let write =
+        |exact: &Exact| show::text(rounding::to_places(exact, places, case.lab.policy.rounding));
+    let mut rows = Vec::new();
+    for (place, value) in series.values.iter().enumerate() {
+        let change = place.checked_sub(1).map_or_else(String::new, |before| {
+            signed(&write(&series.changes[before]))
+        });
+        rows.push(vec![(place + 1).to_string(), tables::value(value), change]);
+    }
+    let table = Table {
+        number: numbers.table(),
+        caption: format!("Weighings of “{label}” and how it changed from one to the next."),
+        columns: vec![
+            tables::words("weighing"),
+            tables::figures("reading"),
+            tables::figures("change / g"),
+        ],
+        rows,
+    };
+    let limit = show::text(trimmed(&series.limit));
+    let mut sentences = vec![match series.verdict() {
+        Verdict::TooFew => "Weighed once: nobody can tell whether it was dry.".to_owned(),
+        Verdict::Constant => format!(
+            "Constant mass: the last two weighings agree within {limit}{}g.",
+            show::NO_BREAK
+        ),
+        Verdict::StillFalling => format!(
+            "Not yet constant: the last weighing was lower by more than {limit}{}g.",
+            show::NO_BREAK
+        ),
+        Verdict::Rising => format!(
+            "The last weighing was higher by more than {limit}{}g. It took something up (oxygen, or water from the air), or it had been weighed \
+             warm before, which makes a vessel too light, or it is another vessel: weigh it once more, cold, and compare its number.",
+            show::NO_BREAK
+        ),
+    }];
+    sentences.extend(still_to_lose(series));
+    Drying {
+        table,
+        sentences,
+        chart: plot(series, places, &limit, numbers),
+    }
+}
+
+/// What is still to come off, or why nobody can tell.
+fn still_to_lose(series: &Series<'_>) -> Option<String> {
+    let gram = |mass: f64| {
+        show::doubt_number(mass).map_or_else(String::new, |mass| {
+            show::with_unit(&show::text(mass), Unit::Gram)
+        })
+    };
+    Some(match series.still_to_lose() {
+        Estimate::TooFew | Estimate::NotFalling => return None,
+        Estimate::Settled => "As far as the readings can tell it has stopped losing mass.".to_owned(),
+        Estimate::Left {
+            amount,
+            standard,
+            timed,
+        } => {
+            let doubt = show::doubt_number(standard)?;
+            let number = rounding::to_places(&rounding::of_f64(amount)?, doubt.places(), crate::measure::Rounding::HalfUp);
+            let how = if timed {
+                "If it goes on drying along the same exponential in time"
+            } else {
+                "If each drying keeps taking off the same share of what is left"
+            };
+            format!(
+                "{how}, about {} would still come off (standard uncertainty {}).",
+                show::with_unit(&show::text(number), Unit::Gram),
+                show::with_unit(&show::text(doubt), Unit::Gram)
+            )
+        }
+        Estimate::NotSlowing => "It falls as fast as before: no end is in sight yet, and nobody can say how much is still to come off.".to_owned(),
+        Estimate::NoExponential => "The weighings do not fall along one exponential, so no end is estimated from them.".to_owned(),
+        Estimate::Open(most) => format!(
+            "The weighings leave the end open: anything up to about {} may still come off. One more drying will tell more.",
+            gram(most)
+        ),
+    })
+}
+
+/// A plus in front of a number that has no sign.
+fn signed(number: &str) -> String {
+    let zero = number.chars().all(|c| c == '0' || c == '.');
+    if number.starts_with('−') || zero {
+        number.to_owned()
+    } else {
+        format!("+{number}")
+    }
+}
+
+/// A limit without trailing zeros.
+fn trimmed(exact: &Exact) -> crate::measure::Decimal {
+    crate::measure::figures::Figures::Exact.write(exact, 0, crate::measure::Rounding::HalfUp)
+}
+
+fn plot(series: &Series<'_>, places: i32, limit: &str, numbers: &mut Numbers) -> Option<Chart> {
+    let masses: Vec<f64> = series
+        .values
+        .iter()
+        .map(|value| {
+            value
+                .number
+                .shifted(value.unit.map_or(0, crate::measure::Unit::power_to_base))
+                .to_f64()
+        })
+        .collect();
+    let (&last, _) = masses.split_last().filter(|(_, rest)| !rest.is_empty())?;
+    let band = rounding::to_f64(&series.limit);
+    let (low, high) = masses
+        .iter()
+        .fold((last - band, last + band), |(low, high), mass| {
+            (low.min(*mass), high.max(*mass))
+        });
+    let margin = (high - low) * 0.12;
+    let y = axis("mass / g", low - margin, high + margin);
+    let label = |mass: f64| format!("{mass:.*}", usize::try_from(places).unwrap_or(2));
+    let points = masses.iter().enumerate().map(|(place, mass)| Point {
+        x: place as f64 + 1.0,
+        y: *mass,
+        half: None,
+        label: label(*mass),
+    });
+    let count = masses.len();
+    let ticks = (1..=count)
+        .map(|weighing| (weighing as f64, weighing.to_string()))
+        .collect();
+    let text: Vec<String> = masses
+        .iter()
+        .enumerate()
+        .map(|(place, mass)| {
+            let share = columns(mass - y.from, y.to - y.from);
+            format!(
+                "weighing {}  |{}●  {} g",
+                place + 1,
+                "-".repeat(share),
+                label(*mass)
+            )
+        })
+        .collect();
+    let readings: Vec<String> = masses
+        .iter()
+        .map(|mass| format!("{} g", label(*mass)))
+        .collect();
+    Some(Chart {
+        number: numbers.figure(),
+        id: format!("drying-{}", series.asked.name),
+        title: format!("Drying of “{}”", series.asked.label),
+        description: format!("Mass at each weighing: {}.", readings.join(", then ")),
+        caption: format!(
+            "Mass of “{}” at each weighing. The band is {limit}{}g either side of the last one.",
+            series.asked.label,
+            show::NO_BREAK
+        ),
+        text: text.join("\n"),
+        drawing: Drawing::Line {
+            x: Axis {
+                label: "weighing".to_owned(),
+                from: 0.5,
+                to: count as f64 + 0.5,
+                ticks,
+            },
+            y,
+            points: points.collect(),
+            band: Some(Band {
+                from: last - band,
+                to: last + band,
+                label: format!("within {limit} g of the last"),
+            }),
+        },
+    })
+}

@@ -1,0 +1,236 @@
+//! The percent yield split into completion and recovery: what the two say together, and their chart.
+
+use crate::causes::Weighed;
+use crate::lab::UncertaintyRule;
+use crate::measure::rounding;
+use crate::report::charts;
+use crate::report::compose::Case;
+use crate::report::compose::Numbers;
+use crate::report::model::Chart;
+use crate::report::model::Drawing;
+use crate::report::model::Point;
+use crate::report::model::Region;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::show;
+
+/// Deviations below this multiple of the standard uncertainty may be the readings' alone (about 95 %, JCGM 100, 6.2).
+const COVERAGE: f64 = 2.0;
+
+/// How the yield of a product splits, judged by a reactant.
+struct Split {
+    product: usize,
+    reactant: usize,
+    completion: (StepId, f64, f64),
+    recovery: (StepId, f64, f64),
+    /// Percent yield with its standard uncertainty.
+    whole: (f64, f64),
+}
+
+/// Sentences and chart; nothing unless every step they show is open.
+pub(in crate::report) fn split(
+    case: &Case<'_>,
+    weighed: &Weighed<'_>,
+    numbers: &mut Numbers,
+) -> (Vec<String>, Option<Chart>) {
+    let equation = weighed.scene.equation;
+    let splits: Vec<Split> = case
+        .graph
+        .ids()
+        .filter_map(|id| find(case, equation, id))
+        .collect();
+    let sentences = splits
+        .iter()
+        .flat_map(|split| say(case, weighed, split))
+        .collect();
+    let chart = splits.first().map(|split| chart(case, split, numbers));
+    (sentences, chart)
+}
+
+/// A split, where its steps are known and open.
+fn find(case: &Case<'_>, equation: usize, recovery: StepId) -> Option<Split> {
+    let step = case.graph.step(recovery);
+    let Kind::Recovery(product, reactant) = step.kind else {
+        return None;
+    };
+    let of = |kind| case.graph.of_equation(equation, kind);
+    let completion = of(Kind::Completion(reactant))?;
+    let whole = of(Kind::PercentYield(product))?;
+    let open = case.open.all(&[recovery, completion, whole]);
+    let number = |id: StepId| {
+        let value = case.worked.value(id)?;
+        Some((
+            value.approximate(),
+            value.standard_uncertainty(&case.worked.inputs),
+        ))
+    };
+    let (x, r) = (number(completion)?, number(recovery)?);
+    (step.equation == equation && open).then_some(Split {
+        product,
+        reactant,
+        completion: (completion, x.0, x.1),
+        recovery: (recovery, r.0, r.1),
+        whole: number(whole)?,
+    })
+}
+
+/// A value with its uncertainty, where the lab works with any.
+fn with_doubt(case: &Case<'_>, (id, _, standard): (StepId, f64, f64)) -> String {
+    let step = case.graph.step(id);
+    let value = case.worked.value(id);
+    let shown = value.map_or_else(String::new, |value| show::value(case.lab, step, value));
+    match show::doubt_number(standard) {
+        Some(doubt) if case.lab.policy.uncertainty != UncertaintyRule::None => {
+            let exact = value.map(|value| value.exact.clone()).unwrap_or_default();
+            let number = rounding::to_places(&exact, doubt.places(), case.lab.policy.rounding);
+            format!(
+                "{}{nb}±{nb}{}",
+                show::text(number),
+                show::text(doubt),
+                nb = show::NO_BREAK
+            )
+        }
+        _ => shown,
+    }
+}
+
+fn say(case: &Case<'_>, weighed: &Weighed<'_>, split: &Split) -> Vec<String> {
+    let scene = &weighed.scene;
+    let (product, reactant) = (scene.name(split.product), scene.name(split.reactant));
+    vec![
+        format!(
+            "Percent yield = 100 % × completion × recovery. Judged by {reactant}, completion (used ÷ needed) is {}; recovery ({product} collected ÷ what the used \
+             {reactant} should have made) is {}.",
+            with_doubt(case, split.completion),
+            with_doubt(case, split.recovery)
+        ),
+        reading(weighed, split),
+    ]
+}
+
+/// What completion and recovery say together; deviations count from twice the standard uncertainty.
+fn reading(weighed: &Weighed<'_>, split: &Split) -> String {
+    let scene = &weighed.scene;
+    let (product, left) = (scene.name(split.product), scene.name(split.reactant));
+    let limiting = scene
+        .limiting
+        .first()
+        .map_or("limiting reactant", |index| scene.name(*index));
+    let side = |value: f64, target: f64, standard: f64| -> i8 {
+        let off = (value - target) / standard.max(f64::MIN_POSITIVE);
+        i8::from(off > COVERAGE) - i8::from(off < -COVERAGE)
+    };
+    let x = side(split.completion.1, 1.0, split.completion.2);
+    let r = side(split.recovery.1, 1.0, split.recovery.2);
+    let y = side(split.whole.0, 100.0, split.whole.1);
+    match (x, r, y) {
+        (0, 0, 0) => "Both are 1 as far as the readings can tell.".to_owned(),
+        (0, 0, _) => {
+            "Neither part is off by more than the readings can tell; only together do they show."
+                .to_owned()
+        }
+        (0, 1, _) => format!(
+            "The {left} says that the reaction went to its end; more was weighed as {product} than it can have made. Something else was weighed with it: water, oxygen, or salt."
+        ),
+        (0, -1, _) => format!(
+            "The {left} says that the reaction went to its end; some of the {product} it made is missing."
+        ),
+        (-1, 0, _) => format!(
+            "Less {left} is gone than should be, and the {product} agrees with it: the reaction was not at its end, or there was less {limiting} than its mass says."
+        ),
+        (1, 0, _) => format!(
+            "More {left} is gone than the equation can use, and the {product} is heavier in step: pieces of {left} in the {product}, or more {limiting} than its mass says."
+        ),
+        (1, -1, 0) => format!(
+            "The percent yield looks right, but its parts do not: more {left} is gone than the equation can use. Either only the {left} is off (something else attacked it, or pieces were lost), or two opposite errors cancel in the percent yield."
+        ),
+        (-1, 1, 0) => format!(
+            "The percent yield looks right, but its parts do not: less {left} is gone than should be. Either only the {left} left over is off (damp, or with {product} on it), or two opposite errors cancel in the percent yield, such as a reaction not at its end and {product} that was not dry."
+        ),
+        (1, -1, -1) => format!(
+            "More {left} is gone than the equation can use, and less {product} was weighed than could form: two things happened, or one that takes from both."
+        ),
+        (1, -1, _) => format!(
+            "More {left} is gone than the equation can use and more {product} was weighed than could form, though less than the {left} used would make: pieces of {left} in the {product} fit that."
+        ),
+        (-1, 1, -1) => format!(
+            "Less {left} is gone and less {product} was weighed than should be, but more than the {left} used can have made: {product} still on the {left} fits that, or a reaction not at its end with {product} that was not dry."
+        ),
+        (-1, 1, _) => format!(
+            "Less {left} is gone than should be, and yet more {product} was weighed than could form: two things happened."
+        ),
+        (1, _, _) => format!(
+            "More {left} is gone than the equation can use, and even more was weighed as {product}: two things happened."
+        ),
+        (_, _, _) => format!(
+            "Less {left} is gone than should be, and some of the {product} it made is missing as well: two things happened, and both make the yield low."
+        ),
+    }
+}
+
+fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
+    const STEPS: u32 = 24;
+    let name = |index: usize| {
+        let substance = &case.lab.substances[index];
+        substance.weighed_name.as_ref().unwrap_or(&substance.name)
+    };
+    let (product, left) = (name(split.product), name(split.reactant));
+    let ((_, x, across), (_, r, up)) = (split.completion, split.recovery);
+    let shows = case.lab.policy.uncertainty != UncertaintyRule::None;
+    // The same reach on both axes, with the point and its bars well inside.
+    let reach = ((x - 1.0).abs() + across)
+        .max((r - 1.0).abs() + up)
+        .max(0.04)
+        * 1.3;
+    let axis = |label: &str| charts::axis(label, 1.0 - reach, 1.0 + reach);
+    let (x_axis, y_axis) = (axis("completion"), axis("recovery"));
+    let region = |across: i8, up: i8, label: String| Region { label, across, up };
+    let regions = vec![
+        region(-1, 1, format!("{left} left over damp, or {product} on it")),
+        region(0, 1, format!("something weighed with the {product}")),
+        region(-1, 0, "not at its end".to_owned()),
+        region(1, 0, format!("{left} in the {product}")),
+        region(0, -1, format!("some {product} missing")),
+        region(1, -1, format!("{left} lost, or a side reaction")),
+    ];
+    // Short of the corners, where the words of the regions stand.
+    let curve: Vec<(f64, f64)> = (0..=STEPS)
+        .map(|step| {
+            let share = 2.0 * f64::from(step) / f64::from(STEPS) - 1.0;
+            let x = 1.0 + 0.6 * share * (x_axis.to - 1.0);
+            (x, 1.0 / x)
+        })
+        .filter(|(_, y)| (y_axis.from..=y_axis.to).contains(y))
+        .collect();
+    let completion = with_doubt(case, split.completion);
+    let recovery = with_doubt(case, split.recovery);
+    Chart {
+        number: numbers.figure(),
+        id: "completion-recovery".to_owned(),
+        title: "Completion and recovery".to_owned(),
+        description: format!(
+            "Completion {completion} across, recovery {recovery} up. Right of 1: more {left} gone than needed; left: less. Above 1: more {product} than the used {left} can have made; below: less."
+        ),
+        caption: format!(
+            "Completion, judged by {left}, and recovery of {product}: ● this group, bars one standard uncertainty either way. On the curve the percent yield is 100 %. The words name what \
+             takes a point there."
+        ),
+        text: format!(
+            "completion  {completion}   (1: all that the equation needs was used)\nrecovery    {recovery}   (1: all that the used {left} can make was weighed)"
+        ),
+        drawing: Drawing::Plane {
+            x: x_axis,
+            y: y_axis,
+            point: Point {
+                x,
+                y: r,
+                half: shows.then_some(up),
+                label: format!("group {}", case.record.who.group),
+            },
+            half_across: shows.then_some(across),
+            centre: 1.0,
+            regions,
+            curve: (curve, "percent yield 100 %".to_owned()),
+        },
+    }
+}
