@@ -90,6 +90,7 @@ fn lab_description(name: &str, bytes: &[u8]) -> (Source, Vec<Problem>) {
     problems.extend(found);
     if let Some(lab) = lab {
         problems.extend(working::plan::plan(&lab).1);
+        problems.extend(gramleaf::causes::catalogue::unknown_supports(&lab));
     }
     (source, problems)
 }

@@ -60,7 +60,7 @@ pub(super) fn of(cause: &Cause, effect: Effect, scene: &Scene<'_>) -> Evidence {
     let mut evidence = Evidence::default();
     for (asked, (id, answer)) in scene.lab.signs.iter().zip(&scene.record.signs) {
         let Some(yes) = *answer else { continue };
-        let own = asked.supports.iter().any(|supported| supported == cause.id);
+        let own = asked.supports.iter().any(|(id, _)| id == cause.id);
         let said = format!("“{}” {}", asked.question, if yes { "yes" } else { "no" });
         // A built-in sign that the teacher words anew keeps its meaning unless the teacher says which cause it supports.
         let built_in = asked.supports.is_empty() && cause.signs.contains(&id.as_str());

@@ -108,7 +108,7 @@ fn recognised(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Opti
     let weight = |cause: &&'static Cause| -> usize {
         match sign {
             Some(sign) if !sign.supports.is_empty() => {
-                usize::from(sign.supports.iter().any(|id| id == cause.id))
+                usize::from(sign.supports.iter().any(|(id, _)| id == cause.id))
             }
             Some(sign) => usize::from(cause.signs.contains(&sign.id.as_str())),
             None => {

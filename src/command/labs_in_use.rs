@@ -7,6 +7,7 @@ use std::sync::Arc;
 use std::sync::Mutex;
 use std::sync::PoisonError;
 
+use crate::causes::catalogue;
 use crate::command::files;
 use crate::lab::Lab;
 use crate::lab::builtin;
@@ -171,6 +172,7 @@ fn prepare(source: Source, mut problems: Vec<Problem>, from: String) -> Ready {
     let planned = lab.map(|lab| {
         let (graph, found) = plan::plan(&lab);
         problems.extend(found);
+        problems.extend(catalogue::unknown_supports(&lab));
         (lab, graph)
     });
     let lab = planned.filter(|_| !any_error(&problems));

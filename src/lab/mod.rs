@@ -171,8 +171,8 @@ pub struct Sign {
     pub id: String,
     /// `Was any solid poured away with the liquid?`
     pub question: String,
-    /// Causes it supports, for a teacher's own sign.
-    pub supports: Vec<String>,
+    /// Causes it supports with their places in the file, for a teacher's own sign.
+    pub supports: Vec<(String, Span)>,
 }
 
 /// What students are asked to work out.

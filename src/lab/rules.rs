@@ -94,11 +94,7 @@ pub(super) fn signs(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Ve
             continue;
         };
         let question = own.required_text("question", problems);
-        let supports = own
-            .texts("supports", problems)
-            .into_iter()
-            .map(|(text, _)| text)
-            .collect();
+        let supports = own.texts("supports", problems);
         own.finish(problems);
         if let Some((question, _)) = question {
             signs.push(Sign {

@@ -8,11 +8,11 @@ use super::svg::scale;
 use super::svg::shape;
 use super::svg::text;
 use super::svg::width;
-use crate::report::model::Axis;
-use crate::report::model::Bar;
-use crate::report::model::Point;
-use crate::report::model::Region;
-use crate::report::model::Shape;
+use crate::report::drawing::Axis;
+use crate::report::drawing::Bar;
+use crate::report::drawing::Point;
+use crate::report::drawing::Region;
+use crate::report::drawing::Shape;
 
 /// Height of a row of bars.
 const ROW: f64 = 30.0;

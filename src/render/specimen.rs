@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 
 use crate::report::Report;
+use crate::report::drawing::Drawing;
 use crate::report::model::AnswerNote;
 use crate::report::model::Budget;
 use crate::report::model::Chart;
 use crate::report::model::Column;
 use crate::report::model::Discussion;
-use crate::report::model::Drawing;
 use crate::report::model::Drying;
 use crate::report::model::Figure;
 use crate::report::model::Hazard;

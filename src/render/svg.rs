@@ -6,13 +6,13 @@ use unicode_width::UnicodeWidthStr;
 
 use super::drawings;
 use super::escape::html;
-use crate::report::model::Axis;
-use crate::report::model::Band;
+use crate::report::drawing::Axis;
+use crate::report::drawing::Band;
+use crate::report::drawing::DotRow;
+use crate::report::drawing::Drawing;
+use crate::report::drawing::Point;
+use crate::report::drawing::Shape;
 use crate::report::model::Chart;
-use crate::report::model::DotRow;
-use crate::report::model::Drawing;
-use crate::report::model::Point;
-use crate::report::model::Shape;
 
 /// Width of every drawing, in the units of its view box (about one pixel of a wide page).
 pub(super) const WIDTH: f64 = 640.0;

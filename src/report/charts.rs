@@ -5,12 +5,12 @@ use crate::measure::rounding;
 use crate::report::amounts;
 use crate::report::compose::Case;
 use crate::report::compose::Numbers;
-use crate::report::model::Axis;
+use crate::report::drawing::Axis;
+use crate::report::drawing::DotRow;
+use crate::report::drawing::Drawing;
+use crate::report::drawing::Mark;
+use crate::report::drawing::Shape;
 use crate::report::model::Chart;
-use crate::report::model::DotRow;
-use crate::report::model::Drawing;
-use crate::report::model::Mark;
-use crate::report::model::Shape;
 use crate::working::Kind;
 use crate::working::show;
 

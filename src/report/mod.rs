@@ -3,6 +3,7 @@
 //! | file | holds |
 //! |---|---|
 //! | `model` | the templates' whole contract |
+//! | `drawing` | what charts draw |
 //! | `compose` | a case turned into a [`Report`] |
 //! | `tables` | readings, signs, causes, atomic weights |
 //! | `answers` | the answers judged, and the teacher's marked copy |
@@ -23,6 +24,7 @@ mod budget;
 pub mod charts;
 pub mod compose;
 mod discussion;
+pub mod drawing;
 mod drying;
 pub mod evidence;
 pub mod form;

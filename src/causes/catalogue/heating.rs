@@ -99,7 +99,7 @@ pub(super) const CAUSES: &[Cause] = &[
     },
     Cause {
         id: "water-taken-up-again",
-        says: "The residue took up water from the air while it cooled",
+        says: "The residue held water again when it was weighed, from the air or from the lid",
         at: |scene| {
             if dries_crystals(scene) || decomposes(scene) {
                 more_residue(scene)

@@ -14,6 +14,10 @@ mod weighing;
 
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
+use crate::lab::Lab;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::suggest;
 
 /// Something that may have happened at the bench.
 #[derive(Debug)]
@@ -89,6 +93,30 @@ pub fn all() -> impl Iterator<Item = &'static Cause> {
 #[must_use]
 pub fn find(id: &str) -> Option<&'static Cause> {
     all().find(|cause| cause.id == id)
+}
+
+/// What is wrong with the causes that a lab's own signs say they support.
+#[must_use]
+pub fn unknown_supports(lab: &Lab) -> Vec<Problem> {
+    let named = lab.signs.iter().flat_map(|sign| &sign.supports);
+    named
+        .filter(|(id, _)| find(id).is_none())
+        .map(|(id, span)| {
+            let help = suggest::closest(id, all().map(|cause| cause.id)).map_or_else(
+                || {
+                    let ids: Vec<&str> = all().map(|cause| cause.id).collect();
+                    format!("the causes known are: {}", ids.join(", "))
+                },
+                |near| format!("did you mean `{near}`?"),
+            );
+            Problem::error(
+                Code::UnknownCause,
+                format!("there is no cause called `{id}`"),
+            )
+            .at(span.clone(), "not known")
+            .help(help)
+        })
+        .collect()
 }
 
 impl Cause {
