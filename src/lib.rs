@@ -17,6 +17,7 @@
 pub mod answers;
 pub mod causes;
 pub mod chem;
+pub mod class;
 pub mod cli;
 pub mod command;
 pub mod lab;

@@ -14,6 +14,7 @@ use crate::lab::apparatus;
 use crate::lab::expression;
 use crate::lab::names;
 use crate::lab::rules;
+use crate::lab::share;
 use crate::lab::substances;
 use crate::measure::Decimal;
 use crate::problem::Code;
@@ -81,11 +82,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         .table("plan", problems)
         .map(|mut table| all_texts(&mut table, problems))
         .unwrap_or_default();
-    let share_working = root.table("share", problems).is_some_and(|mut table| {
-        let working = table.flag("working", problems).unwrap_or(false);
-        table.finish(problems);
-        working
-    });
+    let share = share::read(root, problems);
     let safety = safety(root, problems);
     let text = prose(root, problems);
     let Some((Some(equation), equation_span)) = equation else {
@@ -109,7 +106,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         atomic_weights,
         finds,
         plan,
-        share_working,
+        share,
         safety,
         text,
         equation_span,

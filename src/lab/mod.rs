@@ -5,6 +5,7 @@
 //! | `expression` | the small language of `before`, `after`, `used` and `find` |
 //! | `check` | the description made sense of; the only maker of a [`Lab`] |
 //! | `substances`, `apparatus`, `rules` | the sections of the file |
+//! | `share` | what class pages show |
 //! | `signs` | built-in yes-or-no questions |
 //! | `builtin` | the labs embedded in the program |
 
@@ -14,6 +15,7 @@ pub mod check;
 pub mod expression;
 mod names;
 mod rules;
+pub mod share;
 pub mod signs;
 mod substances;
 
@@ -28,6 +30,7 @@ use crate::measure::Unit;
 use crate::problem::Span;
 
 pub use expression::Term;
+pub use share::Sharing;
 
 /// A lab description that makes sense. Only [`check`](check::check) makes one.
 #[derive(Debug, Clone)]
@@ -60,8 +63,8 @@ pub struct Lab {
     pub finds: Vec<Find>,
     /// Planned amounts as written, in the file's order: name and amount.
     pub plan: Vec<(String, String)>,
-    /// Whether shared reports show the working.
-    pub share_working: bool,
+    /// Rules of class pages.
+    pub share: Sharing,
     /// Cautions, waste, source.
     pub safety: Safety,
     /// The teacher's prose.

@@ -225,7 +225,7 @@ pub(super) fn policy(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> P
 }
 
 /// One of a few words.
-fn word<T: Copy>(
+pub(super) fn word<T: Copy>(
     table: &mut Table<'_, '_>,
     key: &'static str,
     words: &[(&str, T)],

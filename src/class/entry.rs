@@ -1,0 +1,113 @@
+//! What one group contributes to its class: numbers under a code. No name, word, answer or path is ever in it.
+
+use crate::class::pool::Kept;
+use crate::class::pool::Quantity;
+use crate::lab::Lab;
+use crate::measure::Decimal;
+use crate::measure::Exact;
+use crate::measure::figures::Figures;
+use crate::measure::rounding;
+use crate::record::Record;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::Value;
+use crate::working::Worked;
+use crate::working::drying;
+use crate::working::drying::Verdict;
+
+/// Decimals that pooled values keep: far more than any reading defends.
+const KEPT: i32 = 12;
+
+/// One group.
+#[derive(Debug, Clone)]
+pub struct Entry {
+    /// Its code.
+    pub code: String,
+    /// Its section's code; empty for none.
+    pub section: String,
+    /// Readings that are missing or impossible.
+    pub missing: usize,
+    /// One value a quantity of the pool, where it is known.
+    pub values: Vec<Option<Number>>,
+    /// Moles of a product collected and of a reactant used, for each pair of the pool.
+    pub pairs: Vec<Option<(f64, f64)>>,
+    /// Weighings until constant mass; `None` where a series did not come to it.
+    pub weighings: Option<u32>,
+}
+
+/// A pooled value.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Number {
+    /// The value, to twelve decimals of its unit.
+    pub value: Decimal,
+    /// Decimals that the readings defend.
+    pub places: i32,
+}
+
+impl Entry {
+    /// What a record contributes under a code.
+    #[must_use]
+    pub fn of(
+        (code, section): (String, String),
+        lab: &Lab,
+        graph: &Graph,
+        record: &Record,
+        worked: &Worked<'_>,
+        kept: &Kept,
+    ) -> Self {
+        let missing = record.readings.iter();
+        let series = drying::series(lab, record);
+        Self {
+            code,
+            section,
+            missing: missing.filter(|reading| reading.usable().is_none()).count(),
+            values: kept
+                .quantities
+                .iter()
+                .map(|quantity| number(quantity, graph, worked))
+                .collect(),
+            pairs: kept
+                .pairs
+                .iter()
+                .map(|(p, r)| {
+                    let of = |kind| Some(worked.value(graph.of_kind(kind)?)?.approximate());
+                    Some((of(Kind::MolesUsed(*r))?, of(Kind::MolesCollected(*p))?))
+                })
+                .collect(),
+            weighings: series
+                .first()
+                .filter(|series| series.verdict() == Verdict::Constant)
+                .and_then(|series| u32::try_from(series.values.len()).ok()),
+        }
+    }
+}
+
+/// The value of a quantity.
+fn number(quantity: &Quantity, graph: &Graph, worked: &Worked<'_>) -> Option<Number> {
+    let value = |id: StepId| worked.value(id);
+    let found = value(quantity.found)?;
+    let (exact, figures) = match quantity.minus {
+        None => (found.exact.clone(), found.figures),
+        Some(id) => difference(found, value(id)?),
+    };
+    let power = graph.step(quantity.found).unit.power_to_base();
+    let shown = exact / Decimal::new(1, -power).to_exact();
+    // A ratio of readings of nothing may be beyond any decimal.
+    if rounding::to_f64(&shown).abs() > 1e15 {
+        return None;
+    }
+    let figures = figures.shifted(power);
+    let places = figures
+        .write(&shown, 0, crate::measure::Rounding::HalfUp)
+        .places();
+    Some(Number {
+        value: rounding::to_places(&shown, KEPT, crate::measure::Rounding::HalfUp),
+        places: places.min(KEPT),
+    })
+}
+
+fn difference(a: &Value, b: &Value) -> (Exact, Figures) {
+    let digits = Figures::sum(&[(a.figures, &a.exact), (b.figures, &b.exact)]);
+    (&a.exact - &b.exact, digits)
+}

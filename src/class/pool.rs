@@ -1,0 +1,216 @@
+//! The entries of a class: which quantities are pooled, and what they come to.
+
+use crate::class::Entry;
+use crate::class::Summary;
+use crate::class::outliers;
+use crate::lab::Lab;
+use crate::lab::share::OutlierRule;
+use crate::measure::Decimal;
+use crate::measure::Unit;
+use crate::measure::rounding;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+
+/// Fewer groups than this are only shown together.
+pub const FEWEST: usize = 5;
+
+/// What is kept of each group.
+#[derive(Debug, Clone)]
+pub struct Kept {
+    /// Quantities, in the order of the table.
+    pub quantities: Vec<Quantity>,
+    /// Product and reactant whose moles are held against each other.
+    pub pairs: Vec<(usize, usize)>,
+}
+
+/// A pooled quantity.
+#[derive(Debug, Clone)]
+pub struct Quantity {
+    /// What it is, in words.
+    pub title: String,
+    /// Its unit.
+    pub unit: Unit,
+    /// What kind of step it is.
+    pub kind: Kind,
+    /// The step found.
+    pub found: StepId,
+    /// The step taken from it, for differences.
+    pub minus: Option<StepId>,
+    /// Values that its plot has lines at, with their words; none for a quantity that is only listed.
+    pub lines: Vec<(f64, String)>,
+}
+
+/// A class, or one section of it.
+#[derive(Debug)]
+pub struct Pool<'a> {
+    /// The lab.
+    pub lab: &'a Lab,
+    /// The lab's steps.
+    pub graph: &'a Graph,
+    /// What is kept of each group.
+    pub kept: &'a Kept,
+    /// The groups, in an order that tells nothing.
+    pub entries: Vec<&'a Entry>,
+}
+
+/// One quantity of a pool.
+#[derive(Debug, Clone)]
+pub struct Column {
+    /// Entry number and value, in the pool's order.
+    pub values: Vec<(usize, Decimal)>,
+    /// Numbers of entries whose value is far from the others.
+    pub far: Vec<usize>,
+    /// Numbers of entries that the teacher leaves out.
+    pub left_out: Vec<usize>,
+    /// Statistics of all values but those left out.
+    pub all: Option<Summary>,
+    /// Statistics without those that are far; `None` where none is.
+    pub without_far: Option<Summary>,
+    /// Statistics with those left out; `None` where none is.
+    pub with_left_out: Option<Summary>,
+    /// Decimals that its values are shown with: the fewest that any group defends.
+    pub places: i32,
+}
+
+impl Kept {
+    /// What a lab's class pages pool.
+    #[must_use]
+    pub fn of(lab: &Lab, graph: &Graph) -> Self {
+        let mut quantities = Vec::new();
+        let mut pairs = Vec::new();
+        let name = |index: usize| {
+            let substance = &lab.substances[index];
+            substance.weighed_name.as_ref().unwrap_or(&substance.name)
+        };
+        for id in graph.ids().filter(|id| graph.step(*id).equation == 0) {
+            let step = graph.step(id);
+            let mut minus = None;
+            let mut title = step.title.clone();
+            let lines = match step.kind {
+                Kind::Collected(_) | Kind::Used(_) | Kind::Completion(_) | Kind::Recovery(..) => {
+                    Vec::new()
+                }
+                Kind::PercentYield(_) => vec![(100.0, "100 %".to_owned())],
+                Kind::MeasuredLeft(r) => {
+                    let Some(expected) = graph.of_kind(Kind::ExpectedLeft(r)) else {
+                        continue;
+                    };
+                    if graph.step(expected).dimension != step.dimension {
+                        continue;
+                    }
+                    minus = Some(expected);
+                    title = format!("{} left, found minus predicted", name(r));
+                    vec![(0.0, "as predicted".to_owned())]
+                }
+                Kind::Ratio(p, r) => {
+                    pairs.push((p, r));
+                    candidates(lab, p, r)
+                }
+                Kind::Find(_) => Vec::new(),
+                _ => continue,
+            };
+            quantities.push(Quantity {
+                title,
+                unit: step.unit,
+                kind: step.kind,
+                found: id,
+                minus,
+                lines,
+            });
+        }
+        Self { quantities, pairs }
+    }
+}
+
+/// The ratios that the lab's equations allow, each once.
+pub(crate) fn candidates(lab: &Lab, product: usize, reactant: usize) -> Vec<(f64, String)> {
+    let mut found: Vec<(f64, String)> = Vec::new();
+    for equation in std::iter::once(&lab.equation).chain(&lab.alternatives) {
+        let of = |index: usize| Some(equation.find(&lab.substances[index].formula)?.0.coefficient);
+        let (Some(made), Some(used)) = (of(product), of(reactant)) else {
+            continue;
+        };
+        let ratio = f64::from(made) / f64::from(used);
+        if !found.iter().any(|(known, _)| (known - ratio).abs() < 1e-12) {
+            found.push((ratio, format!("{made} : {used}")));
+        }
+    }
+    found.sort_by(|a, b| a.0.total_cmp(&b.0));
+    found
+}
+
+impl Pool<'_> {
+    /// Groups whose every reading is in.
+    #[must_use]
+    pub fn complete(&self) -> usize {
+        self.entries
+            .iter()
+            .filter(|entry| entry.missing == 0)
+            .count()
+    }
+
+    /// Whether single groups may be shown.
+    #[must_use]
+    pub fn shows_groups(&self) -> bool {
+        self.entries.len() >= FEWEST
+    }
+
+    /// One of the quantities, pooled.
+    #[must_use]
+    pub fn column(&self, quantity: usize) -> Column {
+        let share = &self.lab.share;
+        let numbered = self.entries.iter().enumerate();
+        let numbers: Vec<(usize, super::entry::Number)> = numbered
+            .filter_map(|(place, entry)| Some((place, entry.values[quantity]?)))
+            .collect();
+        let is_left_out = |place: usize| {
+            let code = &self.entries[place].code;
+            share.left_out.iter().any(|(known, _)| known == code)
+        };
+        let (out, kept): (Vec<_>, Vec<_>) = numbers
+            .iter()
+            .partition::<Vec<(usize, super::entry::Number)>, _>(|(place, _)| is_left_out(*place));
+        let values: Vec<f64> = kept
+            .iter()
+            .map(|(_, number)| rounding::to_f64(&number.value.to_exact()))
+            .collect();
+        let rule = if self.kept.quantities[quantity].lines.is_empty()
+            && !matches!(self.kept.quantities[quantity].kind, Kind::Find(_))
+        {
+            OutlierRule::None
+        } else {
+            share.outliers
+        };
+        let far: Vec<usize> = outliers::far(&values, rule, share.level)
+            .into_iter()
+            .map(|place| kept[place].0)
+            .collect();
+        let summary = |numbers: &[(usize, super::entry::Number)]| {
+            let values: Vec<Decimal> = numbers.iter().map(|(_, number)| number.value).collect();
+            Summary::of(&values)
+        };
+        let near: Vec<(usize, super::entry::Number)> = kept
+            .iter()
+            .filter(|(place, _)| !far.contains(place))
+            .copied()
+            .collect();
+        Column {
+            values: numbers
+                .iter()
+                .map(|(place, number)| (*place, number.value))
+                .collect(),
+            all: summary(&kept),
+            without_far: (!far.is_empty()).then(|| summary(&near)).flatten(),
+            with_left_out: (!out.is_empty()).then(|| summary(&numbers)).flatten(),
+            left_out: out.iter().map(|(place, _)| *place).collect(),
+            places: numbers
+                .iter()
+                .map(|(_, number)| number.places)
+                .min()
+                .unwrap_or(0)
+                .max(0),
+            far,
+        }
+    }
+}
