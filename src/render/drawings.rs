@@ -1,4 +1,4 @@
-//! Bars from zero, and one point on a plane with named regions.
+//! Bars from zero, stacked dots, points against points, and one point on a plane with named regions.
 
 use std::fmt::Write;
 
@@ -59,6 +59,158 @@ pub(super) fn bars(x: &Axis, rows: &[Bar]) -> (f64, String) {
         "middle",
         &x.label,
     );
+    (at(bottom + 54.0), out)
+}
+
+/// Values as dots on an axis, stacked where they would overlap; lines with their words; the median as a triangle.
+pub(super) fn strip(
+    x: &Axis,
+    values: &[f64],
+    lines: &[(f64, String)],
+    median: f64,
+) -> (f64, String) {
+    const TALLEST: f64 = 190.0;
+    let (left, right) = (30.0, WIDTH - 30.0);
+    let at_value = |value: f64| scale(x, value, left, right);
+    let highest = |radius: f64| {
+        let places = stacked(values, radius, &at_value);
+        places.iter().map(|(_, level)| *level).max().unwrap_or(0) + 1
+    };
+    // Smaller dots when a stack would grow out of the page.
+    let radius = [5.0, 4.0, 3.0, 2.0, 1.2, 0.7]
+        .into_iter()
+        .find(|radius| highest(*radius) as f64 * 2.0 * radius <= TALLEST)
+        .unwrap_or(0.4);
+    let places = stacked(values, radius, &at_value);
+    let stack = ((highest(radius) as f64) * 2.0 * radius).min(2.0 * TALLEST);
+    let top = 30.0;
+    let bottom = at(top + stack + 14.0);
+    let mut out = String::new();
+    for (place, (value, words)) in lines.iter().enumerate() {
+        let here = at_value(*value);
+        let _ = write!(
+            out,
+            "<path class=\"series\" d=\"M{here} {}V{bottom}\"/>",
+            top - 6.0
+        );
+        // The words of two lines side by side would meet: every other one stands to the left.
+        let (shift, anchor) = if place % 2 == 0 && lines.len() > 1 || here > right - 120.0 {
+            (-6.0, "end")
+        } else {
+            (6.0, "start")
+        };
+        text(&mut out, here + shift, top, anchor, words);
+    }
+    for (centre, level) in places {
+        let height = at(bottom - 6.0 - radius - 2.0 * radius * level as f64);
+        let _ = write!(
+            out,
+            "<circle class=\"dot\" cx=\"{centre}\" cy=\"{height}\" r=\"{radius}\"/>"
+        );
+    }
+    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {bottom}H{right}");
+    for (value, _) in &x.ticks {
+        let _ = write!(out, "M{} {bottom}v6", at_value(*value));
+    }
+    let here = at_value(median);
+    let _ = write!(
+        out,
+        "\"/><path class=\"mark\" d=\"M{here} {}l6 10h-12z\"/>",
+        at(bottom + 1.0)
+    );
+    for (value, label) in &x.ticks {
+        text(&mut out, at_value(*value), bottom + 26.0, "middle", label);
+    }
+    text(
+        &mut out,
+        f64::midpoint(left, right),
+        bottom + 48.0,
+        "middle",
+        &x.label,
+    );
+    (at(bottom + 58.0), out)
+}
+
+/// Where each of some sorted values stands, and how many dots lie under it: dots are gathered into columns as wide as one.
+fn stacked(values: &[f64], radius: f64, at_value: &dyn Fn(f64) -> f64) -> Vec<(f64, usize)> {
+    let mut places: Vec<(f64, usize)> = Vec::with_capacity(values.len());
+    for value in values {
+        let here = at_value(*value);
+        let stacks = places
+            .last()
+            .filter(|(column, _)| here - column < 2.0 * radius);
+        places.push(match stacks {
+            Some((column, level)) => (*column, level + 1),
+            None => (here, 0),
+        });
+    }
+    places
+}
+
+/// Points against points, and a line from the origin for each slope with its words at its end.
+pub(super) fn scatter(
+    (x, y): (&Axis, &Axis),
+    points: &[(f64, f64)],
+    lines: &[(f64, String)],
+) -> (f64, String) {
+    let widest = y
+        .ticks
+        .iter()
+        .map(|(_, label)| width(label))
+        .fold(0.0, f64::max);
+    let (left, right, top, bottom) = (at(widest + 34.0), WIDTH - 30.0, 34.0, 334.0);
+    let across = |value: f64| scale(x, value, left, right);
+    let up = |value: f64| scale(y, value, bottom, top);
+    let mut out = String::new();
+    for (slope, words) in lines {
+        let end = x.to.min(y.to / slope);
+        let (px, py) = (across(end), up(end * slope));
+        let _ = write!(
+            out,
+            "<path class=\"series\" d=\"M{left} {bottom}L{px} {py}\"/>"
+        );
+        text(
+            &mut out,
+            px - 8.0,
+            (py + 16.0).max(top + 12.0),
+            "end",
+            words,
+        );
+    }
+    let radius = if points.len() > 400 { 1.5 } else { 4.0 };
+    for (a, b) in points {
+        let _ = write!(
+            out,
+            "<circle class=\"dot\" cx=\"{}\" cy=\"{}\" r=\"{radius}\"/>",
+            across(*a),
+            up(*b)
+        );
+    }
+    let _ = write!(
+        out,
+        "<path class=\"axis\" d=\"M{left} {top}V{bottom}H{right}"
+    );
+    for (value, _) in &x.ticks {
+        let _ = write!(out, "M{} {bottom}v6", across(*value));
+    }
+    for (value, _) in &y.ticks {
+        let _ = write!(out, "M{left} {}h-6", up(*value));
+    }
+    out.push_str("\"/>");
+    for (value, label) in &x.ticks {
+        text(&mut out, across(*value), bottom + 22.0, "middle", label);
+    }
+    for (value, label) in &y.ticks {
+        text(&mut out, left - 11.0, up(*value) + 5.0, "end", label);
+    }
+    text(
+        &mut out,
+        f64::midpoint(left, right),
+        bottom + 44.0,
+        "middle",
+        &x.label,
+    );
+    text(&mut out, 4.0, 16.0, "start", &y.label);
     (at(bottom + 54.0), out)
 }
 

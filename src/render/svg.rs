@@ -25,6 +25,18 @@ pub(super) fn chart(chart: &Chart) -> String {
         Drawing::None => return String::new(),
         Drawing::Dots { x, rows } => dots(x, rows),
         Drawing::Bars { x, rows } => drawings::bars(x, rows),
+        Drawing::Strip {
+            x,
+            values,
+            lines,
+            median,
+        } => drawings::strip(x, values, lines, *median),
+        Drawing::Scatter {
+            x,
+            y,
+            points,
+            lines,
+        } => drawings::scatter((x, y), points, lines),
         Drawing::Plane {
             x,
             y,

@@ -20,6 +20,28 @@ pub enum Drawing {
         /// From top to bottom.
         rows: Vec<Bar>,
     },
+    /// Values along one axis, stacked where they are nearly equal.
+    Strip {
+        /// The axis.
+        x: Axis,
+        /// In order of size.
+        values: Vec<f64>,
+        /// Lines across, with their words.
+        lines: Vec<(f64, String)>,
+        /// Marked by a triangle under the axis.
+        median: f64,
+    },
+    /// Points on two axes, with lines from the origin.
+    Scatter {
+        /// Across.
+        x: Axis,
+        /// Up.
+        y: Axis,
+        /// In any order.
+        points: Vec<(f64, f64)>,
+        /// Slope and words.
+        lines: Vec<(f64, String)>,
+    },
     /// One point on two axes, with named regions around a centre.
     Plane {
         /// Across.

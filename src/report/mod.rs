@@ -16,12 +16,14 @@
 //! | `charts` | amounts before and after |
 //! | `drying` | drying series |
 //! | `words` | safety, standing, prediction, provenance |
+//! | `class` | class pages |
 //! | `form` | the blank data file of a lab |
 
 pub mod amounts;
 pub mod answers;
 mod budget;
 pub mod charts;
+pub mod class;
 pub mod compose;
 mod discussion;
 pub mod drawing;

@@ -1,0 +1,260 @@
+//! Plots of a class: stacked dots along an axis, and moles against moles with the candidates' slopes.
+
+use crate::class::Pool;
+use crate::class::Quantity;
+use crate::class::pool::Column;
+use crate::class::pool::candidates;
+use crate::measure::Decimal;
+use crate::measure::Unit;
+use crate::measure::rounding;
+use crate::report::charts::axis;
+use crate::report::compose::Numbers;
+use crate::report::compose::sentence_case;
+use crate::report::drawing::Drawing;
+use crate::report::model::Chart;
+use crate::working::show;
+
+/// A value with so many decimals.
+pub(super) fn number(value: Decimal, places: i32) -> String {
+    show::text(rounding::to_places(
+        &value.to_exact(),
+        places,
+        crate::measure::Rounding::HalfUp,
+    ))
+}
+
+/// A floating-point number with so many decimals.
+pub(super) fn float(value: f64, places: i32) -> String {
+    rounding::of_f64(value).map_or_else(String::new, |exact| {
+        show::text(rounding::to_places(
+            &exact,
+            places,
+            crate::measure::Rounding::HalfUp,
+        ))
+    })
+}
+
+/// ` / %`, or nothing for a plain number.
+pub(super) fn per(unit: Unit) -> String {
+    if unit == Unit::One {
+        String::new()
+    } else {
+        format!(" / {unit}")
+    }
+}
+
+/// The values of a quantity as stacked dots, with its lines and the median; `None` without a value.
+pub(super) fn strip(
+    quantity: &Quantity,
+    column: &Column,
+    place: usize,
+    numbers: &mut Numbers,
+) -> Option<(Chart, String)> {
+    let mut sorted: Vec<Decimal> = column.values.iter().map(|(_, value)| *value).collect();
+    sorted.sort_by_cached_key(|value| value.to_exact());
+    let values: Vec<f64> = sorted.iter().map(|value| value.to_f64()).collect();
+    let summary = column.all.as_ref()?;
+    let lines = quantity.lines.iter().map(|(value, _)| *value);
+    let all = || values.iter().copied().chain(lines.clone());
+    let (low, high) = (
+        all().fold(f64::INFINITY, f64::min),
+        all().fold(f64::NEG_INFINITY, f64::max),
+    );
+    let room = ((high - low) * 0.08).max(1e-9);
+    let title = sentence_case(&quantity.title);
+    let label = format!("{}{}", quantity.title, per(quantity.unit));
+    let x = axis(&label, low - room, high + room);
+    let median = float(summary.median, column.places + 1);
+    let words: Vec<String> = quantity
+        .lines
+        .iter()
+        .map(|(value, words)| format!("{words} at {}", float(*value, column.places.min(3))))
+        .collect();
+    let listed: Vec<String> = sorted
+        .iter()
+        .map(|value| number(*value, column.places))
+        .collect();
+    let listed = listed.join(", ");
+    let lines_said = if words.is_empty() {
+        String::new()
+    } else {
+        format!(" Lines: {}.", words.join("; "))
+    };
+    let chart = Chart {
+        number: numbers.figure(),
+        id: format!("class-{place}"),
+        title: title.clone(),
+        description: format!(
+            "{} values{}, from {} to {}; median {median}.{lines_said} Every value is listed beside the plot.",
+            values.len(),
+            per(quantity.unit),
+            listed.split(", ").next().unwrap_or(""),
+            listed.rsplit(", ").next().unwrap_or("")
+        ),
+        caption: format!(
+            "{title}: a dot a group, dots of nearly one value stacked. The triangle marks the median, {}.{lines_said}",
+            show::with_unit(&median, quantity.unit)
+        ),
+        text: in_letters(&values, x.from, x.to, &label),
+        drawing: Drawing::Strip {
+            x,
+            values,
+            lines: quantity.lines.clone(),
+            median: summary.median,
+        },
+    };
+    Some((
+        chart,
+        format!("{listed}{}", per(quantity.unit).replace(" / ", "\u{a0}")),
+    ))
+}
+
+/// A stacked plot in letters: so many columns, an `o` a value, the rows from the top.
+fn in_letters(values: &[f64], from: f64, to: f64, label: &str) -> String {
+    const COLUMNS: usize = 50;
+    const MOST: usize = 20;
+    let mut counts = [0_usize; COLUMNS];
+    for value in values {
+        let share = ((value - from) / (to - from)).clamp(0.0, 1.0);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "between 0 and the number of columns"
+        )]
+        let column = (share * (COLUMNS - 1) as f64).round() as usize;
+        counts[column] += 1;
+    }
+    let tallest = counts.iter().copied().max().unwrap_or(0).max(1);
+    let each = tallest.div_ceil(MOST);
+    let rows = tallest.div_ceil(each);
+    let mut lines: Vec<String> = (0..rows)
+        .rev()
+        .map(|row| {
+            let cell = |count: &usize| if count.div_ceil(each) > row { 'o' } else { ' ' };
+            let line: String = counts.iter().map(cell).collect();
+            format!("|{}", line.trim_end())
+        })
+        .collect();
+    lines.push(format!("+{}", "-".repeat(COLUMNS)));
+    let ends = (show::chart_number(from), show::chart_number(to));
+    let gap = COLUMNS.saturating_sub(ends.0.chars().count() + ends.1.chars().count());
+    lines.push(format!(" {}{}{}", ends.0, " ".repeat(gap), ends.1));
+    lines.push(format!(" {label}"));
+    if each > 1 {
+        lines.push(format!(" an o for up to {each} groups"));
+    }
+    lines.join("\n")
+}
+
+/// Moles of product collected against moles of reactant used, with a line from zero for each candidate ratio.
+pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Option<Chart> {
+    let (p, r) = pool.kept.pairs[pair];
+    let (product, reactant) = (&pool.lab.substances[p].name, &pool.lab.substances[r].name);
+    let mut points: Vec<(f64, f64)> = pool
+        .entries
+        .iter()
+        .filter_map(|entry| entry.pairs[pair])
+        .map(|(used, made)| (1000.0 * used, 1000.0 * made))
+        .collect();
+    points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    let most = |of: fn(&(f64, f64)) -> f64| points.iter().map(of).fold(0.0, f64::max);
+    let (right, top) = (most(|point| point.0), most(|point| point.1));
+    if points.is_empty() || right <= 0.0 || top <= 0.0 {
+        return None;
+    }
+    let lines: Vec<(f64, String)> = candidates(pool.lab, p, r)
+        .into_iter()
+        .map(|(slope, words)| (slope, format!("{product} : {reactant} = {words}")))
+        .collect();
+    // A description of thousands of points would help nobody; the plot's text holds them all.
+    let listed: Vec<String> = points
+        .iter()
+        .take(60)
+        .map(|(used, made)| {
+            format!(
+                "{} and {}",
+                show::chart_number(*used),
+                show::chart_number(*made)
+            )
+        })
+        .collect();
+    let slopes: Vec<&str> = lines.iter().map(|(_, words)| words.as_str()).collect();
+    Some(Chart {
+        number: numbers.figure(),
+        id: format!("class-moles-{pair}"),
+        title: format!("Moles of {product} against moles of {reactant}"),
+        description: format!(
+            "{} used and {} collected, in mmol, a group each: {}.",
+            reactant,
+            product,
+            listed.join("; ")
+        ),
+        caption: format!(
+            "{} collected against {reactant} used, a dot a group, in mmol. Lines: {}. Damp product lies above its line; reactant lost, or taken by a side reaction, to the right of it.",
+            sentence_case(product),
+            slopes.join("; ")
+        ),
+        text: {
+            let rows = points.iter().map(|(used, made)| {
+                format!(
+                    "{:>10}  {:>10}",
+                    show::chart_number(*used),
+                    show::chart_number(*made)
+                )
+            });
+            let head = format!("{reactant} used / mmol, {product} collected / mmol");
+            std::iter::once(head)
+                .chain(rows)
+                .collect::<Vec<_>>()
+                .join("\n")
+        },
+        drawing: Drawing::Scatter {
+            x: axis(&format!("{reactant} used / mmol"), 0.0, right * 1.05),
+            y: axis(&format!("{product} collected / mmol"), 0.0, top * 1.1),
+            points,
+            lines,
+        },
+    })
+}
+
+/// How many weighings the groups needed to come to constant mass; `None` where no group dried in a series.
+pub(super) fn weighings(pool: &Pool<'_>, numbers: &mut Numbers) -> Option<(Chart, String)> {
+    let mut counts: Vec<u32> = pool
+        .entries
+        .iter()
+        .filter_map(|entry| entry.weighings)
+        .collect();
+    counts.sort_unstable();
+    let (least, most) = (*counts.first()?, *counts.last()?);
+    let values: Vec<f64> = counts.iter().map(|count| f64::from(*count)).collect();
+    let median = crate::class::statistics::middle(&values)?;
+    let label = "weighings until constant mass";
+    let mut x = axis(label, 0.0, f64::from(most) + 0.5);
+    x.to = f64::from(most) + 0.5;
+    x.ticks = (0..=most)
+        .map(|tick| (f64::from(tick), tick.to_string()))
+        .collect();
+    let listed: Vec<String> = counts.iter().map(u32::to_string).collect();
+    let chart = Chart {
+        number: numbers.figure(),
+        id: "class-weighings".to_owned(),
+        title: "Weighings until constant mass".to_owned(),
+        description: format!(
+            "{} groups came to constant mass, after {least} to {most} weighings; median {}.",
+            counts.len(),
+            show::chart_number(median)
+        ),
+        caption: format!(
+            "Weighings until constant mass, a dot a group, for the {} groups that came to it. The triangle marks the median.",
+            counts.len()
+        ),
+        text: in_letters(&values, 0.0, x.to, label),
+        drawing: Drawing::Strip {
+            x,
+            values,
+            lines: Vec::new(),
+            median,
+        },
+    };
+    Some((chart, listed.join(", ")))
+}

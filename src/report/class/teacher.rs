@@ -1,0 +1,335 @@
+//! The teacher's page of a class: codes with names, verdicts, slips, vessels that may be exchanged, balances that differ.
+
+use std::collections::BTreeMap;
+
+use crate::answers;
+use crate::answers::Verdict;
+use crate::class::statistics::middle;
+use crate::lab::Lab;
+use crate::record::Record;
+use crate::report::class::TeacherPage;
+use crate::report::model::Table;
+use crate::report::tables::figures;
+use crate::report::tables::words;
+use crate::working::Expression;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::Worked;
+
+/// One group as its teacher sees it.
+#[derive(Debug, Clone, Default)]
+pub struct Judged {
+    /// As typed.
+    pub label: String,
+    /// On shared pages, where it is another one.
+    pub alias: Option<String>,
+    /// As typed.
+    pub names: Vec<String>,
+    /// As typed.
+    pub section: String,
+    /// The data file.
+    pub path: String,
+    /// Readings missing or impossible.
+    pub missing: usize,
+    /// Answers that stand, and answers that need another look.
+    pub verdicts: (usize, usize),
+    /// Ids of the steps to look at again.
+    pub look_again: Vec<String>,
+    /// Slips recognised, each once.
+    pub slips: Vec<&'static str>,
+    /// Percent yield.
+    pub percent_yield: Option<f64>,
+    /// The balance that a reading names.
+    pub balance: Option<String>,
+    /// Full vessel, empty vessel, and the most that could form, in g.
+    pub vessel: Option<(f64, f64, f64)>,
+}
+
+impl Judged {
+    /// What a case says to the teacher.
+    #[must_use]
+    pub fn of(
+        path: String,
+        (lab, graph): (&Lab, &Graph),
+        record: &Record,
+        worked: &Worked<'_>,
+        judged: &answers::Judged,
+    ) -> Self {
+        let looks = |verdict: &&answers::Judgement| verdict.verdict == Verdict::LookAgain;
+        let mut slips: Vec<&'static str> = judged
+            .answers
+            .iter()
+            .filter(looks)
+            .flat_map(|judgement| judgement.slips.iter().map(|slip| slip.id))
+            .collect();
+        slips.sort_unstable();
+        slips.dedup();
+        let stand = judged.answers.iter();
+        let percent_yield = graph.ids().find_map(|id| {
+            let step = graph.step(id);
+            let yields = matches!(step.kind, Kind::PercentYield(_)) && step.equation == 0;
+            yields.then(|| worked.value(id)).flatten()
+        });
+        Self {
+            label: record.who.group.clone(),
+            alias: None,
+            names: record.who.names.clone(),
+            section: record.who.section.clone(),
+            path,
+            missing: record
+                .readings
+                .iter()
+                .filter(|reading| reading.usable().is_none())
+                .count(),
+            verdicts: (
+                stand.filter(|judgement| judgement.verdict.stands()).count(),
+                judged.answers.iter().filter(looks).count(),
+            ),
+            look_again: judged
+                .answers
+                .iter()
+                .filter(looks)
+                .map(|judgement| graph.step(judgement.step).id.clone())
+                .collect(),
+            slips,
+            percent_yield: percent_yield.map(crate::working::Value::approximate),
+            balance: balance(record),
+            vessel: vessel(lab, graph, record, worked),
+        }
+    }
+}
+
+/// The balance that the notes of the readings name, where they name just one: `(balance 3)`.
+fn balance(record: &Record) -> Option<String> {
+    let mut found: Option<String> = None;
+    let notes = record
+        .readings
+        .iter()
+        .flat_map(crate::record::Recorded::values)
+        .filter_map(|reading| reading.note.as_deref());
+    for note in notes {
+        let lower = note.to_lowercase();
+        let Some((_, rest)) = lower.split_once("balance") else {
+            continue;
+        };
+        let name: String = rest
+            .trim_start_matches([' ', '#', ':'])
+            .chars()
+            .take_while(|c| c.is_alphanumeric())
+            .collect();
+        if name.is_empty() {
+            continue;
+        }
+        match &found {
+            Some(known) if *known != name => return None,
+            _ => found = Some(name),
+        }
+    }
+    found
+}
+
+/// The product's vessel full and empty, possible or not, and the most that could be in it.
+fn vessel(
+    lab: &Lab,
+    graph: &Graph,
+    record: &Record,
+    worked: &Worked<'_>,
+) -> Option<(f64, f64, f64)> {
+    let product = (0..lab.substances.len()).find(|index| lab.substances[*index].yields)?;
+    let collected = graph.of_kind(Kind::Collected(product))?;
+    let Expression::Difference(full, empty) = &graph.step(collected).expression else {
+        return None;
+    };
+    let read = |expression: &Expression| match expression {
+        Expression::Reading(index) => {
+            let reading = record.readings[*index].last_value()?;
+            let power = reading.unit.map_or(0, crate::measure::Unit::power_to_base);
+            Some(reading.number.shifted(power).to_f64())
+        }
+        _ => None,
+    };
+    let theory = worked.value(graph.of_kind(Kind::Theoretical(product))?)?;
+    Some((read(full)?, read(empty)?, theory.approximate()))
+}
+
+/// The page of a class.
+#[must_use]
+pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
+    let aliased = groups.iter().any(|group| group.alias.is_some());
+    let mut columns = vec![words("group")];
+    if aliased {
+        columns.push(words("on shared pages"));
+    }
+    columns.extend([
+        words("names"),
+        words("section"),
+        words("data file"),
+        figures("readings missing"),
+        figures("answers that stand"),
+        figures("to look at again"),
+        words("which"),
+    ]);
+    let rows = groups.iter().map(|group| {
+        let mut row = vec![group.label.clone()];
+        if aliased {
+            row.push(group.alias.clone().unwrap_or_default());
+        }
+        row.extend([
+            group.names.join(", "),
+            group.section.clone(),
+            group.path.clone(),
+            group.missing.to_string(),
+            group.verdicts.0.to_string(),
+            group.verdicts.1.to_string(),
+            group.look_again.join(", "),
+        ]);
+        row
+    });
+    let mut tally: BTreeMap<&str, usize> = BTreeMap::new();
+    for slip in groups.iter().flat_map(|group| &group.slips) {
+        *tally.entry(slip).or_default() += 1;
+    }
+    let mut tally: Vec<(&str, usize)> = tally.into_iter().collect();
+    tally.sort_by_key(|(slip, count)| (std::cmp::Reverse(*count), *slip));
+    let mut remarks = exchanged(groups);
+    remarks.extend(balances(groups));
+    TeacherPage {
+        title: lab.title.clone(),
+        count: format!("{} groups", groups.len()),
+        table: Table {
+            number: 1,
+            caption: "For the teacher only: who is who, and what needs another look.".to_owned(),
+            columns,
+            rows: rows.collect(),
+        },
+        slips: (!tally.is_empty()).then(|| Table {
+            number: 2,
+            caption: "Slips that would give answers of the class, the commonest first.".to_owned(),
+            columns: vec![words("slip"), figures("groups")],
+            rows: tally
+                .into_iter()
+                .map(|(slip, count)| vec![slip.replace('-', " "), count.to_string()])
+                .collect(),
+        }),
+        remarks,
+    }
+}
+
+/// Groups whose full vessel fits the empty mass of another group better than their own.
+fn exchanged(groups: &[Judged]) -> Vec<String> {
+    let fits = |full: f64, empty: f64, most: f64| {
+        let share = (full - empty) / most;
+        (0.9..=1.05).contains(&share)
+    };
+    let mut remarks = Vec::new();
+    for group in groups {
+        let Some((full, empty, most)) = group.vessel.filter(|(.., most)| *most > 0.0) else {
+            continue;
+        };
+        let share = (full - empty) / most;
+        // Odd enough to look for another vessel.
+        if (0.5..=1.2).contains(&share) {
+            continue;
+        }
+        let others: Vec<&str> = groups
+            .iter()
+            .filter(|other| other.label != group.label || other.section != group.section)
+            .filter(|other| {
+                other
+                    .vessel
+                    .is_some_and(|(_, their_empty, _)| fits(full, their_empty, most))
+            })
+            .map(|other| other.label.as_str())
+            .collect();
+        if !others.is_empty() && others.len() <= 3 {
+            remarks.push(format!(
+                "Group {}: the full vessel does not fit its own empty mass, but that of {}: are they exchanged?",
+                group.label,
+                others.join(" or ")
+            ));
+        }
+    }
+    remarks
+}
+
+/// Balances whose groups' yields differ from those of the others by more than their spread.
+fn balances(groups: &[Judged]) -> Vec<String> {
+    const FEWEST: usize = 3;
+    let mut by_balance: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
+    for group in groups {
+        if let (Some(balance), Some(value)) = (&group.balance, group.percent_yield) {
+            by_balance.entry(balance).or_default().push(value);
+        }
+    }
+    let mut remarks = Vec::new();
+    for (balance, values) in &by_balance {
+        let others: Vec<f64> = by_balance
+            .iter()
+            .filter(|(other, _)| *other != balance)
+            .flat_map(|(_, values)| values.iter().copied())
+            .collect();
+        if values.len() < FEWEST || others.len() < FEWEST {
+            continue;
+        }
+        let (Some(own), Some(rest)) = (middle(values), middle(&others)) else {
+            continue;
+        };
+        // Standard error of a median from the median absolute deviation (1.4826) and 1.2533 σ ÷ √n, as for normal data.
+        let error = |values: &[f64], median: f64| {
+            let distances: Vec<f64> = values.iter().map(|value| (value - median).abs()).collect();
+            1.2533 * 1.4826 * middle(&distances).unwrap_or(0.0) / (values.len() as f64).sqrt()
+        };
+        let together = error(values, own).hypot(error(&others, rest));
+        if (own - rest).abs() > 3.0 * together && together > 0.0 {
+            remarks.push(format!(
+                "Balance {balance}: its {} groups have a median yield of {own:.1} %, the others {rest:.1} %. Weigh one object on each balance.",
+                values.len()
+            ));
+        }
+    }
+    remarks
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn group(label: &str, vessel: (f64, f64, f64), balance: &str, percent_yield: f64) -> Judged {
+        Judged {
+            label: label.to_owned(),
+            vessel: Some(vessel),
+            balance: Some(balance.to_owned()),
+            percent_yield: Some(percent_yield),
+            ..Judged::default()
+        }
+    }
+
+    #[test]
+    fn exchanged_beakers_are_found_both_ways() {
+        let groups = [
+            group("1", (101.0, 102.5, 1.5), "1", 97.0),
+            group("2", (104.0, 99.5, 1.5), "1", 97.0),
+            group("3", (110.5, 109.0, 1.5), "1", 97.0),
+        ];
+        let remarks = exchanged(&groups);
+        assert_eq!(remarks.len(), 2, "{remarks:?}");
+        assert!(remarks[0].contains("Group 1") && remarks[0].contains("that of 2"));
+    }
+
+    #[test]
+    fn a_balance_that_reads_high_is_named() {
+        let mut groups: Vec<Judged> = [97.0, 97.4, 96.8, 97.2]
+            .into_iter()
+            .map(|value| group("x", (1.0, 0.5, 1.0), "1", value))
+            .collect();
+        groups.extend(
+            [103.0, 103.5, 102.8]
+                .into_iter()
+                .map(|value| group("x", (1.0, 0.5, 1.0), "2", value)),
+        );
+        let remarks = balances(&groups);
+        assert_eq!(remarks.len(), 2, "{remarks:?}");
+        groups.truncate(4);
+        assert!(balances(&groups).is_empty());
+    }
+}
