@@ -260,7 +260,7 @@ fn every_cause_that_can_apply_is_tried_in_a_lab_where_it_applies() {
     let mut texts: Vec<(String, String, String)> = Vec::new();
     for model in models.values() {
         let lab = lab_text(model);
-        let done = model.run(&Happened::default(), &mut Random::seeded(1));
+        let done = model.run(&Happened::default(), &mut Random::named(&["any"]));
         let data = data_text(model, &lab, &done, "");
         texts.push((model.lab.to_owned(), lab, data));
     }
@@ -340,7 +340,7 @@ fn no_cause_is_claimed_for_groups_to_whom_nothing_happened() {
         let described = Described::read(&lab);
         let claimed = (0..GROUPS)
             .filter(|seed| {
-                let done = model.run(&Happened::default(), &mut Random::seeded(*seed));
+                let done = model.run(&Happened::default(), &mut numbered(model, *seed));
                 beyond(&described, &data_text(model, &lab, &done, ""))
             })
             .count();
@@ -362,7 +362,7 @@ fn five_standard_uncertainties_are_not_missed() {
             };
             let claimed = (0..GROUPS)
                 .filter(|seed| {
-                    let done = model.run(&happened, &mut Random::seeded(7000 + seed));
+                    let done = model.run(&happened, &mut numbered(model, 7000 + *seed));
                     beyond(&described, &data_text(model, &lab, &done, ""))
                 })
                 .count();
@@ -503,6 +503,11 @@ fn weighed<T>(described: &Described, data: &str, look: impl FnOnce(&Weighed<'_>)
     described.work(data, |lab, graph, record, worked| {
         look(&causes::weigh(lab, graph, record, worked, &|_| true))
     })
+}
+
+/// The random numbers of one group of many.
+fn numbered(model: &Model, group: u64) -> Random {
+    Random::named(&[model.lab, &group.to_string()])
 }
 
 fn beyond(described: &Described, data: &str) -> bool {

@@ -5,10 +5,6 @@
 pub(crate) struct Random(u64);
 
 impl Random {
-    pub(crate) fn seeded(seed: u64) -> Self {
-        Self(seed)
-    }
-
     /// From words, so that one experiment's numbers do not hang on what stands before it (FNV-1a for the seed).
     pub(crate) fn named(words: &[&str]) -> Self {
         let bytes = words.iter().flat_map(|word| word.bytes().chain([b' ']));
