@@ -111,8 +111,6 @@ pub(crate) struct Happened {
     pub(crate) left_in_product: f64,
     /// Product on the leftover.
     pub(crate) product_on_left: f64,
-    /// Whether the amount is to be counted as a part of what was taken.
-    pub(crate) as_part: bool,
 }
 
 impl Model {
@@ -593,12 +591,6 @@ fn impure(model: &Model, happened: &mut Happened, share: f64) -> f64 {
     happened.inert
 }
 
-/// What stays with the product, or never makes any of it, counts as a part that does not react.
-fn as_part(happened: &mut Happened, what: impl FnOnce(&mut Happened) -> f64) -> f64 {
-    happened.as_part = true;
-    what(happened)
-}
-
 /// A metal that hydrogen comes from; millilitres of it at 20 °C and 101.3 kPa, molar volume R·T/p.
 fn hydrogen(charge: f64, molar_mass: f64, happened: &mut Happened, millilitres: f64) -> f64 {
     let litres_a_mole = 8.314_462_618 * 293.15 / 101.325;
@@ -676,7 +668,7 @@ pub(crate) const ROWS: &[Row] = &[
     row("more-water-than-stated", &[&CHALK], [0.06, 0.2, 0.7], damp),
     row("more-water-than-stated", &[&SILVER, &IODIDE], [0.02, 0.2, 0.8], damp),
     row("more-water-than-stated", &[&EVAPORATED], [0.01, 0.1, 0.4], damp),
-    row("more-water-than-stated", &[&MARBLE], [0.1, 0.4, 1.6], |m, h, grams| as_part(h, |h| damp(m, h, grams))),
+    row("more-water-than-stated", &[&MARBLE], [0.1, 0.4, 1.6], damp),
     // A share of the crystals has lost its water; each gram of it counts for more than a gram of crystals.
     row("less-water-than-stated", &[&ZINC, &ALUMINIUM, &IRON], [0.1, 0.4, 0.9], dried_out),
     row("less-water-than-stated", &[&CHALK], [0.08, 0.2, 0.35], dried_out),
@@ -693,12 +685,12 @@ pub(crate) const ROWS: &[Row] = &[
     row("reactant-spilled", &[&CRYSTALS_GROWN], [0.04, 0.15, 0.5], missing_moles),
     row("reactant-impure", &[&ZINC, &ALUMINIUM, &IRON, &CHALK], [0.05, 0.15, 0.5], impure),
     row("reactant-impure", &[&SILVER, &IODIDE], [0.01, 0.1, 0.4], impure),
-    row("reactant-impure", &[&SODA, &CRYSTALS_HEATED], [0.004, 0.03, 0.3], |m, h, share| as_part(h, |h| impure(m, h, share))),
-    row("reactant-impure", &[&MAGNESIUM], [0.015, 0.1, 0.4], |m, h, share| as_part(h, |h| impure(m, h, share))),
-    row("reactant-impure", &[&MARBLE, &EVAPORATED], [0.04, 0.15, 0.5], |m, h, share| as_part(h, |h| impure(m, h, share))),
+    row("reactant-impure", &[&SODA, &CRYSTALS_HEATED], [0.004, 0.03, 0.3], impure),
+    row("reactant-impure", &[&MAGNESIUM], [0.015, 0.1, 0.4], impure),
+    row("reactant-impure", &[&MARBLE, &EVAPORATED], [0.04, 0.15, 0.5], impure),
     row("solution-weaker", &[&CRYSTALS_GROWN], [0.04, 0.15, 0.5], missing_moles),
     // A skin that is oxide from the start and stays so.
-    row("oxide-on-reactant", &[&MAGNESIUM], [0.012, 0.015, 0.018], |m, h, share| as_part(h, |h| impure(m, h, share))),
+    row("oxide-on-reactant", &[&MAGNESIUM], [0.012, 0.015, 0.018], impure),
     row("paper-damp", &[&CHALK], [0.6, 3.0, 11.0], |m, h, drops| with_product(m, h, 0.05 * drops)),
     row("salt-in-paper", &[&CHALK], [0.03, 0.07, 0.12], with_product),
     row("water-in-precipitate", &[&CHALK], [0.03, 0.12, 0.5], with_product),
