@@ -48,6 +48,8 @@ pub enum Effect {
     Unreacted,
     /// Less of a reactant took part than was weighed.
     LessTaken(usize),
+    /// Less of a reactant was put to the rest than was weighed.
+    NotPutIn(usize),
     /// More of a reactant took part than its formula says.
     MoreTaken(usize),
 }
@@ -79,7 +81,7 @@ impl Effect {
             }
             Self::MoreLeft(r) | Self::LessLeft(r) => of(Kind::MeasuredLeft(r)),
             Self::Carried { .. } | Self::Clinging { .. } => Unit::Gram,
-            Self::LessTaken(r) | Self::MoreTaken(r) => {
+            Self::LessTaken(r) | Self::MoreTaken(r) | Self::NotPutIn(r) => {
                 if scene.as_solution(r) {
                     Unit::Mole
                 } else {
@@ -139,6 +141,7 @@ impl Effect {
             | Self::Carried { reactant, .. }
             | Self::Clinging { reactant, .. }
             | Self::LessTaken(reactant)
+            | Self::NotPutIn(reactant)
             | Self::MoreTaken(reactant) => Some(reactant),
             _ => None,
         }
@@ -180,7 +183,9 @@ impl Effect {
                 full(Kind::Collected(product), false),
                 full(Kind::MeasuredLeft(reactant), true),
             ],
-            Self::Unreacted | Self::LessTaken(_) | Self::MoreTaken(_) => [None, None],
+            Self::Unreacted | Self::LessTaken(_) | Self::MoreTaken(_) | Self::NotPutIn(_) => {
+                [None, None]
+            }
         };
         found.into_iter().flatten().collect()
     }
@@ -209,6 +214,10 @@ impl Effect {
             Self::Unreacted => shorten(amount, scene, line),
             Self::LessTaken(r) => take(r, -amount, scene, line),
             Self::MoreTaken(r) => take(r, amount, scene, line),
+            Self::NotPutIn(r) => match scene.weighed_into_gas(r) {
+                Some(reading) => add(Variable::Reading(reading), -amount, line),
+                None => take(r, -amount, scene, line),
+            },
         }
     }
 
@@ -302,7 +311,7 @@ impl Effect {
             Self::Carried { reactant, .. } | Self::Clinging { reactant, .. } => {
                 scene.value(Kind::Mass(reactant))
             }
-            Self::LessTaken(r) | Self::MoreTaken(r) => scene
+            Self::LessTaken(r) | Self::MoreTaken(r) | Self::NotPutIn(r) => scene
                 .value(Kind::Mass(r))
                 .or_else(|| scene.value(Kind::Moles(r))),
         };

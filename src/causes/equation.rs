@@ -19,6 +19,8 @@ pub struct Decision {
     pub candidates: Vec<Candidate>,
     /// The equation that the data favour: 0 for the lab's own, `None` when undecided.
     pub favoured: Option<usize>,
+    /// The equation that the deciding step alone favours, where all measured amounts together fit the lab's own better.
+    pub contradicted: Option<usize>,
 }
 
 /// One equation's prediction.
@@ -102,6 +104,7 @@ pub(super) fn decide(
         step,
         candidates,
         favoured,
+        contradicted: None,
     })
 }
 

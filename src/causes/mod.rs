@@ -74,12 +74,21 @@ pub fn weigh<'a>(
     worked: &'a Worked<'a>,
     open: &dyn Fn(StepId) -> bool,
 ) -> Weighed<'a> {
-    let decision = equation::decide(lab, graph, worked, open);
-    let favoured = decision
-        .as_ref()
-        .and_then(|decision| decision.favoured)
-        .unwrap_or(0);
-    let deviations = Deviations::of(lab, graph, worked, favoured, open);
+    let mut decision = equation::decide(lab, graph, worked, open);
+    let mut deviations = Deviations::of(lab, graph, worked, 0, open);
+    let mut favoured = 0;
+    if let Some(decision) = &mut decision
+        && let Some(equation) = decision.favoured.filter(|equation| *equation > 0)
+    {
+        let other = Deviations::of(lab, graph, worked, equation, open);
+        if other.distance() < deviations.distance() {
+            (favoured, deviations) = (equation, other);
+        } else {
+            // A product too heavy moves the ratio, but not what is left: all amounts together know better.
+            decision.contradicted = Some(equation);
+            decision.favoured = None;
+        }
+    }
     let scene = scene(lab, graph, record, worked, favoured, &deviations);
     let beyond = !deviations.all.is_empty() && deviations.beyond_the_readings();
     let (listed, ruled_out) = if beyond {

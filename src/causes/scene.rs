@@ -249,6 +249,19 @@ impl<'a> Scene<'a> {
         })
     }
 
+    /// The reading of a reactant from which a gas is worked out too: what is weighed and never put in counts as gas lost.
+    #[must_use]
+    pub fn weighed_into_gas(&self, reactant: usize) -> Option<usize> {
+        let (reading, _) = self.full(Kind::Mass(reactant))?;
+        let mut gases = self.products.iter().filter(|product| self.gas(**product));
+        gases
+            .any(|product| {
+                let readings = self.readings_of(Kind::Collected(*product));
+                readings.iter().any(|(other, _)| *other == reading)
+            })
+            .then_some(reading)
+    }
+
     /// Whether a reactant was taken as a solution.
     #[must_use]
     pub fn as_solution(&self, reactant: usize) -> bool {

@@ -13,8 +13,8 @@ use crate::causes::evidence;
 use crate::causes::evidence::Evidence;
 use crate::causes::scene::Scene;
 
-/// Chance that a cause that is the right one is said not to fit.
-const FIT: f64 = 0.99;
+/// Chance that a cause that is the right one is said to fit.
+const FIT: f64 = 0.997;
 /// Standard uncertainties by which an amount may lie beyond a bound, or on the wrong side of zero.
 const LEEWAY: f64 = 2.0;
 

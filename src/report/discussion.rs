@@ -311,6 +311,14 @@ fn equations(
         rows: rows.collect(),
     };
     let sentence = match decision.favoured {
+        None if decision.contradicted.is_some() => {
+            let number = decision.contradicted.unwrap_or_default();
+            format!(
+                "The value alone lies nearest to {}; but all measured amounts together fit {} better, so nothing is decided. What follows is held against the first.",
+                pretty(number),
+                pretty(0)
+            )
+        }
         Some(number) => format!(
             "The data favour {}: it is nearest, and no other is as near as twice the uncertainty and a band of 6 % allow. What follows is held against it.",
             pretty(number)

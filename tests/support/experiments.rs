@@ -615,8 +615,8 @@ pub(crate) const ROWS: &[Row] = &[
     row("product-damp", &[&EVAPORATED], [0.2, 2.0, 8.0], |m, h, drops| with_product(m, h, 0.05 * drops)),
     // A part of the copper is CuO: one oxygen atom for each.
     row("product-oxidised", DISPLACED, [0.08, 0.3, 0.9], |m, h, part| with_product(m, h, part * m.product_moles() * O)),
-    row("salt-not-rinsed", &[&ZINC, &ALUMINIUM], [0.019, 0.021, 0.023], with_product),
-    row("salt-not-rinsed", &[&IRON], [0.025, 0.035, 0.042], with_product),
+    row("salt-not-rinsed", &[&ZINC, &ALUMINIUM], [0.015, 0.016, 0.017], with_product),
+    row("salt-not-rinsed", &[&IRON], [0.016, 0.018, 0.020], with_product),
     // FeO(OH) out of the iron that went into solution anyway, mol.
     row("rust-deposited", &[&IRON], [0.0004, 0.0015, 0.005], |m, h, moles| with_product(m, h, moles * (FE + 2.0 * O + H))),
     row("tap-water-residue", &[&ZINC, &ALUMINIUM, &IRON, &CHALK], [0.025, 0.035, 0.045], with_product),

@@ -134,9 +134,16 @@ pub(super) fn washings(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
         plan.find(|(known, _)| known == name)
             .map(|(_, amount)| amount.as_str())
     };
+    // The salts put in, and the metal that went into solution: their water of crystals is liquid like the rest.
     let dissolved: f64 = (0..scene.lab.substances.len())
         .filter(|index| scene.substance(*index).reactant)
-        .filter_map(|index| scene.value(Kind::Mass(index)))
+        .filter_map(|index| {
+            if scene.metal(index).is_some() {
+                return scene.value(Kind::Used(index));
+            }
+            let formula = scene.substance(index).formula.plain();
+            Some(scene.value(Kind::Moles(index))? * scene.molar_mass(formula)?)
+        })
         .sum();
     let water = scene.liquid().filter(|water| *water > HELD_BACK)?;
     let numbers = numbers(plan("washes")?);

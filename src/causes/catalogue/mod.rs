@@ -173,21 +173,22 @@ fn leftovers(
     all.filter(|reactant| fits(*reactant)).map(effect).collect()
 }
 
-/// One effect for every limiting reactant that was measured and fits. What is no use of a reactant weighed
-/// into the product's own vessel stays in that vessel, as if it had not reacted.
+/// One effect for every limiting reactant that was measured and fits. What is inert in a reactant weighed into the
+/// product's own vessel stays in that vessel, as if it had not reacted.
 fn limiting(
     scene: &Scene<'_>,
     effect: fn(usize) -> Effect,
+    inert: bool,
     fits: impl Fn(usize) -> bool,
 ) -> Vec<Effect> {
     let all = scene.limiting.iter().copied();
     all.filter(|reactant| scene.measured(*reactant) && fits(*reactant))
         .map(|reactant| {
-            let stays = scene
-                .products
-                .iter()
-                .any(|product| scene.same_vessel(*product) == Some(reactant));
-            if stays {
+            let shares = |product: &usize| {
+                !scene.gas(*product) && scene.same_vessel(*product) == Some(reactant)
+            };
+            let stays = scene.heated() || scene.products.iter().any(shares);
+            if stays && inert {
                 Effect::Unreacted
             } else {
                 effect(reactant)

@@ -32,7 +32,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "more-water-than-stated",
         says: "The {taken} held more water than its label says, or was damp",
         at: |scene| {
-            limiting(scene, Effect::LessTaken, |r| {
+            limiting(scene, Effect::LessTaken, false, |r| {
                 !scene.as_solution(r) && scene.metal(r).is_none() && !scene.heated()
             })
         },
@@ -49,7 +49,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "less-water-than-stated",
         says: "The {taken} held less water than its formula says",
         at: |scene| {
-            limiting(scene, Effect::MoreTaken, |r| {
+            limiting(scene, Effect::MoreTaken, false, |r| {
                 scene.waters(r) > 0 && !scene.heated()
             })
         },
@@ -66,7 +66,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "drew-water-from-air",
         says: "The {taken} drew water from the air before it was weighed",
         at: |scene| {
-            limiting(scene, Effect::LessTaken, |r| {
+            limiting(scene, Effect::LessTaken, false, |r| {
                 scene.deliquescent(r) && !scene.heated()
             })
         },
@@ -83,7 +83,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "left-in-weighing-dish",
         says: "Some of the {taken} stayed in the dish it was weighed in",
         at: |scene| {
-            limiting(scene, Effect::LessTaken, |r| {
+            limiting(scene, Effect::NotPutIn, false, |r| {
                 !scene.as_solution(r) && scene.metal(r).is_none() && !scene.heated()
             })
         },
@@ -100,7 +100,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "reactant-spilled",
         says: "Some of the {taken} was spilled after it was weighed",
         at: |scene| {
-            limiting(scene, Effect::LessTaken, |r| {
+            limiting(scene, Effect::NotPutIn, false, |r| {
                 !scene.heated() && scene.metal(r).is_none()
             })
         },
@@ -116,7 +116,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "reactant-impure",
         says: "The {taken} was not pure",
-        at: |scene| limiting(scene, Effect::LessTaken, |r| !scene.as_solution(r)),
+        at: |scene| limiting(scene, Effect::LessTaken, true, |r| !scene.as_solution(r)),
         most: bound::all_taken,
         picture: no_picture,
         signs: &[],
@@ -129,7 +129,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "solution-weaker",
         says: "The solution of {taken} was weaker than its label says",
-        at: |scene| limiting(scene, Effect::LessTaken, |r| scene.as_solution(r)),
+        at: |scene| limiting(scene, Effect::LessTaken, false, |r| scene.as_solution(r)),
         most: bound::all_taken,
         picture: no_picture,
         signs: &[],
@@ -142,7 +142,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "oxide-on-reactant",
         says: "The {taken} had a skin of oxide when it was weighed",
-        at: |scene| limiting(scene, Effect::LessTaken, |r| scene.oxide(r).is_some()),
+        at: |scene| limiting(scene, Effect::LessTaken, true, |r| scene.oxide(r).is_some()),
         most: bound::skin,
         picture: no_picture,
         signs: &[],

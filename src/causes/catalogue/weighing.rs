@@ -41,9 +41,13 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "vessel-damp-at-first",
         says: "The empty vessel was damp or dirty when it was weighed",
         at: |scene| {
-            products(scene, Effect::HeavierVessel, |p| {
-                !scene.gas(p) && !scene.on_paper(p)
-            })
+            let mut effects = products(scene, Effect::HeavierVessel, |p| {
+                !scene.gas(p) && !scene.on_paper(p) && scene.same_vessel(p).is_none()
+            });
+            effects.extend(products(scene, Effect::LessProduct, |p| {
+                !scene.gas(p) && !scene.on_paper(p) && scene.same_vessel(p).is_some()
+            }));
+            effects
         },
         most: |_, _| {
             bound::grams(

@@ -76,7 +76,7 @@ pub fn compose(pool: &Pool<'_>, scope: &Scope) -> ClassPage {
             .map(|signal| remark(pool, signal))
             .collect(),
         questions: questions(pool),
-        provenance: provenance(pool),
+        provenance: provenance(),
     }
 }
 
@@ -396,7 +396,7 @@ fn questions(pool: &Pool<'_>) -> Vec<String> {
     questions
 }
 
-fn provenance(pool: &Pool<'_>) -> Vec<String> {
+fn provenance() -> Vec<String> {
     vec![
         "Everything here is worked from the groups' readings; answers, marks and names have no part in it.".to_owned(),
         format!("Atomic weights: {}.", AtomicWeights::EDITION),
