@@ -32,6 +32,8 @@ pub enum Command {
     Draft(Draft),
     /// Say what is wrong, missing or odd in data files.
     Check(Check),
+    /// Build the pages that a class shares: results and one report a group, under codes, without names.
+    Share(Share),
 }
 
 /// `gramleaf labs`
@@ -111,6 +113,26 @@ pub struct Check {
     /// Write a marked copy of each group into this folder, and one file a section to print (for the teacher).
     #[arg(long, value_name = "DIR")]
     pub marked: Option<PathBuf>,
+    /// Use this lab description for every file.
+    #[arg(long, value_name = "FILE")]
+    pub lab: Option<PathBuf>,
+}
+
+/// `gramleaf share`
+#[derive(Debug, Args)]
+pub struct Share {
+    /// Folders of data files, and data files.
+    #[arg(required = true, value_name = "DIR")]
+    pub paths: Vec<PathBuf>,
+    /// Folder for the shared pages.
+    #[arg(long, value_name = "SITE")]
+    pub out: PathBuf,
+    /// Folder for the teacher's page, with names and answers; never inside the shared one.
+    #[arg(long, value_name = "DIR")]
+    pub teacher: Option<PathBuf>,
+    /// Replace the groups' codes by shuffled ones; which is whose is kept in the teacher's folder.
+    #[arg(long, requires = "teacher")]
+    pub alias: bool,
     /// Use this lab description for every file.
     #[arg(long, value_name = "FILE")]
     pub lab: Option<PathBuf>,

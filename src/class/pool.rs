@@ -2,6 +2,7 @@
 
 use crate::class::Entry;
 use crate::class::Summary;
+use crate::class::entry::Number;
 use crate::class::outliers;
 use crate::lab::Lab;
 use crate::lab::share::OutlierRule;
@@ -58,7 +59,7 @@ pub struct Pool<'a> {
 #[derive(Debug, Clone)]
 pub struct Column {
     /// Entry number and value, in the pool's order.
-    pub values: Vec<(usize, Decimal)>,
+    pub values: Vec<(usize, Number)>,
     /// Numbers of entries whose value is far from the others.
     pub far: Vec<usize>,
     /// Numbers of entries that the teacher leaves out.
@@ -69,7 +70,7 @@ pub struct Column {
     pub without_far: Option<Summary>,
     /// Statistics with those left out; `None` where none is.
     pub with_left_out: Option<Summary>,
-    /// Decimals that its values are shown with: the fewest that any group defends.
+    /// Decimals that its statistics are shown with: those that most groups defend.
     pub places: i32,
 }
 
@@ -133,7 +134,7 @@ pub(crate) fn candidates(lab: &Lab, product: usize, reactant: usize) -> Vec<(f64
         };
         let ratio = f64::from(made) / f64::from(used);
         if !found.iter().any(|(known, _)| (known - ratio).abs() < 1e-12) {
-            found.push((ratio, format!("{made} : {used}")));
+            found.push((ratio, format!("{made}\u{a0}:\u{a0}{used}")));
         }
     }
     found.sort_by(|a, b| a.0.total_cmp(&b.0));
@@ -161,7 +162,7 @@ impl Pool<'_> {
     pub fn column(&self, quantity: usize) -> Column {
         let share = &self.lab.share;
         let numbered = self.entries.iter().enumerate();
-        let numbers: Vec<(usize, super::entry::Number)> = numbered
+        let numbers: Vec<(usize, Number)> = numbered
             .filter_map(|(place, entry)| Some((place, entry.values[quantity]?)))
             .collect();
         let is_left_out = |place: usize| {
@@ -170,7 +171,7 @@ impl Pool<'_> {
         };
         let (out, kept): (Vec<_>, Vec<_>) = numbers
             .iter()
-            .partition::<Vec<(usize, super::entry::Number)>, _>(|(place, _)| is_left_out(*place));
+            .partition::<Vec<(usize, Number)>, _>(|(place, _)| is_left_out(*place));
         let values: Vec<f64> = kept
             .iter()
             .map(|(_, number)| rounding::to_f64(&number.value.to_exact()))
@@ -186,31 +187,30 @@ impl Pool<'_> {
             .into_iter()
             .map(|place| kept[place].0)
             .collect();
-        let summary = |numbers: &[(usize, super::entry::Number)]| {
+        let summary = |numbers: &[(usize, Number)]| {
             let values: Vec<Decimal> = numbers.iter().map(|(_, number)| number.value).collect();
             Summary::of(&values)
         };
-        let near: Vec<(usize, super::entry::Number)> = kept
+        let near: Vec<(usize, Number)> = kept
             .iter()
             .filter(|(place, _)| !far.contains(place))
             .copied()
             .collect();
         Column {
-            values: numbers
-                .iter()
-                .map(|(place, number)| (*place, number.value))
-                .collect(),
             all: summary(&kept),
             without_far: (!far.is_empty()).then(|| summary(&near)).flatten(),
             with_left_out: (!out.is_empty()).then(|| summary(&numbers)).flatten(),
             left_out: out.iter().map(|(place, _)| *place).collect(),
-            places: numbers
-                .iter()
-                .map(|(_, number)| number.places)
-                .min()
-                .unwrap_or(0)
-                .max(0),
+            places: usual_places(&numbers),
+            values: numbers,
             far,
         }
     }
+}
+
+/// The decimals in the middle of those that the groups defend.
+fn usual_places(numbers: &[(usize, Number)]) -> i32 {
+    let mut places: Vec<i32> = numbers.iter().map(|(_, number)| number.places).collect();
+    places.sort_unstable();
+    places.get(places.len() / 2).copied().unwrap_or(0).max(0)
 }

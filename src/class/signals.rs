@@ -58,7 +58,7 @@ pub fn of(pool: &Pool<'_>) -> Vec<Signal> {
         let values: Vec<f64> = column
             .values
             .iter()
-            .map(|(_, value)| value.to_f64())
+            .map(|(_, number)| number.value.to_f64())
             .collect();
         let Some(summary) = &column.all else { continue };
         match quantity.kind {

@@ -172,6 +172,38 @@ pub(super) fn exists(path: &Path) -> bool {
     path.exists()
 }
 
+/// Deletes a file.
+///
+/// # Errors
+/// When it cannot be deleted.
+pub(super) fn remove(path: &Path) -> Result<(), Stop> {
+    std::fs::remove_file(path).map_err(|why| {
+        Stop::new(
+            format!("cannot delete {}: {why}", path.display()),
+            "is it open elsewhere, or is it not yours?",
+        )
+    })
+}
+
+/// A path as the system knows it, with links followed as far as it exists.
+pub(super) fn real(path: &Path) -> PathBuf {
+    let whole = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
+    let mut rest = Vec::new();
+    let mut here = without_dots(&whole);
+    loop {
+        if let Ok(real) = std::fs::canonicalize(&here) {
+            return rest.iter().rev().fold(real, |path, part| path.join(part));
+        }
+        let Some(name) = here.file_name().map(std::ffi::OsStr::to_owned) else {
+            return whole;
+        };
+        rest.push(name);
+        if !here.pop() {
+            return whole;
+        }
+    }
+}
+
 /// Writes a file whole or not at all, making its folder first.
 ///
 /// # Errors

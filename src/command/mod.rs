@@ -2,7 +2,7 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `labs`, `start`, `draft`, `check` | one command each |
+//! | `labs`, `start`, `draft`, `check`, `share` | one command each |
 //! | `files` | finding, reading and writing files |
 //! | `labs_in_use` | where a data file's lab comes from, each lab read once |
 //! | `case` | a data file read, checked, worked and its answers judged |
@@ -16,6 +16,7 @@ mod files;
 mod labs;
 mod labs_in_use;
 mod pool;
+mod share;
 mod start;
 mod terminal;
 
@@ -47,6 +48,7 @@ pub fn run(cli: Cli) -> Status {
         Command::Start(arguments) => start::run(&arguments),
         Command::Draft(arguments) => draft::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
+        Command::Share(arguments) => share::run(&arguments),
     };
     outcome.unwrap_or_else(|stop| {
         terminal::stopped(&stop.message, &stop.help);

@@ -163,19 +163,24 @@ pub(super) fn scatter(
     let up = |value: f64| scale(y, value, bottom, top);
     let mut out = String::new();
     for (slope, words) in lines {
-        let end = x.to.min(y.to / slope);
+        // The part of the line that lies in the plot.
+        let (start, end) = (x.from.max(y.from / slope), x.to.min(y.to / slope));
+        if start >= end {
+            continue;
+        }
         let (px, py) = (across(end), up(end * slope));
         let _ = write!(
             out,
-            "<path class=\"series\" d=\"M{left} {bottom}L{px} {py}\"/>"
+            "<path class=\"series\" d=\"M{} {}L{px} {py}\"/>",
+            across(start),
+            up(start * slope)
         );
-        text(
-            &mut out,
-            px - 8.0,
-            (py + 16.0).max(top + 12.0),
-            "end",
-            words,
-        );
+        // Beside its upper end: left of a line that leaves at the right, right of one that leaves at the top.
+        if px + width(words) + 12.0 < right {
+            text(&mut out, px + 10.0, py + 12.0, "start", words);
+        } else {
+            text(&mut out, px - 10.0, (py - 4.0).max(top + 8.0), "end", words);
+        }
     }
     let radius = if points.len() > 400 { 1.5 } else { 4.0 };
     for (a, b) in points {

@@ -2,9 +2,10 @@
 //!
 //! | file | holds |
 //! |---|---|
+//! | `builtin` | the templates built in |
 //! | `templates` | built-in templates, a user's folder laid over them, Markdown made from them |
 //! | `fields` | names in templates held against the model |
-//! | `specimen` | a report with everything filled in, to read the model's names from |
+//! | `specimen`, `class` | documents with everything filled in, to read the model's names from |
 //! | `escape` | typed text made safe for Markdown |
 //! | `prose` | students' Markdown made safe |
 //! | `nesting` | how deep prose may nest |
@@ -16,6 +17,8 @@
 //! | `svg`, `drawings` | charts as SVG |
 
 mod blocks;
+mod builtin;
+mod class;
 mod drawings;
 mod escape;
 mod fields;

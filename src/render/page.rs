@@ -24,7 +24,7 @@ use super::mathml;
 use super::prose::may_lead_to;
 use super::table;
 use super::templates::TemplateError;
-use crate::report::Report;
+use crate::report::Document;
 
 /// Places in the frame that are filled in, each once.
 const PLACES: [&str; 4] = ["{{title}}", "{{policy}}", "{{style}}", "{{body}}"];
@@ -89,14 +89,9 @@ impl Frame {
     }
 
     /// The page of a report's Markdown.
-    pub(super) fn page(&self, markdown: &str, report: &Report) -> String {
-        let body = body(markdown, report);
-        let group = if report.group.is_empty() {
-            String::new()
-        } else {
-            format!(", group {}", report.group)
-        };
-        let title = html(&format!("{}{group}", report.title).replace(['\n', '\r'], " "));
+    pub(super) fn page(&self, markdown: &str, document: &impl Document) -> String {
+        let body = body(markdown, document);
+        let title = html(&document.title().replace(['\n', '\r'], " "));
         let mut page = String::with_capacity(body.len() + self.style.len() + 2000);
         for (text, place) in &self.parts {
             page.push_str(text);
@@ -137,18 +132,20 @@ fn options() -> Options<'static> {
     options
 }
 
-fn body(markdown: &str, report: &Report) -> String {
+fn body(markdown: &str, document: &impl Document) -> String {
     let arena = Arena::new();
     let options = options();
     let root = parse_document(&arena, markdown, &options);
-    let chains = report
-        .chains
-        .iter()
+    let chains = document
+        .chains()
+        .into_iter()
+        .flatten()
         .map(|(id, chains)| (id.clone(), chains.iter().map(mathml::chain).collect()));
     let scene = Scene {
         chains: chains.collect(),
-        figures: report
-            .all_charts()
+        figures: document
+            .charts()
+            .into_iter()
             .map(|chart| (chart.id.clone(), figure(chart)))
             .collect(),
         ..Scene::default()

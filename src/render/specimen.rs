@@ -171,7 +171,7 @@ fn safety(text: &str) -> Safety {
     }
 }
 
-fn table(text: &str) -> Table {
+pub(super) fn table(text: &str) -> Table {
     let text = || text.to_owned();
     Table {
         number: 1,
@@ -184,7 +184,7 @@ fn table(text: &str) -> Table {
     }
 }
 
-fn chart(text: &str) -> Chart {
+pub(super) fn chart(text: &str) -> Chart {
     let text = || text.to_owned();
     Chart {
         number: 1,

@@ -13,82 +13,18 @@ use handlebars::RenderErrorReason;
 use serde::de::DeserializeOwned;
 
 use super::blocks;
+use super::builtin::BUILT_IN;
+use super::builtin::DOCUMENTS;
+use super::builtin::OF_A_GROUP;
+use super::class;
 use super::escape;
 use super::fields;
 use super::page::Frame;
 use super::prose;
 use super::specimen;
 use crate::problem::suggest;
-use crate::report::Report;
+use crate::report::Document;
 use crate::report::model::Table;
-
-/// Every file a user may replace: its name, and the text built in.
-const BUILT_IN: &[(&str, &str)] = &[
-    (
-        "report.md.hbs",
-        include_str!("../../report-templates/report.md.hbs"),
-    ),
-    (
-        "formal.md.hbs",
-        include_str!("../../report-templates/formal.md.hbs"),
-    ),
-    (
-        "worksheet.md.hbs",
-        include_str!("../../report-templates/worksheet.md.hbs"),
-    ),
-    (
-        "head.md.hbs",
-        include_str!("../../report-templates/head.md.hbs"),
-    ),
-    (
-        "safety.md.hbs",
-        include_str!("../../report-templates/safety.md.hbs"),
-    ),
-    (
-        "background.md.hbs",
-        include_str!("../../report-templates/background.md.hbs"),
-    ),
-    (
-        "data.md.hbs",
-        include_str!("../../report-templates/data.md.hbs"),
-    ),
-    (
-        "observations.md.hbs",
-        include_str!("../../report-templates/observations.md.hbs"),
-    ),
-    (
-        "working.md.hbs",
-        include_str!("../../report-templates/working.md.hbs"),
-    ),
-    (
-        "results.md.hbs",
-        include_str!("../../report-templates/results.md.hbs"),
-    ),
-    (
-        "discussion.md.hbs",
-        include_str!("../../report-templates/discussion.md.hbs"),
-    ),
-    (
-        "budget.md.hbs",
-        include_str!("../../report-templates/budget.md.hbs"),
-    ),
-    (
-        "provenance.md.hbs",
-        include_str!("../../report-templates/provenance.md.hbs"),
-    ),
-    (
-        "marked.md.hbs",
-        include_str!("../../report-templates/marked.md.hbs"),
-    ),
-    (
-        "page.html.hbs",
-        include_str!("../../report-templates/page.html.hbs"),
-    ),
-    ("page.css", include_str!("../../report-templates/page.css")),
-];
-
-/// Templates that make a whole document.
-const DOCUMENTS: [&str; 4] = ["report", "formal", "worksheet", "marked"];
 
 /// What templates can call, apart from Handlebars' own.
 pub(super) const HELPERS: [&str; 5] = ["table", "words", "given", "working", "chart"];
@@ -198,8 +134,17 @@ impl Templates {
             texts.get("page.html.hbs").map_or("", String::as_str),
             &style,
         )?;
-        let model = serde_json::to_value(specimen::report("text")).unwrap_or_default();
-        fields::check(&markdown, &DOCUMENTS, &model)?;
+        let class = class::specimen("text");
+        for (documents, model) in [
+            (
+                &OF_A_GROUP[..],
+                serde_json::to_value(specimen::report("text")),
+            ),
+            (&["class", "class-overview"], serde_json::to_value(class.0)),
+            (&["teacher"], serde_json::to_value(class.1)),
+        ] {
+            fields::check(&markdown, documents, &model.unwrap_or_default())?;
+        }
         Ok((
             Self {
                 markdown,
@@ -216,17 +161,21 @@ impl Templates {
         self.documents().contains(&template)
     }
 
-    /// Names of the documents.
+    /// Names of the documents that print one group's report.
     #[must_use]
     pub fn documents(&self) -> Vec<&'static str> {
-        DOCUMENTS.to_vec()
+        OF_A_GROUP.to_vec()
     }
 
     /// The Markdown of a report.
     ///
     /// # Errors
     /// When a template names a field that the report does not have.
-    pub fn markdown(&self, template: &str, report: &Report) -> Result<String, TemplateError> {
+    pub fn markdown(
+        &self,
+        template: &str,
+        document: &impl Document,
+    ) -> Result<String, TemplateError> {
         let failed = |wrong: handlebars::RenderError| {
             let name = wrong.template_name.as_deref().unwrap_or(template);
             TemplateError {
@@ -236,7 +185,7 @@ impl Templates {
                 message: wrong.reason().to_string(),
             }
         };
-        let data = Context::wraps(report).map_err(failed)?;
+        let data = Context::wraps(document).map_err(failed)?;
         let mut text = String::new();
         for piece in self.pieces.get(template).into_iter().flatten() {
             text.push_str(
@@ -253,7 +202,7 @@ impl Templates {
     /// Several documents as one page to print under a title, each on a sheet of its own; `report` as in
     /// [`Templates::page`].
     #[must_use]
-    pub fn together(&self, title: &str, documents: &[String], report: &Report) -> String {
+    pub fn together(&self, title: &str, documents: &[String], report: &impl Document) -> String {
         let mut markdown = format!("# {}\n", super::escape::markdown(title));
         for (place, document) in documents.iter().enumerate() {
             if place > 0 {
@@ -268,8 +217,8 @@ impl Templates {
 
     /// The page of a report's Markdown.
     #[must_use]
-    pub fn page(&self, markdown: &str, report: &Report) -> String {
-        self.frame.page(markdown, report)
+    pub fn page(&self, markdown: &str, document: &impl Document) -> String {
+        self.frame.page(markdown, document)
     }
 }
 

@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `model` | the templates' whole contract |
 //! | `drawing` | what charts draw |
+//! | `document` | what every printed document has |
 //! | `compose` | a case turned into a [`Report`] |
 //! | `tables` | readings, signs, causes, atomic weights |
 //! | `answers` | the answers judged, and the teacher's marked copy |
@@ -26,6 +27,7 @@ pub mod charts;
 pub mod class;
 pub mod compose;
 mod discussion;
+pub mod document;
 pub mod drawing;
 mod drying;
 pub mod evidence;
@@ -39,4 +41,5 @@ pub mod words;
 pub use crate::working::math;
 pub use compose::Case;
 pub use compose::compose;
+pub use document::Document;
 pub use model::Report;

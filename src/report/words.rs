@@ -178,6 +178,7 @@ pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
         UncertaintyRule::None => "Uncertainties are not worked in this lab.",
     };
     let shown = match policy.show_working {
+        _ if case.digest.is_empty() => "",
         _ if !case.lab.ask.present => "All working is shown.",
         ShowWorking::Always => "All working is shown.",
         ShowWorking::AfterAnswer => {
@@ -185,8 +186,13 @@ pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
         }
         ShowWorking::Teacher => "Worked steps are shown to the teacher only.",
     };
-    vec![
-        format!("Lab description: {} ({}).", case.lab.id, case.lab_from),
+    let lab = if case.lab_from.is_empty() {
+        format!("Lab description: {}.", case.lab.id)
+    } else {
+        format!("Lab description: {} ({}).", case.lab.id, case.lab_from)
+    };
+    let mut sentences = vec![
+        lab,
         format!(
             "Atomic weights: {}. Every value stands in the table below.",
             AtomicWeights::EDITION
@@ -195,8 +201,12 @@ pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
             "Values are exact ratios of the readings and are rounded once, when they are shown; {rounding}. Intermediate values carry one guard digit."
         ),
         uncertainty.to_owned(),
-        shown.to_owned(),
-        format!("Data file: SHA-256 {}.", case.digest),
-        format!("Made by gramleaf {}.", env!("CARGO_PKG_VERSION")),
-    ]
+    ];
+    sentences.extend((!shown.is_empty()).then(|| shown.to_owned()));
+    // A shared report says nothing that leads back to the group's own file.
+    if !case.digest.is_empty() {
+        sentences.push(format!("Data file: SHA-256 {}.", case.digest));
+    }
+    sentences.push(format!("Made by gramleaf {}.", env!("CARGO_PKG_VERSION")));
+    sentences
 }

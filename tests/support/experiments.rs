@@ -615,7 +615,7 @@ pub(crate) const ROWS: &[Row] = &[
     row("product-damp", &[&EVAPORATED], [0.2, 2.0, 8.0], |m, h, drops| with_product(m, h, 0.05 * drops)),
     // A part of the copper is CuO: one oxygen atom for each.
     row("product-oxidised", DISPLACED, [0.08, 0.3, 0.9], |m, h, part| with_product(m, h, part * m.product_moles() * O)),
-    row("salt-not-rinsed", &[&ZINC, &ALUMINIUM], [0.015, 0.016, 0.017], with_product),
+    row("salt-not-rinsed", &[&ZINC, &ALUMINIUM], [0.0156, 0.0162, 0.0167], with_product),
     row("salt-not-rinsed", &[&IRON], [0.016, 0.018, 0.020], with_product),
     // FeO(OH) out of the iron that went into solution anyway, mol.
     row("rust-deposited", &[&IRON], [0.0004, 0.0015, 0.005], |m, h, moles| with_product(m, h, moles * (FE + 2.0 * O + H))),

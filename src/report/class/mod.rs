@@ -1,6 +1,7 @@
 //! Class pages: what their templates see. Numbers under codes, and nothing else of any group.
 
 mod plots;
+mod remarks;
 mod results;
 mod teacher;
 

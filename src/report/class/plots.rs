@@ -2,6 +2,7 @@
 
 use crate::class::Pool;
 use crate::class::Quantity;
+use crate::class::entry::Number;
 use crate::class::pool::Column;
 use crate::class::pool::candidates;
 use crate::measure::Decimal;
@@ -10,6 +11,7 @@ use crate::measure::rounding;
 use crate::report::charts::axis;
 use crate::report::compose::Numbers;
 use crate::report::compose::sentence_case;
+use crate::report::drawing::Axis;
 use crate::report::drawing::Drawing;
 use crate::report::model::Chart;
 use crate::working::show;
@@ -50,9 +52,9 @@ pub(super) fn strip(
     place: usize,
     numbers: &mut Numbers,
 ) -> Option<(Chart, String)> {
-    let mut sorted: Vec<Decimal> = column.values.iter().map(|(_, value)| *value).collect();
-    sorted.sort_by_cached_key(|value| value.to_exact());
-    let values: Vec<f64> = sorted.iter().map(|value| value.to_f64()).collect();
+    let mut sorted: Vec<Number> = column.values.iter().map(|(_, value)| *value).collect();
+    sorted.sort_by_cached_key(|number| number.value.to_exact());
+    let values: Vec<f64> = sorted.iter().map(|number| number.value.to_f64()).collect();
     let summary = column.all.as_ref()?;
     let lines = quantity.lines.iter().map(|(value, _)| *value);
     let all = || values.iter().copied().chain(lines.clone());
@@ -68,11 +70,17 @@ pub(super) fn strip(
     let words: Vec<String> = quantity
         .lines
         .iter()
-        .map(|(value, words)| format!("{words} at {}", float(*value, column.places.min(3))))
+        .map(|(value, words)| {
+            if words.contains('%') {
+                words.clone()
+            } else {
+                format!("{words} at {}", float(*value, column.places.min(3)))
+            }
+        })
         .collect();
     let listed: Vec<String> = sorted
         .iter()
-        .map(|value| number(*value, column.places))
+        .map(|value| number(value.value, value.places))
         .collect();
     let listed = listed.join(", ");
     let lines_said = if words.is_empty() {
@@ -95,7 +103,7 @@ pub(super) fn strip(
             "{title}: a dot a group, dots of nearly one value stacked. The triangle marks the median, {}.{lines_said}",
             show::with_unit(&median, quantity.unit)
         ),
-        text: in_letters(&values, x.from, x.to, &label),
+        text: in_letters(&values, &x, &label),
         drawing: Drawing::Strip {
             x,
             values,
@@ -109,10 +117,14 @@ pub(super) fn strip(
     ))
 }
 
+/// Columns of a plot in letters.
+const COLUMNS: usize = 50;
+/// Rows of a plot in letters.
+const MOST: usize = 20;
+
 /// A stacked plot in letters: so many columns, an `o` a value, the rows from the top.
-fn in_letters(values: &[f64], from: f64, to: f64, label: &str) -> String {
-    const COLUMNS: usize = 50;
-    const MOST: usize = 20;
+fn in_letters(values: &[f64], x: &Axis, label: &str) -> String {
+    let (from, to) = (x.from, x.to);
     let mut counts = [0_usize; COLUMNS];
     for value in values {
         let share = ((value - from) / (to - from)).clamp(0.0, 1.0);
@@ -136,7 +148,9 @@ fn in_letters(values: &[f64], from: f64, to: f64, label: &str) -> String {
         })
         .collect();
     lines.push(format!("+{}", "-".repeat(COLUMNS)));
-    let ends = (show::chart_number(from), show::chart_number(to));
+    let tick =
+        |tick: Option<&(f64, String)>| tick.map_or_else(String::new, |(_, label)| label.clone());
+    let ends = (tick(x.ticks.first()), tick(x.ticks.last()));
     let gap = COLUMNS.saturating_sub(ends.0.chars().count() + ends.1.chars().count());
     lines.push(format!(" {}{}{}", ends.0, " ".repeat(gap), ends.1));
     lines.push(format!(" {label}"));
@@ -157,9 +171,14 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Op
         .map(|(used, made)| (1000.0 * used, 1000.0 * made))
         .collect();
     points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    let most = |of: fn(&(f64, f64)) -> f64| points.iter().map(of).fold(0.0, f64::max);
-    let (right, top) = (most(|point| point.0), most(|point| point.1));
-    if points.is_empty() || right <= 0.0 || top <= 0.0 {
+    let ends = |of: fn(&(f64, f64)) -> f64| {
+        let least = points.iter().map(of).fold(f64::INFINITY, f64::min);
+        let most = points.iter().map(of).fold(0.0, f64::max);
+        let room = 0.15 * (most - least) + 0.02 * most;
+        ((least - room).max(0.0), most + room)
+    };
+    let (x, y) = (ends(|point| point.0), ends(|point| point.1));
+    if points.is_empty() || x.1 <= 0.0 || y.1 <= 0.0 {
         return None;
     }
     let lines: Vec<(f64, String)> = candidates(pool.lab, p, r)
@@ -209,8 +228,8 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Op
                 .join("\n")
         },
         drawing: Drawing::Scatter {
-            x: axis(&format!("{reactant} used / mmol"), 0.0, right * 1.05),
-            y: axis(&format!("{product} collected / mmol"), 0.0, top * 1.1),
+            x: axis(&format!("{reactant} used / mmol"), x.0, x.1),
+            y: axis(&format!("{product} collected / mmol"), y.0, y.1),
             points,
             lines,
         },
@@ -248,7 +267,7 @@ pub(super) fn weighings(pool: &Pool<'_>, numbers: &mut Numbers) -> Option<(Chart
             "Weighings until constant mass, a dot a group, for the {} groups that came to it. The triangle marks the median.",
             counts.len()
         ),
-        text: in_letters(&values, 0.0, x.to, label),
+        text: in_letters(&values, &x, label),
         drawing: Drawing::Strip {
             x,
             values,

@@ -7,7 +7,6 @@ use crate::class::outliers;
 use crate::class::pool::Column;
 use crate::class::pool::FEWEST;
 use crate::class::signals;
-use crate::class::signals::Signal;
 use crate::lab::share::OutlierRule;
 use crate::report::class::ClassPage;
 use crate::report::class::Link;
@@ -16,6 +15,7 @@ use crate::report::class::plots;
 use crate::report::class::plots::float;
 use crate::report::class::plots::number;
 use crate::report::class::plots::per;
+use crate::report::class::remarks;
 use crate::report::compose::Numbers;
 use crate::report::compose::sentence_case;
 use crate::report::model::Table;
@@ -73,7 +73,7 @@ pub fn compose(pool: &Pool<'_>, scope: &Scope) -> ClassPage {
         table,
         remarks: signals::of(pool)
             .iter()
-            .map(|signal| remark(pool, signal))
+            .map(|signal| remarks::remark(pool, signal))
             .collect(),
         questions: questions(pool),
         provenance: provenance(),
@@ -184,7 +184,7 @@ fn far(pool: &Pool<'_>, column: &Column) -> Vec<String> {
     }
     let value = |place: usize| {
         let (_, value) = column.values.iter().find(|(entry, _)| *entry == place)?;
-        let text = number(*value, column.places);
+        let text = number(value.value, value.places);
         Some(if pool.shows_groups() {
             format!("{text} (group {})", pool.entries[place].code)
         } else {
@@ -235,7 +235,7 @@ fn statistics(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Opt
     }
     (!rows.is_empty()).then(|| Table {
         number: numbers.table(),
-        caption: "Statistics: SD is the sample standard deviation, ± the half-width of the 95 % interval of the mean (Student's t).".to_owned(),
+        caption: "Statistics: SD is the sample standard deviation, ± the half-width of the 95\u{a0}% interval of the mean (Student's t).".to_owned(),
         columns: vec![
             words("quantity"),
             figures("n"),
@@ -258,10 +258,8 @@ fn flags(pool: &Pool<'_>, columns: &[Column], place: usize) -> String {
         1 => flags.push("1 reading missing".to_owned()),
         some => flags.push(format!("{some} readings missing")),
     }
-    for (quantity, column) in pool.kept.quantities.iter().zip(columns) {
-        if column.far.contains(&place) {
-            flags.push(format!("{} far from the others", quantity.title));
-        }
+    if columns.iter().any(|column| column.far.contains(&place)) {
+        flags.push("far from the others".to_owned());
     }
     if columns
         .iter()
@@ -285,7 +283,14 @@ fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Nu
             per(quantity.unit)
         )));
     }
-    heads.push(words("remark"));
+    let remarks: Vec<String> = (0..pool.entries.len())
+        .map(|place| flags(pool, columns, place))
+        .collect();
+    // Beside the code, where a narrow screen shows it; and only where there is something to say.
+    let remarked = remarks.iter().any(|remark| !remark.is_empty());
+    if remarked {
+        heads.insert(1, words("remark"));
+    }
     let rows = pool.entries.iter().enumerate().map(|(place, entry)| {
         let mut row = vec![entry.code.clone()];
         if scope.names_sections {
@@ -294,7 +299,9 @@ fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Nu
         for value in &entry.values {
             row.push(value.map_or_else(String::new, |value| number(value.value, value.places)));
         }
-        row.push(flags(pool, columns, place));
+        if remarked {
+            row.insert(1, remarks[place].clone());
+        }
         row
     });
     Table {
@@ -302,80 +309,6 @@ fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Nu
         caption: "What each group found; the order of the groups tells nothing.".to_owned(),
         columns: heads,
         rows: rows.collect(),
-    }
-}
-
-/// A signal in words.
-fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
-    match signal {
-        Signal::Water {
-            substance,
-            left_out,
-            at,
-        } => {
-            let substance = &pool.lab.substances[*substance];
-            let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
-            let (taken, counted) = if *left_out {
-                (form.pretty(), substance.formula.pretty())
-            } else {
-                (substance.formula.pretty(), form.pretty())
-            };
-            format!(
-                "The median yield lies near {} %: that is where it would lie if everybody had weighed {taken} and counted it as {counted}. Read the label of the bottle.",
-                float(*at, 1)
-            )
-        }
-        Signal::OneSided {
-            quantity,
-            above,
-            below,
-        } => {
-            let quantity = &pool.kept.quantities[*quantity];
-            let (many, side) = if above > below {
-                (*above, "above")
-            } else {
-                (*below, "below")
-            };
-            let line = quantity
-                .lines
-                .first()
-                .map_or("it", |(_, words)| words.as_str());
-            let all = above + below;
-            let of = match (quantity.kind, above > below) {
-                (Kind::PercentYield(_), true) => "product weighed damp",
-                (Kind::PercentYield(_), false) => {
-                    "product lost on the way, or a reaction not at its end"
-                }
-                (_, true) => "a leftover weighed damp, or a reaction not at its end",
-                (_, false) => "a side reaction, or pieces lost",
-            };
-            format!(
-                "{}: {many} of {all} groups lie {side} “{line}”, more than chance would have it (sign test, 5 %). Something moved everyone the same way, such as {of}.",
-                sentence_case(&quantity.title)
-            )
-        }
-        Signal::Nearest {
-            quantity,
-            candidate,
-            groups,
-        } => {
-            let quantity = &pool.kept.quantities[*quantity];
-            let counts: Vec<String> = quantity
-                .lines
-                .iter()
-                .zip(groups)
-                .map(|((_, words), count)| format!("{count} nearest to {words}"))
-                .collect();
-            let decided = candidate.as_ref().map_or_else(
-                || "The median lies in the undecided band between two of them.".to_owned(),
-                |words| format!("The median is nearest to {words}."),
-            );
-            format!(
-                "{}: {decided} Of the groups, {}. Nearness is counted on a scale of ratios; damp product moves every group up, a side reaction down.",
-                sentence_case(&quantity.title),
-                counts.join(", ")
-            )
-        }
     }
 }
 

@@ -1,0 +1,246 @@
+//! The first reading of a class: which files are groups, under which code, and what each contributes.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use crate::class::Entry;
+use crate::class::code;
+use crate::class::pool::Kept;
+use crate::cli;
+use crate::command::Stop;
+use crate::command::case;
+use crate::command::files::Found;
+use crate::command::labs_in_use::LabsInUse;
+use crate::command::labs_in_use::Ready;
+use crate::command::pool;
+use crate::command::share::private::Names;
+use crate::command::terminal;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::Severity;
+use crate::problem::Source;
+use crate::report::class::Judged;
+
+/// A group whose file can be used.
+#[derive(Debug)]
+pub(super) struct Group {
+    /// Its file.
+    pub path: PathBuf,
+    /// What it contributes; its code may still become an alias.
+    pub entry: Entry,
+    /// What its teacher sees; kept only where a teacher's page is made.
+    pub judged: Option<Judged>,
+}
+
+/// The groups of one lab.
+#[derive(Debug)]
+pub(super) struct Class {
+    /// The lab.
+    pub ready: Arc<Ready>,
+    /// What is pooled of it.
+    pub kept: Kept,
+    /// Its groups, in an order that tells nothing.
+    pub groups: Vec<Group>,
+}
+
+/// Everything read.
+#[derive(Debug)]
+pub(super) struct Gathered {
+    /// By lab id.
+    pub classes: BTreeMap<String, Class>,
+    /// Every name of every file.
+    pub names: Names,
+    /// Files that could not be used.
+    pub unread: usize,
+}
+
+/// What came of one file.
+enum Outcome {
+    Group {
+        ready: Arc<Ready>,
+        group: Box<Group>,
+        names: Vec<String>,
+    },
+    /// A lab description, or a student's own file.
+    NoGroup(Vec<String>),
+    Unusable(Source, Vec<Problem>),
+    Stopped(Stop),
+}
+
+/// Faults that lie beside one reading or answer; the rest of the file can be used.
+const BESIDE_A_READING: [Code; 13] = [
+    Code::UnknownReading,
+    Code::WrongDay,
+    Code::LighterThanEmpty,
+    Code::NegativeVolume,
+    Code::ImpossibleResult,
+    Code::Reading,
+    Code::WrongUnit,
+    Code::Answer,
+    Code::AnswerUnit,
+    Code::UnknownStep,
+    Code::UnknownSign,
+    Code::UnknownWord,
+    Code::DatesOutOfOrder,
+];
+
+/// Reads every file; says what is wrong with those that cannot be used.
+///
+/// # Errors
+/// When two groups have one code: nothing may be written then.
+pub(super) fn all(
+    found: &[Found],
+    arguments: &cli::Share,
+    labs: &LabsInUse,
+) -> Result<Gathered, Stop> {
+    let outcomes = pool::all(found.len(), |place| one(&found[place], arguments, labs));
+    let mut gathered = Gathered {
+        classes: BTreeMap::new(),
+        names: Names::default(),
+        unread: 0,
+    };
+    for outcome in outcomes {
+        match outcome {
+            Outcome::Group {
+                ready,
+                group,
+                names,
+            } => {
+                gathered.names.add(&names);
+                let Some((lab, graph)) = &ready.lab else {
+                    continue;
+                };
+                gathered
+                    .classes
+                    .entry(lab.id.clone())
+                    .or_insert_with(|| Class {
+                        kept: Kept::of(lab, graph),
+                        ready: Arc::clone(&ready),
+                        groups: Vec::new(),
+                    })
+                    .groups
+                    .push(*group);
+            }
+            Outcome::NoGroup(names) => gathered.names.add(&names),
+            Outcome::Unusable(source, problems) => {
+                gathered.unread += 1;
+                terminal::problems(&source, &problems);
+            }
+            Outcome::Stopped(stop) => {
+                gathered.unread += 1;
+                terminal::stopped(&stop.message, &stop.help);
+            }
+        }
+    }
+    for (id, class) in &mut gathered.classes {
+        class
+            .groups
+            .sort_by_cached_key(|group| code::order(id, &group.entry.code));
+        let mut seen: BTreeMap<String, &PathBuf> = BTreeMap::new();
+        for group in &class.groups {
+            // Some file systems do not tell capitals from small letters.
+            if let Some(first) = seen.insert(group.entry.code.to_lowercase(), &group.path) {
+                let (a, b) = (first.min(&group.path), first.max(&group.path));
+                return Err(Stop::new(
+                    format!(
+                        "{} and {} have one group code, {}",
+                        a.display(),
+                        b.display(),
+                        group.entry.code
+                    ),
+                    "nothing was written; give each group a code of its own",
+                ));
+            }
+        }
+    }
+    Ok(gathered)
+}
+
+fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
+    let mut read = match case::read(&found.path, arguments.lab.as_deref(), labs) {
+        Ok(Some(read)) => read,
+        Ok(None) => return Outcome::NoGroup(Vec::new()),
+        Err(stop) => return Outcome::Stopped(stop),
+    };
+    if let Some(lab) = read.broken_lab() {
+        return Outcome::Unusable(lab.source.clone(), lab.problems.clone());
+    }
+    let Some((ready, record)) = &read.matched else {
+        return Outcome::Unusable(read.source, read.problems);
+    };
+    let ready = Arc::clone(ready);
+    let who = record.who.clone();
+    if who.readings_of.is_some() {
+        return Outcome::NoGroup(who.names);
+    }
+    let broken = |problem: &Problem| {
+        problem.severity == Severity::Error && !BESIDE_A_READING.contains(&problem.code)
+    };
+    if read.problems.iter().any(broken) {
+        return Outcome::Unusable(read.source, read.problems);
+    }
+    if let Err(unfit) = code::fit(&who.group, &who.names) {
+        return Outcome::Stopped(label_unfit(
+            &read.source,
+            "group",
+            &who.group,
+            unfit.in_words(),
+        ));
+    }
+    // Sections are told from groups by having no digit of their own in many schools: only what could name somebody is refused.
+    let section_fits = who.section.is_empty()
+        || match code::fit(&who.section, &who.names) {
+            Ok(()) | Err(code::Unfit::NoDigit) => true,
+            Err(_) => false,
+        };
+    if !section_fits {
+        return Outcome::Stopped(label_unfit(
+            &read.source,
+            "section",
+            &who.section,
+            "cannot stand on a shared page",
+        ));
+    }
+    let path = found.path.display().to_string();
+    let made = read.with_case(true, |case| {
+        let kept = Kept::of(case.lab, case.graph);
+        let codes = (who.group.clone(), who.section.clone());
+        let entry = Entry::of(codes, case.lab, case.graph, case.record, case.worked, &kept);
+        let judged = arguments.teacher.as_ref().map(|_| {
+            Judged::of(
+                path,
+                (case.lab, case.graph),
+                case.record,
+                case.worked,
+                case.judged,
+            )
+        });
+        (entry, judged)
+    });
+    let Some((entry, judged)) = made else {
+        return Outcome::Unusable(read.source, read.problems);
+    };
+    Outcome::Group {
+        ready,
+        group: Box::new(Group {
+            path: found.path.clone(),
+            entry,
+            judged,
+        }),
+        names: who.names,
+    }
+}
+
+/// A label that cannot stand on a shared page, with its file and line.
+fn label_unfit(source: &Source, key: &str, label: &str, why: &str) -> Stop {
+    let mut lines = source.text.lines().enumerate();
+    let line = lines
+        .find(|(_, line)| line.trim_start().starts_with(key))
+        .map_or(1, |(number, _)| number + 1);
+    let label: String = label.chars().take(40).collect();
+    Stop::new(
+        format!("{}:{line}: the {key}'s label “{label}” {why}", source.name),
+        "the file is left out; write a short code with a digit, such as 3-07",
+    )
+}

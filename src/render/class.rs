@@ -1,0 +1,46 @@
+//! Class pages with every field filled in: what their templates may name is read from them.
+
+use super::specimen::chart;
+use super::specimen::table;
+use crate::report::class::ClassPage;
+use crate::report::class::Link;
+use crate::report::class::Plot;
+use crate::report::class::TeacherPage;
+
+/// A class page and a teacher's page in which no list is empty and nothing is left out.
+pub(super) fn specimen(text: &str) -> (ClassPage, TeacherPage) {
+    let words = || text.to_owned();
+    let link = || Link {
+        text: words(),
+        to: words(),
+    };
+    let class = ClassPage {
+        title: words(),
+        scope: words(),
+        equation: words(),
+        alternatives: vec![words()],
+        count: words(),
+        notes: vec![words()],
+        pages: vec![link()],
+        reports: vec![link()],
+        plots: vec![Plot {
+            heading: words(),
+            chart: chart(text),
+            values: words(),
+            far: vec![words()],
+        }],
+        statistics: Some(table(text)),
+        table: Some(table(text)),
+        remarks: vec![words()],
+        questions: vec![words()],
+        provenance: vec![words()],
+    };
+    let teacher = TeacherPage {
+        title: words(),
+        count: words(),
+        table: table(text),
+        slips: Some(table(text)),
+        remarks: vec![words()],
+    };
+    (class, teacher)
+}

@@ -1,0 +1,67 @@
+//! What every printed document has besides its fields: a title for its page, charts, and worked chains.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use crate::report::Report;
+use crate::report::class::ClassPage;
+use crate::report::class::TeacherPage;
+use crate::report::model::Chart;
+use crate::working::math::Chain;
+
+/// Something that templates print.
+pub trait Document: Serialize {
+    /// The title of its page.
+    fn title(&self) -> String;
+
+    /// Charts that its templates may print, to be drawn.
+    fn charts(&self) -> Vec<&Chart>;
+
+    /// Worked chains by step id, to be set as formulas.
+    fn chains(&self) -> Option<&BTreeMap<String, Vec<Chain>>> {
+        None
+    }
+}
+
+impl Document for Report {
+    fn title(&self) -> String {
+        if self.group.is_empty() {
+            self.title.clone()
+        } else {
+            format!("{}, group {}", self.title, self.group)
+        }
+    }
+
+    fn charts(&self) -> Vec<&Chart> {
+        self.all_charts().collect()
+    }
+
+    fn chains(&self) -> Option<&BTreeMap<String, Vec<Chain>>> {
+        Some(&self.chains)
+    }
+}
+
+impl Document for ClassPage {
+    fn title(&self) -> String {
+        if self.scope.is_empty() {
+            format!("{}, the class", self.title)
+        } else {
+            format!("{}, {}", self.title, self.scope)
+        }
+    }
+
+    fn charts(&self) -> Vec<&Chart> {
+        self.all_charts().collect()
+    }
+}
+
+impl Document for TeacherPage {
+    fn title(&self) -> String {
+        format!("{}, for the teacher", self.title)
+    }
+
+    fn charts(&self) -> Vec<&Chart> {
+        Vec::new()
+    }
+}
