@@ -354,6 +354,7 @@ fn conforms(root: &Value, schema: &Value, value: &Value, at: &str) {
                     Some("object") => value.is_object(),
                     Some("string") => value.is_string(),
                     Some("number") => value.is_number(),
+                    Some("boolean") => value.is_boolean(),
                     Some("integer") => value.is_u64() || value.is_i64(),
                     Some("null") => value.is_null(),
                     other => panic!("unknown type {other:?}"),
