@@ -4,9 +4,6 @@
 //! uncertainty (JCGM 102:2011, 6.2), and together they are judged by the squared distance from zero in
 //! standard uncertainties, which for readings alone follows a χ² distribution.
 
-use statrs::distribution::ChiSquared;
-use statrs::distribution::ContinuousCDF;
-
 use crate::lab::Lab;
 use crate::measure::Exact;
 use crate::working::Graph;
@@ -14,9 +11,6 @@ use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Worked;
 use crate::working::line::Line;
-
-/// How sure the readings alone are ruled out before any cause is looked for.
-const SURE: f64 = 0.95;
 
 /// A deviation of which less than this part of the variance is its own says nothing that an earlier one does not.
 const OWN_PART: f64 = 1e-4;
@@ -169,17 +163,40 @@ impl Deviations {
     /// Whether the deviations together are more than the readings alone explain, with 95 % confidence.
     #[must_use]
     pub fn beyond_the_readings(&self) -> bool {
-        self.distance() > most_by_chance(self.all.len(), SURE)
+        self.distance() > usual(self.all.len())
     }
 }
 
-/// The squared distance that chance stays below with a given probability, for so many independent deviations.
-///
-/// 3.841 for one at 95 %, 5.991 for two (the quantiles of χ²).
+/// The squared distance that chance stays below, for 1, 2, … independent deviations: the quantiles of χ² at 95 % and at 99.7 %.
+const BY_CHANCE: [(f64, f64); 8] = [
+    (3.841_459, 8.807_468),
+    (5.991_465, 11.618_286),
+    (7.814_728, 13.931_423),
+    (9.487_729, 16.014_326),
+    (11.070_498, 17.957_612),
+    (12.591_587, 19.804_652),
+    (14.067_140, 21.580_145),
+    (15.507_313, 23.299_735),
+];
+
+/// The squared distance that so many deviations stay below by chance in 95 % of cases.
 #[must_use]
-pub fn most_by_chance(deviations: usize, probability: f64) -> f64 {
-    let freedom = deviations as f64;
-    ChiSquared::new(freedom).map_or(0.0, |chi| chi.inverse_cdf(probability))
+pub fn usual(deviations: usize) -> f64 {
+    by_chance(deviations).0
+}
+
+/// The squared distance that what is left unexplained stays below in 99.7 % of cases; nothing may be left where nothing is free.
+#[must_use]
+pub fn at_most(free: usize) -> f64 {
+    if free == 0 {
+        return f64::INFINITY;
+    }
+    by_chance(free).1
+}
+
+fn by_chance(deviations: usize) -> (f64, f64) {
+    let place = deviations.clamp(1, BY_CHANCE.len()) - 1;
+    BY_CHANCE[place]
 }
 
 /// Everything measured that the equation predicts, whether or not its value is known.
@@ -265,20 +282,21 @@ fn inverse(factor: &[Vec<f64>]) -> Vec<Vec<f64>> {
 
 #[cfg(test)]
 mod tests {
+    use statrs::distribution::ChiSquared;
+    use statrs::distribution::ContinuousCDF;
+
     use super::*;
 
     #[test]
     fn quantiles_are_those_of_the_tables() {
         // NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4, upper critical values of χ².
-        for (freedom, probability, value) in [
-            (1, 0.95, 3.841),
-            (2, 0.95, 5.991),
-            (3, 0.95, 7.815),
-            (1, 0.99, 6.635),
-            (2, 0.99, 9.210),
-        ] {
-            let found = most_by_chance(freedom, probability);
-            assert!((found - value).abs() < 0.0006, "{freedom}: {found}");
+        for (freedom, value) in [(1, 3.841), (2, 5.991), (3, 7.815), (4, 9.488), (5, 11.070)] {
+            assert!((usual(freedom) - value).abs() < 0.0006, "{freedom}");
+        }
+        for (place, (usual, rare)) in BY_CHANCE.iter().enumerate() {
+            let chi = ChiSquared::new(place as f64 + 1.0).unwrap();
+            assert!((chi.cdf(*usual) - 0.95).abs() < 1e-7, "{place}");
+            assert!((chi.cdf(*rare) - 0.997).abs() < 1e-7, "{place}");
         }
     }
 

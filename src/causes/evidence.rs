@@ -4,7 +4,6 @@ use crate::causes::catalogue::Cause;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
 use crate::working::Kind;
-use crate::working::drying;
 use crate::working::drying::Verdict;
 
 /// Causes that another drying or heating would show: the mass goes on falling.
@@ -107,10 +106,11 @@ fn series<'a>(effect: Effect, scene: &Scene<'a>) -> Option<(Verdict, &'a str)> {
         let changed = effect.readings(scene).into_iter();
         changed.map(|(reading, _)| reading).collect()
     };
-    drying::series(scene.lab, scene.record)
+    scene
+        .dried
         .iter()
-        .find(|series| readings.contains(&series.reading))
-        .map(|series| (series.verdict(), scene.label(series.reading)))
+        .find(|(reading, _)| readings.contains(reading))
+        .map(|(reading, verdict)| (*verdict, scene.label(*reading)))
 }
 
 #[cfg(test)]

@@ -44,6 +44,7 @@ use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Worked;
+use crate::working::drying;
 use crate::working::line::Line;
 
 /// The causes of a record, weighed.
@@ -155,5 +156,9 @@ fn scene<'a>(
         products,
         leftovers,
         limiting,
+        dried: drying::series(lab, record)
+            .iter()
+            .map(|series| (series.reading, series.verdict()))
+            .collect(),
     }
 }

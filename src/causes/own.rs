@@ -288,8 +288,8 @@ fn size(
         return "no amount of it explains what was measured.".to_owned();
     }
     let needed = effect.in_words(&solved, scene);
-    let (limit, possible) = weigh::within(cause, effect, &solved, scene);
-    if !possible {
+    let limit = (cause.most)(scene, effect);
+    if !weigh::is_within(limit.as_ref(), effect, &solved) {
         let why = limit.map_or_else(String::new, |limit| format!(" {}", limit.why));
         return format!("it would take {needed}, more than is possible.{why}");
     }

@@ -15,6 +15,7 @@ use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Variable;
 use crate::working::Worked;
+use crate::working::drying::Verdict;
 use crate::working::line::Line;
 
 /// Elements that are no metals, by symbol.
@@ -58,6 +59,8 @@ pub struct Scene<'a> {
     pub leftovers: Vec<usize>,
     /// The reactants that limit.
     pub limiting: Vec<usize>,
+    /// Readings that were dried in a series, and how each ended.
+    pub dried: Vec<(usize, Verdict)>,
 }
 
 impl<'a> Scene<'a> {
@@ -282,6 +285,13 @@ impl<'a> Scene<'a> {
         known
             .find(|(metal, _)| *metal == symbol)
             .map(|(_, charge)| *charge)
+    }
+
+    /// Whether a substance is a metal that air turns into an oxide.
+    #[must_use]
+    pub fn oxidises(&self, index: usize) -> bool {
+        let metal = self.metal(index);
+        metal.is_some_and(|metal| OXIDES.iter().any(|(known, ..)| *known == metal.symbol()))
     }
 
     /// Mass of the oxide for a mass of the metal, with the oxide's formula.

@@ -6,15 +6,13 @@ use crate::causes::catalogue;
 use crate::causes::catalogue::Cause;
 use crate::causes::catalogue::Limit;
 use crate::causes::deviation::Deviations;
-use crate::causes::deviation::most_by_chance;
+use crate::causes::deviation::at_most;
 use crate::causes::effect::Effect;
 use crate::causes::effect::Solved;
 use crate::causes::evidence;
 use crate::causes::evidence::Evidence;
 use crate::causes::scene::Scene;
 
-/// Chance that a cause that is the right one is said to fit.
-const FIT: f64 = 0.997;
 /// Standard uncertainties by which an amount may lie beyond a bound, or on the wrong side of zero.
 const LEEWAY: f64 = 2.0;
 
@@ -74,24 +72,63 @@ pub enum Why {
 /// What came of one effect.
 type Outcomes = BTreeMap<Effect, Option<Solved>>;
 
+/// An effect with its partner and its amount beside it.
+type Side = (Effect, Effect, Solved);
+
+/// A cause with one of its effects here.
+struct Row {
+    cause: &'static Cause,
+    effect: Effect,
+    limit: Option<Limit>,
+    evidence: Evidence,
+}
+
+impl Row {
+    fn listed(&self, solved: &Solved, fit: Fit) -> Listed {
+        Listed {
+            cause: self.cause,
+            effect: self.effect,
+            solved: solved.clone(),
+            limit: self.limit.clone(),
+            fit,
+            evidence: self.evidence.clone(),
+        }
+    }
+
+    fn possible(&self, solved: &Solved) -> bool {
+        is_within(self.limit.as_ref(), self.effect, solved)
+    }
+
+    /// Whether it is named often, or something speaks for it.
+    fn is_usual(&self) -> bool {
+        self.cause.stock || self.evidence.score() > 0
+    }
+}
+
 /// All causes that apply, weighed; the deviations are known to be more than the readings explain.
 pub(super) fn all(scene: &Scene<'_>, deviations: &Deviations) -> (Vec<Listed>, Vec<RuledOut>) {
-    let applying: Vec<(&'static Cause, Vec<Effect>)> = catalogue::all()
-        .map(|cause| (cause, (cause.at)(scene)))
-        .filter(|(_, effects)| !effects.is_empty())
-        .collect();
+    let mut rows = Vec::new();
     let mut outcomes = Outcomes::new();
-    for effect in applying.iter().flat_map(|(_, effects)| effects) {
-        outcomes
-            .entry(*effect)
-            .or_insert_with(|| effect.solve(scene, deviations));
+    for cause in catalogue::all() {
+        for effect in (cause.at)(scene) {
+            outcomes
+                .entry(effect)
+                .or_insert_with(|| effect.solve(scene, deviations));
+            rows.push(Row {
+                cause,
+                effect,
+                limit: (cause.most)(scene, effect),
+                evidence: evidence::of(cause, effect, scene),
+            });
+        }
     }
-    let mut listed: Vec<Listed> = applying
+    let by_cause: Vec<&[Row]> = rows.chunk_by(|a, b| a.cause.id == b.cause.id).collect();
+    let mut listed: Vec<Listed> = by_cause
         .iter()
-        .filter_map(|(cause, effects)| alone(cause, effects, &outcomes, scene, deviations))
+        .filter_map(|rows| alone(rows, &outcomes, deviations))
         .collect();
     if listed.is_empty() && deviations.all.len() > 1 {
-        listed = in_pairs(&applying, &outcomes, scene, deviations);
+        listed = in_pairs(&rows, &outcomes, scene, deviations);
     }
     listed.sort_by_key(|one| {
         (
@@ -101,141 +138,95 @@ pub(super) fn all(scene: &Scene<'_>, deviations: &Deviations) -> (Vec<Listed>, V
         )
     });
     let named = |cause: &Cause| listed.iter().any(|one| one.cause.id == cause.id);
-    let ruled_out = applying
+    let ruled_out = by_cause
         .iter()
-        .filter(|(cause, _)| cause.stock && !named(cause))
-        .filter_map(|(cause, effects)| ruled_out(cause, effects, &outcomes, scene))
+        .filter(|rows| rows[0].cause.stock && !named(rows[0].cause))
+        .filter_map(|rows| ruled_out(rows, &outcomes))
         .collect();
     (listed, ruled_out)
 }
 
 /// Whether an effect explains everything by itself.
 pub(super) fn explains(solved: &Solved, deviations: &Deviations) -> bool {
-    let others = deviations.all.len() - 1;
-    let fits = others == 0 || solved.rest <= most_by_chance(others, FIT);
-    fits && solved.amount > solved.standard
+    solved.rest <= at_most(deviations.all.len() - 1) && solved.amount > solved.standard
 }
 
-/// The bound of a cause, and whether an amount is within it.
-pub(super) fn within(
-    cause: &Cause,
-    effect: Effect,
-    solved: &Solved,
-    scene: &Scene<'_>,
-) -> (Option<Limit>, bool) {
-    let limit = (cause.most)(scene, effect);
-    let (least, most) = match (&limit, effect) {
+/// Whether an amount is within the bound of a cause.
+pub(super) fn is_within(limit: Option<&Limit>, effect: Effect, solved: &Solved) -> bool {
+    let (least, most) = match (limit, effect) {
         (Some(limit), _) => (limit.least, limit.most),
         (None, Effect::Unreacted) => (0.0, 1.0),
         (None, _) => (0.0, f64::INFINITY),
     };
     let leeway = LEEWAY * solved.standard;
-    let fits = solved.amount - leeway <= most && solved.amount + leeway >= least;
-    (limit, fits)
+    solved.amount - leeway <= most && solved.amount + leeway >= least
 }
 
 /// A cause by which everything is explained; of several effects the one that leaves the least.
-fn alone(
-    cause: &'static Cause,
-    effects: &[Effect],
-    outcomes: &Outcomes,
-    scene: &Scene<'_>,
-    deviations: &Deviations,
-) -> Option<Listed> {
-    let fitting = effects.iter().filter_map(|effect| {
-        let solved = outcomes.get(effect)?.as_ref()?;
-        let (limit, possible) = within(cause, *effect, solved, scene);
-        (possible && explains(solved, deviations)).then_some((*effect, solved, limit))
+fn alone(rows: &[Row], outcomes: &Outcomes, deviations: &Deviations) -> Option<Listed> {
+    let fitting = rows.iter().filter_map(|row| {
+        let solved = outcomes.get(&row.effect)?.as_ref()?;
+        (explains(solved, deviations) && row.possible(solved)).then_some((row, solved))
     });
-    let (effect, solved, limit) = fitting.min_by(|a, b| a.1.rest.total_cmp(&b.1.rest))?;
-    Some(Listed {
-        cause,
-        effect,
-        solved: solved.clone(),
-        limit,
-        fit: Fit::Alone,
-        evidence: evidence::of(cause, effect, scene),
-    })
+    let (row, solved) = fitting.min_by(|a, b| a.1.rest.total_cmp(&b.1.rest))?;
+    Some(row.listed(solved, Fit::Alone))
 }
 
 /// Causes of which two together explain everything: each once, with the partner that has the strongest evidence.
 fn in_pairs(
-    applying: &[(&'static Cause, Vec<Effect>)],
+    rows: &[Row],
     outcomes: &Outcomes,
     scene: &Scene<'_>,
     deviations: &Deviations,
 ) -> Vec<Listed> {
-    let effects: Vec<Effect> = outcomes.keys().copied().collect();
-    let slopes: BTreeMap<Effect, Vec<f64>> = effects
-        .iter()
+    let slopes: Vec<(Effect, Vec<f64>)> = outcomes
+        .keys()
         .filter_map(|effect| Some((*effect, effect.slopes(scene, deviations)?)))
         .collect();
     let sizes: Vec<f64> = deviations.all.iter().map(|one| one.size).collect();
     let here = deviations.white(&sizes);
-    let mut found: Vec<(i32, Listed)> = Vec::new();
-    for (first, first_slopes) in &slopes {
-        for (second, second_slopes) in slopes.range(first..).skip(1) {
-            let Some(both) = two(first_slopes, second_slopes, &here) else {
+    let mut pairs: Vec<(i32, [Side; 2])> = Vec::new();
+    for (place, (first, first_slopes)) in slopes.iter().enumerate() {
+        for (second, second_slopes) in &slopes[place + 1..] {
+            let Some([a, b]) = two(first_slopes, second_slopes, &here) else {
                 continue;
             };
-            let others = deviations.all.len() - 2;
-            if others > 0 && both[0].rest > most_by_chance(others, FIT) {
+            if a.rest > at_most(deviations.all.len() - 2) {
                 continue;
             }
-            let mut sides = [(*first, *second, &both[0]), (*second, *first, &both[1])]
-                .map(|(effect, partner, solved)| best(applying, effect, partner, solved, scene));
-            // Two rare things at once are no explanation worth a line.
-            let usual = |side: &Vec<Listed>| {
-                side.iter()
-                    .any(|one| one.cause.stock || one.evidence.score() > 0)
+            let best = |effect: Effect, solved: &Solved| {
+                let fitting = fitting(rows, effect, solved);
+                // Two rare things at once are no explanation worth a line.
+                let usual = fitting.filter(|row| row.is_usual());
+                usual.map(|row| row.evidence.score()).max()
             };
-            if !sides.iter().all(usual) {
-                continue;
-            }
-            let score = sides
-                .iter()
-                .map(|side| side[0].evidence.score())
-                .sum::<i32>();
-            for side in &mut sides {
-                found.extend(side.drain(..).map(|one| (score, one)));
+            if let (Some(one), Some(other)) = (best(*first, &a), best(*second, &b)) {
+                let sides = [(*first, *second, a), (*second, *first, b)];
+                pairs.push((one + other, sides));
             }
         }
     }
-    found.sort_by_key(|(score, one)| (-score, -one.evidence.score()));
+    pairs.sort_by_key(|(score, _)| -score);
     let mut listed: Vec<Listed> = Vec::new();
-    for (_, one) in found {
-        if !listed.iter().any(|known| known.cause.id == one.cause.id) {
-            listed.push(one);
+    for (effect, partner, solved) in pairs.iter().flat_map(|(_, sides)| sides) {
+        for row in fitting(rows, *effect, solved) {
+            if !listed.iter().any(|known| known.cause.id == row.cause.id) {
+                listed.push(row.listed(solved, Fit::With(*partner)));
+            }
         }
     }
     listed
 }
 
-/// The causes that may have an effect of a given amount, those with the strongest evidence first.
-fn best(
-    applying: &[(&'static Cause, Vec<Effect>)],
+/// The causes that may have an effect of a given amount.
+fn fitting<'r>(
+    rows: &'r [Row],
     effect: Effect,
-    partner: Effect,
-    solved: &Solved,
-    scene: &Scene<'_>,
-) -> Vec<Listed> {
-    let mut fitting: Vec<Listed> = applying
-        .iter()
-        .filter(|(_, effects)| effects.contains(&effect))
-        .filter_map(|(cause, _)| {
-            let (limit, possible) = within(cause, effect, solved, scene);
-            (possible && solved.amount > LEEWAY * solved.standard).then(|| Listed {
-                cause,
-                effect,
-                solved: solved.clone(),
-                limit,
-                fit: Fit::With(partner),
-                evidence: evidence::of(cause, effect, scene),
-            })
-        })
-        .collect();
-    fitting.sort_by_key(|one| (-one.evidence.score(), !one.cause.stock));
-    fitting
+    solved: &'r Solved,
+) -> impl Iterator<Item = &'r Row> {
+    let enough = solved.amount > LEEWAY * solved.standard;
+    rows.iter()
+        .filter(move |row| enough && row.effect == effect && row.possible(solved))
 }
 
 /// The amounts of two effects for which the deviations come nearest to zero; `None` where they cannot be told apart.
@@ -264,32 +255,24 @@ fn two(a: &[f64], b: &[f64], here: &[f64]) -> Option<[Solved; 2]> {
     }))
 }
 
-/// Why a cause is no explanation by itself.
-fn ruled_out(
-    cause: &'static Cause,
-    effects: &[Effect],
-    outcomes: &Outcomes,
-    scene: &Scene<'_>,
-) -> Option<RuledOut> {
-    let solved = |effect: &Effect| Some((*effect, outcomes.get(effect)?.as_ref()?));
-    let mut known: Vec<(Effect, &Solved)> = effects.iter().filter_map(solved).collect();
-    // Of several effects the one that comes nearest is worth a word.
-    known.sort_by(|a, b| a.1.rest.total_cmp(&b.1.rest));
-    let (effect, solved) = *known.first()?;
-    let (limit, possible) = within(cause, effect, solved, scene);
-    let why = match limit {
-        _ if solved.amount < LEEWAY * solved.standard => {
-            if solved.amount > -LEEWAY * solved.standard {
-                Why::NotAll
-            } else {
-                Why::WrongWay
-            }
-        }
-        Some(limit) if !possible => Why::TooMuch {
+/// Why a cause is no explanation by itself; of several effects the one that comes nearest is worth a word.
+fn ruled_out(rows: &[Row], outcomes: &Outcomes) -> Option<RuledOut> {
+    let known = rows
+        .iter()
+        .filter_map(|row| Some((row, outcomes.get(&row.effect)?.as_ref()?)));
+    let (row, solved) = known.min_by(|a, b| a.1.rest.total_cmp(&b.1.rest))?;
+    let why = match &row.limit {
+        _ if solved.amount < -LEEWAY * solved.standard => Why::WrongWay,
+        _ if solved.amount < LEEWAY * solved.standard => Why::NotAll,
+        Some(limit) if !row.possible(solved) => Why::TooMuch {
             needed: solved.amount,
-            limit,
+            limit: limit.clone(),
         },
         _ => Why::NotAll,
     };
-    Some(RuledOut { cause, effect, why })
+    Some(RuledOut {
+        cause: row.cause,
+        effect: row.effect,
+        why,
+    })
 }

@@ -35,7 +35,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The {left} left over took up oxygen while it dried",
         at: |scene| {
             leftovers(scene, Effect::MoreLeft, |r| {
-                scene.wet() && scene.oxide(r).is_some()
+                scene.wet() && scene.oxidises(r)
             })
         },
         most: bound::full_oxide,
@@ -82,7 +82,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Oxygen dissolved in the water attacked the {left}",
         at: |scene| {
             leftovers(scene, Effect::LessLeft, |r| {
-                scene.wet() && scene.oxide(r).is_some() && scene.attacked_by_acid(r).is_some()
+                scene.wet() && scene.oxidises(r) && scene.attacked_by_acid(r).is_some()
             })
         },
         most: bound::dissolved_oxygen,

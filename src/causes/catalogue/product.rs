@@ -30,7 +30,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the {product} took up oxygen while it dried",
         at: |scene| {
             products(scene, Effect::MoreProduct, |p| {
-                scene.displaced(p) && scene.oxide(p).is_some()
+                scene.displaced(p) && scene.oxidises(p)
             })
         },
         most: bound::full_oxide,

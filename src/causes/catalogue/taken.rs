@@ -142,7 +142,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "oxide-on-reactant",
         says: "The {taken} had a skin of oxide when it was weighed",
-        at: |scene| limiting(scene, Effect::LessTaken, true, |r| scene.oxide(r).is_some()),
+        at: |scene| limiting(scene, Effect::LessTaken, true, |r| scene.oxidises(r)),
         most: bound::skin,
         picture: no_picture,
         signs: &[],
