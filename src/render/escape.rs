@@ -48,9 +48,12 @@ fn is_harmless(text: &str) -> bool {
     let starts_with_digit = digit(0);
     bytes.iter().enumerate().all(|(place, byte)| match byte {
         b' ' | b',' | b';' | b':' | b'%' | b'(' | b'?' | b'\'' | b'"' => true,
-        b'.' => place > 0 && digit(place - 1) && digit(place + 1),
-        b')' => !starts_with_digit,
-        b'-' => place > 0,
+        b'.' | b')' if place > 0 => {
+            let number = digit(place - 1) && digit(place + 1);
+            (number && *byte == b'.')
+                || !(starts_with_digit || bytes[place - 1].eq_ignore_ascii_case(&b'w'))
+        }
+        b'-' | b'+' | b'=' => place > 0,
         byte => byte.is_ascii_alphanumeric() || *byte >= 0x80,
     })
 }
