@@ -19,6 +19,7 @@ pub(super) fn specimen(text: &str) -> (ClassPage, TeacherPage) {
         scope: words(),
         equation: words(),
         alternatives: vec![words()],
+        procedure: Some(words()),
         count: words(),
         notes: vec![words()],
         pages: vec![link()],

@@ -4,7 +4,8 @@
 /// that turn the direction of writing are left out.
 ///
 /// Only what CommonMark, GFM or the dollar signs of mathematics would read is touched, so that the source reads well.
-pub(super) fn markdown(text: &str) -> String {
+#[must_use]
+pub fn markdown(text: &str) -> String {
     let text = plain(text);
     if is_harmless(&text) {
         return text;

@@ -38,6 +38,7 @@ mod hostile;
 #[cfg(test)]
 mod soup;
 
+pub use escape::markdown as escaped;
 pub use prose::safe as safe_prose;
 pub use templates::TemplateError;
 pub use templates::Templates;

@@ -13,6 +13,7 @@
 mod class;
 mod clock;
 mod parts;
+mod share;
 mod whole;
 
 /// Runs everything; `cargo bench -- whole` only what is named.
@@ -29,6 +30,9 @@ fn main() {
             .peekable();
         named.peek().is_none() || named.any(|word| word == name)
     };
+    if wanted("share") {
+        share::run();
+    }
     if wanted("whole") {
         whole::run();
     }

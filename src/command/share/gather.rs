@@ -69,7 +69,8 @@ enum Outcome {
 }
 
 /// Faults that lie beside one reading or answer; the rest of the file can be used.
-const BESIDE_A_READING: [Code; 13] = [
+const BESIDE_A_READING: [Code; 14] = [
+    Code::DoubledKey,
     Code::UnknownReading,
     Code::WrongDay,
     Code::LighterThanEmpty,
@@ -202,7 +203,10 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
             "cannot stand on a shared page",
         ));
     }
-    let path = found.path.display().to_string();
+    let path = found
+        .path
+        .file_name()
+        .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     let made = read.with_case(true, |case| {
         let kept = Kept::of(case.lab, case.graph);
         let codes = (who.group.clone(), who.section.clone());

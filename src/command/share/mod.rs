@@ -18,6 +18,7 @@ use crate::command::share::lab_site::as_markdown;
 use crate::command::share::site::Site;
 use crate::command::terminal;
 use crate::render::Templates;
+use crate::render::escaped;
 use crate::status::Status;
 
 /// Builds the pages; a file that cannot be used is said, and the rest goes on.
@@ -107,10 +108,24 @@ fn apart(teacher: &Path, shared: &Path) -> Result<(), Stop> {
 
 /// The first page of a site with several labs.
 fn overview_of_labs(sites: &[LabSite<'_>]) -> String {
-    let mut markdown = String::from("# Class results\n\n");
+    let mut markdown = String::from(
+        "# Class results\n\nEach lab has pages of its own: what was done, the results of the class, and where there are enough groups one report a \
+         group, under its code.\n\n",
+    );
     for lab in sites {
-        let title = &lab.lab.title;
-        markdown.push_str(&format!("- [{title}]({}index.html)\n", lab.folder));
+        let (title, groups) = (&lab.lab.title, lab.class.groups.len());
+        let equation = lab.lab.equation.pretty();
+        let groups = if groups == 1 {
+            "1 group".to_owned()
+        } else {
+            format!("{groups} groups")
+        };
+        markdown.push_str(&format!(
+            "- [{}]({}index.html): {}; {groups}\n",
+            escaped(title),
+            lab.folder,
+            escaped(&equation)
+        ));
     }
     markdown
 }

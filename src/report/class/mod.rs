@@ -27,6 +27,8 @@ pub struct ClassPage {
     pub equation: String,
     /// Other equations the data might support, pretty.
     pub alternatives: Vec<String>,
+    /// What was done: the teacher's procedure, Markdown.
+    pub procedure: Option<String>,
     /// How many groups there are, and how many have every reading.
     pub count: String,
     /// What a reader must know first: few groups, groups left out.

@@ -60,6 +60,7 @@ pub fn compose(pool: &Pool<'_>, scope: &Scope) -> ClassPage {
             .iter()
             .map(crate::chem::Equation::pretty)
             .collect(),
+        procedure: pool.lab.text.procedure.clone(),
         count: count(pool, scope.unread),
         notes: notes(pool),
         pages: scope.pages.clone(),

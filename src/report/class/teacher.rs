@@ -27,7 +27,7 @@ pub struct Judged {
     pub names: Vec<String>,
     /// As typed.
     pub section: String,
-    /// The data file.
+    /// The data file's name.
     pub path: String,
     /// Readings missing or impossible.
     pub missing: usize,
