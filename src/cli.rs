@@ -34,6 +34,8 @@ pub enum Command {
     Check(Check),
     /// Build the pages that a class shares: results and one report a group, under codes, without names.
     Share(Share),
+    /// Say what to set out for a class: reagents, solutions, vessels, what to expect.
+    Plan(Plan),
 }
 
 /// `gramleaf labs`
@@ -136,6 +138,38 @@ pub struct Share {
     /// Use this lab description for every file.
     #[arg(long, value_name = "FILE")]
     pub lab: Option<PathBuf>,
+}
+
+/// `gramleaf plan`
+#[derive(Debug, Args)]
+pub struct Plan {
+    /// Id of a built-in lab, or the path of a lab description.
+    pub lab: String,
+    /// Number of groups.
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=2000))]
+    pub groups: u32,
+    /// How much more than needed to set out, such as 15%.
+    #[arg(long, value_name = "PERCENT", default_value = "15%", value_parser = percent)]
+    pub spare: f64,
+    /// Write NAME.md and NAME.html instead of printing Markdown.
+    #[arg(long, value_name = "NAME")]
+    pub out: Option<PathBuf>,
+    /// Print JSON.
+    #[arg(long, conflicts_with = "out")]
+    pub json: bool,
+}
+
+/// `15%`, `15 %` or `15` as a fraction.
+fn percent(text: &str) -> Result<f64, String> {
+    let number = text
+        .trim()
+        .trim_end_matches('%')
+        .trim_end()
+        .replace(',', ".");
+    match number.parse::<f64>() {
+        Ok(percent) if (0.0..=1000.0).contains(&percent) => Ok(percent / 100.0),
+        _ => Err("write a percentage from 0 to 1000, such as 15%".to_owned()),
+    }
 }
 
 #[cfg(test)]

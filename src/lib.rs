@@ -22,6 +22,7 @@ pub mod cli;
 pub mod command;
 pub mod lab;
 pub mod measure;
+pub mod planning;
 pub mod problem;
 pub mod record;
 pub mod render;

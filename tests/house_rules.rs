@@ -19,7 +19,7 @@ const LAYERS: &[&[&str]] = &[
     &["lab"],
     &["record"],
     &["working"],
-    &["answers", "causes", "class"],
+    &["answers", "causes", "class", "planning"],
     &["report"],
     &["render"],
     &["status"],

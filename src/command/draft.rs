@@ -269,7 +269,7 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
 }
 
 /// A path with an ending put behind its whole name, which may hold points of its own.
-fn with_ending(target: &Path, ending: &str) -> PathBuf {
+pub(super) fn with_ending(target: &Path, ending: &str) -> PathBuf {
     let mut name = target.as_os_str().to_owned();
     name.push(".");
     name.push(ending);

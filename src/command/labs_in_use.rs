@@ -8,6 +8,7 @@ use std::sync::Mutex;
 use std::sync::PoisonError;
 
 use crate::causes::catalogue;
+use crate::command::Stop;
 use crate::command::files;
 use crate::lab::Lab;
 use crate::lab::builtin;
@@ -15,6 +16,7 @@ use crate::lab::check;
 use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::any_error;
+use crate::problem::suggest;
 use crate::working::Graph;
 use crate::working::plan;
 
@@ -51,6 +53,31 @@ impl LabsInUse {
                 .map(|name| name.to_string_lossy().into_owned())
                 .unwrap_or_default();
             Some(prepare(source, problems, format!("from {name}")))
+        })
+    }
+
+    /// Whether a lab on the command line is a path rather than an id.
+    pub(super) fn is_path(lab: &str) -> bool {
+        lab.to_lowercase().ends_with(".toml")
+    }
+
+    /// A lab named on the command line: the path of a description, or an id.
+    ///
+    /// # Errors
+    /// When there is no such lab.
+    pub(super) fn of_command(&self, lab: &str) -> Result<Arc<Ready>, Stop> {
+        let ready = if Self::is_path(lab) {
+            self.read_file(Path::new(lab))
+        } else {
+            self.named(lab, Path::new("form.toml"))
+        };
+        ready.ok_or_else(|| {
+            let help = suggest::closest(lab, builtin::BUILT_IN.iter().map(|(id, _)| *id))
+                .map_or_else(
+                    || "`gramleaf labs` lists the built-in labs".to_owned(),
+                    |near| format!("did you mean `{near}`?"),
+                );
+            Stop::new(format!("there is no lab `{lab}`"), help)
         })
     }
 

@@ -2,7 +2,7 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `labs`, `start`, `draft`, `check`, `share` | one command each |
+//! | `labs`, `start`, `draft`, `check`, `share`, `plan` | one command each |
 //! | `files` | finding, reading and writing files |
 //! | `labs_in_use` | where a data file's lab comes from, each lab read once |
 //! | `case` | a data file read, checked, worked and its answers judged |
@@ -15,6 +15,7 @@ mod draft;
 mod files;
 mod labs;
 mod labs_in_use;
+mod plan;
 mod pool;
 mod share;
 mod start;
@@ -49,6 +50,7 @@ pub fn run(cli: Cli) -> Status {
         Command::Draft(arguments) => draft::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Share(arguments) => share::run(&arguments),
+        Command::Plan(arguments) => plan::run(&arguments),
     };
     outcome.unwrap_or_else(|stop| {
         terminal::stopped(&stop.message, &stop.help);

@@ -8,8 +8,6 @@ use crate::command::Stop;
 use crate::command::files;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::terminal;
-use crate::lab::builtin;
-use crate::problem::suggest;
 use crate::report::form;
 use crate::report::form::FormFor;
 use crate::status::Status;
@@ -18,23 +16,8 @@ use crate::status::Status;
 pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
     let labs = LabsInUse::default();
     let path = Path::new(&arguments.lab);
-    let is_file = arguments.lab.to_lowercase().ends_with(".toml");
-    let ready = if is_file {
-        labs.read_file(path)
-    } else {
-        labs.named(&arguments.lab, Path::new("form.toml"))
-    };
-    let Some(ready) = ready else {
-        let help = suggest::closest(&arguments.lab, builtin::BUILT_IN.iter().map(|(id, _)| *id))
-            .map_or_else(
-                || "`gramleaf labs` lists the built-in labs".to_owned(),
-                |near| format!("did you mean `{near}`?"),
-            );
-        return Err(Stop::new(
-            format!("there is no lab `{}`", arguments.lab),
-            help,
-        ));
-    };
+    let is_file = LabsInUse::is_path(&arguments.lab);
+    let ready = labs.of_command(&arguments.lab)?;
     terminal::problems(&ready.source, &ready.problems);
     let Some((lab, graph)) = &ready.lab else {
         return Ok(Status::ProblemsFound);

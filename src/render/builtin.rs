@@ -67,6 +67,10 @@ pub(super) const BUILT_IN: &[(&str, &str)] = &[
         include_str!("../../report-templates/teacher.md.hbs"),
     ),
     (
+        "plan.md.hbs",
+        include_str!("../../report-templates/plan.md.hbs"),
+    ),
+    (
         "provenance.md.hbs",
         include_str!("../../report-templates/provenance.md.hbs"),
     ),
@@ -82,7 +86,8 @@ pub(super) const BUILT_IN: &[(&str, &str)] = &[
 ];
 
 /// Templates that make a whole document.
-pub(super) const DOCUMENTS: [&str; 8] = [
+pub(super) const DOCUMENTS: [&str; 9] = [
+    "plan",
     "report",
     "formal",
     "worksheet",

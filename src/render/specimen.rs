@@ -152,7 +152,7 @@ pub(super) fn report(text: &str) -> Report {
     }
 }
 
-fn safety(text: &str) -> Safety {
+pub(super) fn safety(text: &str) -> Safety {
     let text = || text.to_owned();
     let statement = HazardStatement {
         code: text(),

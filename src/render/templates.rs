@@ -142,6 +142,7 @@ impl Templates {
             ),
             (&["class", "class-overview"], serde_json::to_value(class.0)),
             (&["teacher"], serde_json::to_value(class.1)),
+            (&["plan"], serde_json::to_value(class::plan("text"))),
         ] {
             fields::check(&markdown, documents, &model.unwrap_or_default())?;
         }

@@ -130,7 +130,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         dates: dates.join(" · "),
         standing: words::standing(case),
         headline: results::headline(case),
-        safety: words::safety(case, prose("safety").or_else(|| prose("precautions"))),
+        safety: words::safety(lab, prose("safety").or_else(|| prose("precautions"))),
         purpose: prose("purpose"),
         background: lab.text.background.clone(),
         equation: lab.equation.pretty(),

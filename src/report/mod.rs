@@ -18,6 +18,7 @@
 //! | `drying` | drying series |
 //! | `words` | safety, standing, prediction, provenance |
 //! | `class` | class pages |
+//! | `preparation` | what to set out for a class |
 //! | `form` | the blank data file of a lab |
 
 pub mod amounts;
@@ -34,6 +35,7 @@ pub mod evidence;
 pub mod form;
 pub mod model;
 mod plane;
+pub mod preparation;
 pub mod results;
 pub mod tables;
 pub mod words;

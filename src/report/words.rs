@@ -2,6 +2,7 @@
 
 use crate::chem::AtomicWeights;
 use crate::chem::hazard;
+use crate::lab::Lab;
 use crate::lab::ShowWorking;
 use crate::lab::UncertaintyRule;
 use crate::measure::Rounding;
@@ -94,10 +95,9 @@ fn remark(case: &Case<'_>, problem: &Problem) -> Remark {
 }
 
 /// Cautions, hazard statements, and who decides.
-pub(in crate::report) fn safety(case: &Case<'_>, own: Option<String>) -> Safety {
-    let safety = &case.lab.safety;
-    let substances = case
-        .lab
+pub(in crate::report) fn safety(lab: &Lab, own: Option<String>) -> Safety {
+    let safety = &lab.safety;
+    let substances = lab
         .substances
         .iter()
         .filter(|substance| !substance.hazards.is_empty());

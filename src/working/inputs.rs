@@ -61,7 +61,7 @@ impl<'a> Inputs<'a> {
         let givens = graph
             .givens
             .iter()
-            .map(|given| Input::new(&given.value, Doubt::of_reading(&given.value, None)));
+            .map(|given| Input::of_given(&given.value));
         Self {
             readings: readings.collect(),
             givens: givens.collect(),
@@ -93,6 +93,12 @@ impl<'a> Inputs<'a> {
 }
 
 impl Input {
+    /// A value from a label or a table.
+    #[must_use]
+    pub fn of_given(value: &Reading) -> Self {
+        Self::new(value, Doubt::of_reading(value, None))
+    }
+
     /// A reading brought to its base unit.
     fn new(reading: &Reading, doubt: Doubt) -> Self {
         let power = reading.unit.map_or(0, crate::measure::Unit::power_to_base);

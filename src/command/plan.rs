@@ -1,0 +1,167 @@
+//! `gramleaf plan`: what to set out for a class, as Markdown, HTML or JSON.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use serde::Serialize;
+
+use crate::cli;
+use crate::command::Stop;
+use crate::command::draft::with_ending;
+use crate::command::files;
+use crate::command::labs_in_use::LabsInUse;
+use crate::command::terminal;
+use crate::measure::Unit;
+use crate::planning::Preparation;
+use crate::render::Templates;
+use crate::report::preparation;
+use crate::status::Status;
+
+/// What `--json` prints.
+#[derive(Debug, Serialize)]
+struct Plan<'a> {
+    lab: &'a str,
+    groups: u32,
+    spare_percent: f64,
+    reagents: Vec<Reagent<'a>>,
+    water_ml: Amounts,
+    liquid_left_ml: Amounts,
+    vessels: Vec<&'a str>,
+    expected: Vec<Expected<'a>>,
+    percent_yield_standard_uncertainty: Option<f64>,
+    halving_factor: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+struct Amounts {
+    each: f64,
+    all: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct Reagent<'a> {
+    substance: &'a str,
+    unit: &'static str,
+    each: f64,
+    all: f64,
+    concentration: Option<f64>,
+}
+
+#[derive(Debug, Serialize)]
+struct Expected<'a> {
+    substance: &'a str,
+    product: bool,
+    grams: f64,
+    three_figures: Option<bool>,
+    measurable: bool,
+}
+
+/// Prints the preparation of a lab, or writes it as Markdown and HTML.
+pub(super) fn run(arguments: &cli::Plan) -> Result<Status, Stop> {
+    let labs = LabsInUse::default();
+    let ready = labs.of_command(&arguments.lab)?;
+    terminal::problems(&ready.source, &ready.problems);
+    let Some((lab, graph)) = &ready.lab else {
+        return Ok(Status::ProblemsFound);
+    };
+    let plan = Preparation::new(lab, graph, arguments.groups, arguments.spare);
+    if arguments.json {
+        let text = serde_json::to_string_pretty(&json(&plan)).map_err(|why| {
+            Stop::new(
+                format!("the plan cannot be printed: {why}"),
+                "this is a fault of the program; please report it",
+            )
+        })?;
+        terminal::result(&format!("{text}\n"));
+        return Ok(Status::Good);
+    }
+    let page = preparation::compose(&plan);
+    let (templates, _) = Templates::new(&BTreeMap::new()).map_err(|wrong| {
+        Stop::new(
+            wrong.to_string(),
+            "this is a fault of the program; please report it",
+        )
+    })?;
+    let markdown = templates.markdown("plan", &page).map_err(|wrong| {
+        Stop::new(
+            wrong.to_string(),
+            "this is a fault of the program; please report it",
+        )
+    })?;
+    let Some(out) = &arguments.out else {
+        terminal::result(&markdown);
+        return Ok(Status::Good);
+    };
+    let target = without_ending(out);
+    let html = templates.page(&markdown, &page);
+    let outputs = [("md", markdown), ("html", html)].map(|(ending, text)| {
+        let path = with_ending(&target, ending);
+        (path, text)
+    });
+    if let Some((taken, _)) = outputs.iter().find(|(path, _)| files::exists(path)) {
+        return Err(Stop::new(
+            format!("{} is there already", taken.display()),
+            "nothing was written; move it away, or give another name with --out",
+        ));
+    }
+    for (path, text) in outputs {
+        files::write(&path, &text)?;
+        terminal::result(&format!("wrote {}\n", path.display()));
+    }
+    Ok(Status::Good)
+}
+
+/// `plan.md` and `plan.html` mean the pair of them.
+fn without_ending(out: &Path) -> std::path::PathBuf {
+    let ending = out.extension().map(std::ffi::OsStr::to_ascii_lowercase);
+    match ending.as_ref().and_then(|ending| ending.to_str()) {
+        Some("md" | "html") => out.with_extension(""),
+        _ => out.to_path_buf(),
+    }
+}
+
+fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
+    let key = |index: usize| plan.lab.substances[index].key.as_str();
+    let millilitres = |litres: f64| 1000.0 * litres;
+    Plan {
+        lab: &plan.lab.id,
+        groups: plan.groups,
+        spare_percent: 100.0 * plan.spare,
+        reagents: plan
+            .reagents()
+            .into_iter()
+            .map(|reagent| {
+                let scale = 10.0_f64.powi(reagent.unit.power_to_base());
+                Reagent {
+                    substance: key(reagent.substance),
+                    unit: reagent.unit.symbol(),
+                    each: reagent.each / scale,
+                    all: reagent.all / scale,
+                    concentration: reagent.concentration,
+                }
+            })
+            .collect(),
+        water_ml: Amounts {
+            each: millilitres(plan.water_each()),
+            all: millilitres(plan.for_all(plan.water_each())),
+        },
+        liquid_left_ml: Amounts {
+            each: millilitres(plan.liquid_each()),
+            all: millilitres(plan.liquid_each() * f64::from(plan.groups)),
+        },
+        vessels: plan.vessels(),
+        expected: plan
+            .expected()
+            .into_iter()
+            .map(|expected| Expected {
+                substance: key(expected.substance),
+                product: expected.product,
+                grams: expected.amount / 10.0_f64.powi(Unit::Gram.power_to_base()),
+                three_figures: expected.three_figures,
+                measurable: expected.measurable,
+            })
+            .collect(),
+        percent_yield_standard_uncertainty: plan.yield_uncertainty(),
+        halving_factor: plan.halving_factor(),
+    }
+}
