@@ -33,6 +33,29 @@ const GRUBBS_MISPRINTS: &[(usize, &str, &str, &str)] = &[
         "2.755",
         "2.806",
     ),
+    // One unit in the last place: the exact value is 1.15430.
+    (
+        3,
+        "published_two_sided_0.05_LibreTexts_App07",
+        "1.155",
+        "1.154",
+    ),
+    // One unit in the last place: the exact value is 2.12665.
+    (
+        8,
+        "published_two_sided_0.05_LibreTexts_App07",
+        "2.126",
+        "2.127",
+    ),
+    // One unit in the last place: the exact value is 2.54831.
+    (
+        15,
+        "published_two_sided_0.05_LibreTexts_App07",
+        "2.549",
+        "2.548",
+    ),
+    // One unit in the last place: the exact value is 2.75952.
+    (31, "published_one_sided_0.05_found", "2.759", "2.760"),
 ];
 
 /// Published critical values of Dixon's ratio that we leave, with ours: count, level, printed, ours.

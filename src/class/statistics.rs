@@ -10,6 +10,7 @@ use statrs::distribution::StudentsT;
 
 use crate::measure::Decimal;
 use crate::measure::Exact;
+use crate::measure::quantile;
 use crate::measure::rounding;
 
 /// What a set of values comes to.
@@ -99,7 +100,13 @@ fn root(number: &Exact) -> f64 {
 /// The quantile of Student's t: `freedom` degrees, a probability below it.
 #[must_use]
 pub fn quantile(freedom: f64, probability: f64) -> f64 {
-    StudentsT::new(0.0, 1.0, freedom).map_or(f64::NAN, |t| t.inverse_cdf(probability))
+    // Symmetric around zero.
+    if probability < 0.5 {
+        return -quantile(freedom, 1.0 - probability);
+    }
+    StudentsT::new(0.0, 1.0, freedom).map_or(f64::NAN, |t| {
+        quantile::quantile(|value| t.cdf(value), probability)
+    })
 }
 
 /// The median of floating-point numbers; `None` for none.

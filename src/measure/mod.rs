@@ -13,6 +13,7 @@
 pub mod decimal;
 pub mod figures;
 pub mod instrument;
+pub mod quantile;
 pub mod rounding;
 pub mod typed;
 pub mod uncertainty;

@@ -6,6 +6,8 @@
 use statrs::distribution::ChiSquared;
 use statrs::distribution::ContinuousCDF;
 
+use crate::measure::quantile;
+
 /// What a series says about its end.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Estimate {
@@ -73,8 +75,9 @@ pub fn estimate(masses: &[f64], times: Option<&[f64]>, standard: f64) -> Estimat
     }
     let freedom = masses.len() - 3;
     if freedom > 0 && standard > 0.0 {
-        let most =
-            ChiSquared::new(freedom as f64).map_or(f64::INFINITY, |chi| chi.inverse_cdf(SURE));
+        let most = ChiSquared::new(freedom as f64).map_or(f64::INFINITY, |chi| {
+            quantile::quantile(|value| chi.cdf(value), SURE)
+        });
         if fit.misfit / (standard * standard) > most {
             return Estimate::NoExponential;
         }
