@@ -506,8 +506,13 @@ mod tests {
             "a = \"\n".repeat(2_000),
             "{".repeat(20_000),
             "\"".repeat(9_999),
+            // A quote mark of three bytes where a bracket is missing.
+            "a[a\n‘".to_owned(),
         ] {
-            let _ = mended(&source(&text));
+            let text = source(&text);
+            for label in mended(&text).1.iter().flat_map(|problem| &problem.labels) {
+                assert!(text.text.get(label.span.clone()).is_some(), "{label:?}");
+            }
         }
     }
 

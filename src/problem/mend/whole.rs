@@ -32,6 +32,12 @@ pub fn mended(source: &Source) -> (Mended, Vec<Problem>) {
             .help("mend the first ones and look again"),
         );
     }
+    for label in problems.iter_mut().flat_map(|problem| &mut problem.labels) {
+        // A place found by the byte may lie inside a character: it means the whole one.
+        let text = &source.text;
+        let start = text.floor_char_boundary(label.span.start);
+        label.span = start..text.ceil_char_boundary(label.span.end).max(start);
+    }
     (mended, problems)
 }
 
