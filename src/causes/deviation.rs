@@ -221,13 +221,20 @@ fn candidates(
         (graph.step(found).dimension == graph.step(predicted).dimension)
             .then_some((found, Against::Step(predicted)))
     };
+    // What a deviation says would give these away: they have to be open as well, where there are such steps.
+    let follows = |kind: Kind| graph.of_equation(equation, kind).is_none_or(open);
     let mut found = Vec::new();
     for index in &order {
         let index = *index;
-        if let Some((step, against)) = both(Kind::Collected(index), Kind::Theoretical(index)) {
+        if let Some((step, against)) = both(Kind::Collected(index), Kind::Theoretical(index))
+            && follows(Kind::PercentYield(index))
+        {
             found.push((Measure::Product(index), step, against));
         }
-        if let Some((step, against)) = both(Kind::MeasuredLeft(index), Kind::ExpectedLeft(index)) {
+        if let Some((step, against)) = both(Kind::MeasuredLeft(index), Kind::ExpectedLeft(index))
+            && follows(Kind::LeftError(index))
+            && follows(Kind::Completion(index))
+        {
             found.push((Measure::Leftover(index), step, against));
         } else if let Some((step, against)) = both(Kind::Used(index), Kind::Needed(index)) {
             found.push((Measure::Used(index), step, against));

@@ -97,13 +97,24 @@ pub fn weigh<'a>(
     } else {
         (Vec::new(), Vec::new())
     };
-    let own = record
+    let named = record
         .causes
         .iter()
         .enumerate()
-        .filter(|(_, cause)| !cause.what.is_empty() || !cause.evidence.is_empty())
-        .map(|cause| own::test(cause, &scene, &deviations, beyond, &listed))
-        .collect();
+        .filter(|(_, cause)| !cause.what.is_empty() || !cause.evidence.is_empty());
+    let mut own = Vec::new();
+    for cause in named {
+        let mut tested = own::test(cause, &scene, &deviations, beyond, &listed);
+        if let Some((known, None)) = tested.cause {
+            // Hidden is something else than not measured.
+            let all = Deviations::of(lab, graph, worked, favoured, &|_| true);
+            let whole = self::scene(lab, graph, record, worked, favoured, &all);
+            if !(known.at)(&whole).is_empty() {
+                tested.wait();
+            }
+        }
+        own.push(tested);
+    }
     Weighed {
         scene,
         deviations,

@@ -43,6 +43,15 @@ pub struct Own {
     pub evidence: String,
 }
 
+impl Own {
+    /// Says that direction and size wait for answers.
+    pub(super) fn wait(&mut self) {
+        const WAITS: &str = "waits for your own answers to the steps that it would change.";
+        WAITS.clone_into(&mut self.direction);
+        WAITS.clone_into(&mut self.size);
+    }
+}
+
 /// Tests one cause.
 pub(super) fn test(
     (place, own): (usize, &record::Cause),

@@ -51,7 +51,7 @@ pub(in crate::report) fn compose(case: &Case<'_>, numbers: &mut Numbers) -> Disc
         plane,
         equations,
         decision,
-        lead: lead(&weighed),
+        lead: lead(case, &weighed),
         possible,
         also,
         ruled_out: ruled_out(&weighed),
@@ -87,8 +87,13 @@ fn tested(mut own: Vec<OwnCause>, weighed: &Weighed<'_>) -> Vec<OwnCause> {
 }
 
 /// What the list of causes is, or why there is none.
-fn lead(weighed: &Weighed<'_>) -> String {
+fn lead(case: &Case<'_>, weighed: &Weighed<'_>) -> String {
     let measured = weighed.deviations.all.len();
+    let hidden = |id| case.graph.step(id).asked.is_some() && !case.open.step(id);
+    if measured == 0 && case.graph.ids().any(hidden) {
+        return "What could explain the result is weighed here once your own answers stand: the yield, and what is left."
+            .to_owned();
+    }
     if measured == 0 || !weighed.beyond {
         return String::new();
     }
