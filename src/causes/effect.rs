@@ -7,6 +7,7 @@ use crate::causes::catalogue::bound::rough;
 use crate::causes::deviation::Deviation;
 use crate::causes::deviation::Deviations;
 use crate::causes::scene::Scene;
+use crate::lab::UncertaintyRule;
 use crate::measure::Unit;
 use crate::measure::rounding;
 use crate::working::Kind;
@@ -105,7 +106,9 @@ impl Effect {
     #[must_use]
     pub fn in_words(self, solved: &Solved, scene: &Scene<'_>) -> String {
         let unit = self.unit(scene);
-        let Some(doubt) = show::doubt_number(self.shown(solved.standard)) else {
+        let shows = scene.lab.policy.uncertainty != UncertaintyRule::None;
+        let doubt = show::doubt_number(self.shown(solved.standard)).filter(|_| shows);
+        let Some(doubt) = doubt else {
             return rough(self.shown(solved.amount), unit);
         };
         let number = rounding::of_f64(self.shown(solved.amount))

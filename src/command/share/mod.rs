@@ -80,8 +80,9 @@ pub(super) fn run(arguments: &cli::Share) -> Result<Status, Stop> {
     }
     let groups: usize = sites.iter().map(|lab| lab.class.groups.len()).sum();
     terminal::result(&format!(
-        "wrote {} for {groups} groups; open {}\n",
+        "wrote {} for {groups} group{}; open {}\n",
         arguments.out.display(),
+        if groups == 1 { "" } else { "s" },
         arguments.out.join("index.html").display()
     ));
     Ok(if gathered.unread > 0 {
