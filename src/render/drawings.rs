@@ -8,6 +8,8 @@ use super::svg::scale;
 use super::svg::shape;
 use super::svg::text;
 use super::svg::width;
+use super::svg::x_axis;
+use super::svg::y_axis;
 use crate::report::drawing::Axis;
 use crate::report::drawing::Bar;
 use crate::report::drawing::Point;
@@ -35,30 +37,8 @@ pub(super) fn bars(x: &Axis, rows: &[Bar]) -> (f64, String) {
         );
         text(&mut out, end + 8.0, middle + 5.0, "start", &row.value);
     }
-    let _ = write!(
-        out,
-        "<path class=\"axis\" d=\"M{left} {top}V{bottom}H{right}"
-    );
-    for (value, _) in &x.ticks {
-        let _ = write!(out, "M{} {bottom}v6", scale(x, *value, left, right));
-    }
-    out.push_str("\"/>");
-    for (value, label) in &x.ticks {
-        text(
-            &mut out,
-            scale(x, *value, left, right),
-            bottom + 22.0,
-            "middle",
-            label,
-        );
-    }
-    text(
-        &mut out,
-        f64::midpoint(left, right),
-        bottom + 44.0,
-        "middle",
-        &x.label,
-    );
+    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {top}V{bottom}\"/>");
+    x_axis(&mut out, x, (left, right), bottom);
     (at(bottom + 54.0), out)
 }
 
@@ -108,26 +88,13 @@ pub(super) fn strip(
             "<circle class=\"dot\" cx=\"{centre}\" cy=\"{height}\" r=\"{radius}\"/>"
         );
     }
-    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {bottom}H{right}");
-    for (value, _) in &x.ticks {
-        let _ = write!(out, "M{} {bottom}v6", at_value(*value));
-    }
     let here = at_value(median);
     let _ = write!(
         out,
-        "\"/><path class=\"mark\" d=\"M{here} {}l6 10h-12z\"/>",
+        "<path class=\"mark\" d=\"M{here} {}l4 7h-8z\"/>",
         at(bottom + 1.0)
     );
-    for (value, label) in &x.ticks {
-        text(&mut out, at_value(*value), bottom + 26.0, "middle", label);
-    }
-    text(
-        &mut out,
-        f64::midpoint(left, right),
-        bottom + 48.0,
-        "middle",
-        &x.label,
-    );
+    x_axis(&mut out, x, (left, right), bottom);
     (at(bottom + 58.0), out)
 }
 
@@ -191,31 +158,8 @@ pub(super) fn scatter(
             up(*b)
         );
     }
-    let _ = write!(
-        out,
-        "<path class=\"axis\" d=\"M{left} {top}V{bottom}H{right}"
-    );
-    for (value, _) in &x.ticks {
-        let _ = write!(out, "M{} {bottom}v6", across(*value));
-    }
-    for (value, _) in &y.ticks {
-        let _ = write!(out, "M{left} {}h-6", up(*value));
-    }
-    out.push_str("\"/>");
-    for (value, label) in &x.ticks {
-        text(&mut out, across(*value), bottom + 22.0, "middle", label);
-    }
-    for (value, label) in &y.ticks {
-        text(&mut out, left - 11.0, up(*value) + 5.0, "end", label);
-    }
-    text(
-        &mut out,
-        f64::midpoint(left, right),
-        bottom + 44.0,
-        "middle",
-        &x.label,
-    );
-    text(&mut out, 4.0, 16.0, "start", &y.label);
+    x_axis(&mut out, x, (left, right), bottom);
+    y_axis(&mut out, y, (top, bottom), left);
     (at(bottom + 54.0), out)
 }
 
@@ -247,31 +191,8 @@ pub(super) fn plane(
     if !path.is_empty() {
         let _ = write!(out, "<path class=\"series\" d=\"M{}\"/>", path.join("L"));
     }
-    let _ = write!(
-        out,
-        "<path class=\"axis\" d=\"M{left} {top}V{bottom}H{right}"
-    );
-    for (value, _) in &x.ticks {
-        let _ = write!(out, "M{} {bottom}v6", across(*value));
-    }
-    for (value, _) in &y.ticks {
-        let _ = write!(out, "M{left} {}h-6", up(*value));
-    }
-    out.push_str("\"/>");
-    for (value, label) in &x.ticks {
-        text(&mut out, across(*value), bottom + 22.0, "middle", label);
-    }
-    for (value, label) in &y.ticks {
-        text(&mut out, left - 11.0, up(*value) + 5.0, "end", label);
-    }
-    text(
-        &mut out,
-        f64::midpoint(left, right),
-        bottom + 44.0,
-        "middle",
-        &x.label,
-    );
-    text(&mut out, 4.0, 16.0, "start", &y.label);
+    x_axis(&mut out, x, (left, right), bottom);
+    y_axis(&mut out, y, (top, bottom), left);
     for region in regions {
         let (place, anchor) = match (region.across, region.up) {
             (-1, _) => (left + 10.0, "start"),

@@ -93,27 +93,7 @@ fn dots(x: &Axis, rows: &[DotRow]) -> (f64, String) {
     let (left, right, top) = (at(widest + 24.0), WIDTH - 30.0, 12.0);
     let bottom = top + ROW * rows.len() as f64;
     let mut out = String::new();
-    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {bottom}H{right}");
-    for (value, _) in &x.ticks {
-        let _ = write!(out, "M{} {bottom}v6", scale(x, *value, left, right));
-    }
-    out.push_str("\"/>");
-    for (value, label) in &x.ticks {
-        text(
-            &mut out,
-            scale(x, *value, left, right),
-            bottom + 22.0,
-            "middle",
-            label,
-        );
-    }
-    text(
-        &mut out,
-        f64::midpoint(left, right),
-        bottom + 44.0,
-        "middle",
-        &x.label,
-    );
+    x_axis(&mut out, x, (left, right), bottom);
     for (place, row) in rows.iter().enumerate() {
         let middle = top + ROW * (place as f64 + 0.5);
         text(&mut out, left - 14.0, middle + 5.0, "end", &row.label);
@@ -136,6 +116,35 @@ fn dots(x: &Axis, rows: &[DotRow]) -> (f64, String) {
         }
     }
     (at(bottom + 54.0), out)
+}
+
+/// A horizontal axis with ticks outside, their labels, and its own.
+pub(super) fn x_axis(out: &mut String, x: &Axis, (left, right): (f64, f64), bottom: f64) {
+    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {bottom}H{right}");
+    for (value, _) in &x.ticks {
+        let _ = write!(out, "M{} {bottom}v6", scale(x, *value, left, right));
+    }
+    out.push_str("\"/>");
+    for (value, label) in &x.ticks {
+        let place = scale(x, *value, left, right);
+        text(out, place, bottom + 22.0, "middle", label);
+    }
+    let middle = f64::midpoint(left, right);
+    text(out, middle, bottom + 44.0, "middle", &x.label);
+}
+
+/// A vertical axis with ticks outside, their labels, and its own above it.
+pub(super) fn y_axis(out: &mut String, y: &Axis, (top, bottom): (f64, f64), left: f64) {
+    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {top}V{bottom}");
+    for (value, _) in &y.ticks {
+        let _ = write!(out, "M{left} {}h-6", scale(y, *value, bottom, top));
+    }
+    out.push_str("\"/>");
+    for (value, label) in &y.ticks {
+        let place = scale(y, *value, bottom, top) + 5.0;
+        text(out, left - 11.0, place, "end", label);
+    }
+    text(out, 4.0, 16.0, "start", &y.label);
 }
 
 /// Labels of a row, above or below the line, wherever the last ones leave room.
@@ -208,43 +217,8 @@ fn line(x: &Axis, y: &Axis, points: &[Point], band: Option<&Band>) -> (f64, Stri
         );
         text(&mut out, left + 8.0, low + 17.0, "start", &band.label);
     }
-    let _ = write!(
-        out,
-        "<path class=\"axis\" d=\"M{left} {top}V{bottom}H{right}"
-    );
-    for (value, _) in &x.ticks {
-        let _ = write!(out, "M{} {bottom}v6", scale(x, *value, left, right));
-    }
-    for (value, _) in &y.ticks {
-        let _ = write!(out, "M{left} {}h-6", scale(y, *value, bottom, top));
-    }
-    out.push_str("\"/>");
-    for (value, label) in &x.ticks {
-        text(
-            &mut out,
-            scale(x, *value, left, right),
-            bottom + 22.0,
-            "middle",
-            label,
-        );
-    }
-    for (value, label) in &y.ticks {
-        text(
-            &mut out,
-            left - 11.0,
-            scale(y, *value, bottom, top) + 5.0,
-            "end",
-            label,
-        );
-    }
-    text(
-        &mut out,
-        f64::midpoint(left, right),
-        bottom + 44.0,
-        "middle",
-        &x.label,
-    );
-    text(&mut out, 4.0, 16.0, "start", &y.label);
+    x_axis(&mut out, x, (left, right), bottom);
+    y_axis(&mut out, y, (top, bottom), left);
     let places: Vec<(f64, f64)> = points
         .iter()
         .map(|point| {
