@@ -100,18 +100,16 @@ fn templates(wanted: &str) -> Result<(Templates, String), Stop> {
         )
     };
     let folder = Path::new(wanted);
-    let (overlay, template) = if folder.is_dir() {
-        (files::texts_in(folder)?, "report")
-    } else {
-        (BTreeMap::new(), wanted)
-    };
-    let (templates, strangers) = Templates::new(&overlay).map_err(broken)?;
-    for stranger in strangers {
-        terminal::remark(&format!("warning: {stranger}"));
+    if folder.is_dir() {
+        let (templates, strangers) = Templates::new(&files::texts_in(folder)?).map_err(broken)?;
+        for stranger in strangers {
+            terminal::remark(&format!("warning: {stranger}"));
+        }
+        return Ok((templates, "report".to_owned()));
     }
-    if !templates.has(template) {
-        let names = templates.documents();
-        let help = crate::problem::suggest::closest(template, names.iter().copied()).map_or_else(
+    let names = Templates::of_a_group();
+    if !names.contains(&wanted) {
+        let help = crate::problem::suggest::closest(wanted, names.iter().copied()).map_or_else(
             || {
                 format!(
                     "templates are {}; or give a folder of your own",
@@ -121,11 +119,12 @@ fn templates(wanted: &str) -> Result<(Templates, String), Stop> {
             |near| format!("did you mean {near}?"),
         );
         return Err(Stop::new(
-            format!("there is no template `{template}`, nor a folder of that name"),
+            format!("there is no template `{wanted}`, nor a folder of that name"),
             help,
         ));
     }
-    Ok((templates, template.to_owned()))
+    let templates = Templates::built_in(&[wanted]).map_err(broken)?;
+    Ok((templates, wanted.to_owned()))
 }
 
 /// Where each report goes, without its ending; two reports of one name are refused before anything is written.

@@ -1,6 +1,5 @@
 //! `gramleaf plan`: what to set out for a class, as Markdown, HTML or JSON.
 
-use std::collections::BTreeMap;
 use std::path::Path;
 
 use serde::Serialize;
@@ -76,7 +75,7 @@ pub(super) fn run(arguments: &cli::Plan) -> Result<Status, Stop> {
         return Ok(Status::Good);
     }
     let page = preparation::compose(&plan);
-    let (templates, _) = Templates::new(&BTreeMap::new()).map_err(|wrong| {
+    let templates = Templates::built_in(&["plan"]).map_err(|wrong| {
         Stop::new(
             wrong.to_string(),
             "this is a fault of the program; please report it",

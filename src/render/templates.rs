@@ -93,6 +93,53 @@ impl Templates {
                 strangers.push(format!("{name} replaces no template; {help}"));
             }
         }
+        let templates = Self::of(&texts, &DOCUMENTS, true)?;
+        let class = class::specimen("text");
+        for (documents, model) in [
+            (
+                &OF_A_GROUP[..],
+                serde_json::to_value(specimen::report("text")),
+            ),
+            (&["class", "class-overview"], serde_json::to_value(class.0)),
+            (&["teacher"], serde_json::to_value(class.1)),
+            (&["plan"], serde_json::to_value(class::plan("text"))),
+        ] {
+            fields::check(&templates.markdown, documents, &model.unwrap_or_default())?;
+        }
+        Ok((templates, strangers))
+    }
+
+    /// The built-in templates of some documents, with what they include; nothing else is compiled. A test checks them all.
+    ///
+    /// # Errors
+    /// None that a built-in template has.
+    pub fn built_in(documents: &[&str]) -> Result<Self, TemplateError> {
+        let text = |file: &str| BUILT_IN.iter().find(|(name, _)| *name == file);
+        let mut texts = BTreeMap::new();
+        let mut wanted: Vec<String> = documents
+            .iter()
+            .map(|document| format!("{document}.md.hbs"))
+            .collect();
+        wanted.extend(["page.html.hbs".to_owned(), "page.css".to_owned()]);
+        while let Some(file) = wanted.pop() {
+            let Some((name, text)) = text(&file).filter(|_| !texts.contains_key(&file)) else {
+                continue;
+            };
+            for included in text.split("{{>").skip(1) {
+                let included = included.split("}}").next().unwrap_or_default();
+                wanted.push(format!("{}.md.hbs", included.trim()));
+            }
+            texts.insert((*name).to_owned(), (*text).to_owned());
+        }
+        Self::of(&texts, documents, false)
+    }
+
+    /// Templates compiled from their texts: the wanted documents in pieces, and `whole` where they are to be checked.
+    fn of(
+        texts: &BTreeMap<String, String>,
+        documents: &[&str],
+        whole: bool,
+    ) -> Result<Self, TemplateError> {
         let mut markdown = Handlebars::new();
         let mut pieces = BTreeMap::new();
         markdown.set_strict_mode(true);
@@ -113,8 +160,11 @@ impl Templates {
                     })
             };
             let stem = name.trim_end_matches(".md.hbs");
-            compile(&mut markdown, stem, text)?;
-            if let Some(document) = DOCUMENTS.iter().find(|document| **document == stem) {
+            if whole || !DOCUMENTS.contains(&stem) {
+                compile(&mut markdown, stem, text)?;
+            }
+            let document = DOCUMENTS.iter().find(|document| **document == stem);
+            if let Some(document) = document.filter(|document| documents.contains(*document)) {
                 let mut names = Vec::new();
                 for piece in split(text) {
                     names.push(match piece {
@@ -134,38 +184,17 @@ impl Templates {
             texts.get("page.html.hbs").map_or("", String::as_str),
             &style,
         )?;
-        let class = class::specimen("text");
-        for (documents, model) in [
-            (
-                &OF_A_GROUP[..],
-                serde_json::to_value(specimen::report("text")),
-            ),
-            (&["class", "class-overview"], serde_json::to_value(class.0)),
-            (&["teacher"], serde_json::to_value(class.1)),
-            (&["plan"], serde_json::to_value(class::plan("text"))),
-        ] {
-            fields::check(&markdown, documents, &model.unwrap_or_default())?;
-        }
-        Ok((
-            Self {
-                markdown,
-                pieces,
-                frame,
-            },
-            strangers,
-        ))
-    }
-
-    /// Whether there is a whole document of that name.
-    #[must_use]
-    pub fn has(&self, template: &str) -> bool {
-        self.documents().contains(&template)
+        Ok(Self {
+            markdown,
+            pieces,
+            frame,
+        })
     }
 
     /// Names of the documents that print one group's report.
     #[must_use]
-    pub fn documents(&self) -> Vec<&'static str> {
-        OF_A_GROUP.to_vec()
+    pub const fn of_a_group() -> &'static [&'static str] {
+        &OF_A_GROUP
     }
 
     /// The Markdown of a report.

@@ -38,7 +38,7 @@ impl Press {
         let Some(folder) = &arguments.marked else {
             return Ok(None);
         };
-        let (templates, _) = Templates::new(&BTreeMap::new())
+        let templates = Templates::built_in(&["marked"])
             .map_err(|wrong| Stop::new(wrong.to_string(), "this is a fault of the program"))?;
         Ok(Some(Self {
             templates,

@@ -38,7 +38,8 @@ pub(super) fn run(arguments: &cli::Share) -> Result<Status, Stop> {
     if let Some(teacher) = arguments.teacher.as_deref().filter(|_| arguments.alias) {
         alias::give(&mut gathered.classes, teacher)?;
     }
-    let (templates, _) = Templates::new(&BTreeMap::new()).map_err(|wrong| {
+    let documents = ["shared", "class", "class-overview", "teacher"];
+    let templates = Templates::built_in(&documents).map_err(|wrong| {
         Stop::new(
             wrong.to_string(),
             "this is a fault of the program; please report it",
