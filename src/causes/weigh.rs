@@ -260,7 +260,12 @@ fn ruled_out(rows: &[Row], outcomes: &Outcomes) -> Option<RuledOut> {
     let known = rows
         .iter()
         .filter_map(|row| Some((row, outcomes.get(&row.effect)?.as_ref()?)));
-    let (row, solved) = known.min_by(|a, b| a.1.rest.total_cmp(&b.1.rest))?;
+    // A cause that can work both ways is judged by the way that would be needed.
+    let wrong = |solved: &Solved| solved.amount < 0.0;
+    let (row, solved) = known.min_by(|a, b| {
+        let by_way = wrong(a.1).cmp(&wrong(b.1));
+        by_way.then(a.1.rest.total_cmp(&b.1.rest))
+    })?;
     let why = match &row.limit {
         _ if solved.amount < -LEEWAY * solved.standard => Why::WrongWay,
         _ if solved.amount < LEEWAY * solved.standard => Why::NotAll,

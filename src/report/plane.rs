@@ -54,6 +54,8 @@ fn find(case: &Case<'_>, equation: usize, recovery: StepId) -> Option<Split> {
         return None;
     };
     let of = |kind| case.graph.of_equation(equation, kind);
+    // What was taken up may come from the product's own readings: then the two parts say nothing that the yield does not.
+    case.graph.of_kind(Kind::MeasuredLeft(reactant))?;
     let completion = of(Kind::Completion(reactant))?;
     let whole = of(Kind::PercentYield(product))?;
     let open = case.open.all(&[recovery, completion, whole]);
