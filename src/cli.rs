@@ -59,6 +59,9 @@ pub struct Start {
     /// Number of groups; their codes are made from the section.
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=200))]
     pub groups: Option<u32>,
+    /// Class list (CSV with columns group, section, names): a form for each of its groups.
+    #[arg(long, value_name = "FILE.csv", conflicts_with_all = ["group", "groups", "section"])]
+    pub roster: Option<PathBuf>,
     /// Section, such as 3.
     #[arg(long)]
     pub section: Option<String>,

@@ -3,6 +3,7 @@
 //! | file | holds |
 //! |---|---|
 //! | `labs`, `start`, `draft`, `check`, `share`, `plan` | one command each |
+//! | `roster` | a class list |
 //! | `files` | finding, reading and writing files |
 //! | `labs_in_use` | where a data file's lab comes from, each lab read once |
 //! | `case` | a data file read, checked, worked and its answers judged |
@@ -17,6 +18,7 @@ mod labs;
 mod labs_in_use;
 mod plan;
 mod pool;
+mod roster;
 mod share;
 mod start;
 mod terminal;

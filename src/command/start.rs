@@ -7,6 +7,7 @@ use crate::cli;
 use crate::command::Stop;
 use crate::command::files;
 use crate::command::labs_in_use::LabsInUse;
+use crate::command::roster;
 use crate::command::terminal;
 use crate::report::form;
 use crate::report::form::FormFor;
@@ -22,7 +23,10 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
     let Some((lab, graph)) = &ready.lab else {
         return Ok(Status::ProblemsFound);
     };
-    let codes = codes(arguments);
+    let codes = match &arguments.roster {
+        Some(roster) => roster::read(roster)?,
+        None => codes(arguments),
+    };
     let named = |form: &Path| {
         if is_file {
             lab_from(form, path, &lab.id)
@@ -37,11 +41,18 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
         }
         return Ok(Status::Good);
     }
-    let several = arguments.groups.is_some();
+    let several = arguments.groups.is_some() || arguments.roster.is_some();
     let targets: Vec<PathBuf> = codes
         .iter()
         .map(|whose| target(arguments.out.as_deref(), several, &whose.group))
         .collect();
+    let mut seen = std::collections::BTreeSet::new();
+    if let Some(twice) = targets.iter().find(|path| !seen.insert(*path)) {
+        return Err(Stop::new(
+            format!("two groups would both be written to {}", twice.display()),
+            "nothing was written; give each group a code of its own",
+        ));
+    }
     if let Some(taken) = targets.iter().find(|path| files::exists(path)) {
         return Err(Stop::new(
             format!("{} is there already", taken.display()),
@@ -100,6 +111,7 @@ fn codes(arguments: &cli::Start) -> Vec<FormFor> {
             vec![FormFor {
                 section: from_code.unwrap_or(section),
                 group,
+                names: Vec::new(),
             }]
         }
         Some(groups) => {
@@ -114,6 +126,7 @@ fn codes(arguments: &cli::Start) -> Vec<FormFor> {
                 .map(|number| FormFor {
                     group: code(number),
                     section: section.clone(),
+                    names: Vec::new(),
                 })
                 .collect()
         }

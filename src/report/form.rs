@@ -12,6 +12,8 @@ pub struct FormFor {
     pub group: String,
     /// Section.
     pub section: String,
+    /// Names, where a class list gives them.
+    pub names: Vec<String>,
 }
 
 /// The blank form of a lab. `lab_is` is what goes behind `lab =`: the id, or a path ending in `.toml`.
@@ -21,6 +23,15 @@ pub fn blank(lab: &Lab, graph: &Graph, lab_is: &str, whose: &FormFor) -> String 
     // Writing to a String cannot fail.
     let _ = write_form(&mut form, lab, graph, lab_is, whose);
     form
+}
+
+/// The list of names, with boxes where there are none.
+fn names(names: &[String]) -> String {
+    if names.is_empty() {
+        return "[\"\", \"\"]".to_owned();
+    }
+    let quoted: Vec<String> = names.iter().map(|name| quoted(name)).collect();
+    format!("[{}]", quoted.join(", "))
 }
 
 fn write_form(
@@ -54,7 +65,7 @@ fn write_form(
         ),
         (
             "names",
-            "[\"\", \"\"]".to_owned(),
+            names(&whose.names),
             "stays on your own report; never on class pages",
         ),
         (
