@@ -198,6 +198,20 @@ fn students_quotations_and_tables_stay_theirs() {
     assert!(page.contains("<td>c</td>"), "{page}");
 }
 
+#[test]
+fn prose_with_the_marks_around_prose_ends_nothing_early() {
+    let templates = templates();
+    let mut report = specimen::report("text");
+    let before = made(&templates, "report", &report).0;
+    report.purpose = Some("-->\n```\\\n<!-- /words -->".to_owned());
+    let after = made(&templates, "report", &report).0;
+    let tail = |text: &str| {
+        text.rsplit_once("<!-- /words -->")
+            .map(|(_, tail)| tail.to_owned())
+    };
+    assert_eq!(tail(&after), tail(&before));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
     #[test]

@@ -338,10 +338,11 @@ fn tidy(text: &str) -> String {
 fn register_helpers(engine: &mut Handlebars<'static>) {
     register(engine, "table", |table: &Table| blocks::table(table));
     register(engine, "words", |prose: &String| {
-        format!(
-            "<!-- words -->\n\n{}\n\n<!-- /words -->\n",
-            prose::safe(prose)
-        )
+        // Prose that holds the very marks around it, in a block of code, must not end them.
+        let safe = prose::safe(prose)
+            .replace("<!-- words -->", "< !-- words -->")
+            .replace("<!-- /words -->", "< !-- /words -->");
+        format!("<!-- words -->\n\n{safe}\n\n<!-- /words -->\n")
     });
     register(engine, "given", |prose: &String| prose::safe(prose));
     register(engine, "working", blocks::working);
