@@ -188,20 +188,33 @@ pub(super) fn remove(path: &Path) -> Result<(), Stop> {
 /// A path as the system knows it, with links followed as far as it exists.
 pub(super) fn real(path: &Path) -> PathBuf {
     let whole = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
-    let mut rest = Vec::new();
-    let mut here = without_dots(&whole);
-    loop {
-        if let Ok(real) = std::fs::canonicalize(&here) {
-            return rest.iter().rev().fold(real, |path, part| path.join(part));
-        }
-        let Some(name) = here.file_name().map(std::ffi::OsStr::to_owned) else {
-            return whole;
-        };
-        rest.push(name);
-        if !here.pop() {
-            return whole;
+    followed(&whole, LINKS)
+}
+
+/// Links that are followed in one path; a system gives up after about as many.
+const LINKS: usize = 40;
+
+/// A path part by part, as the system walks it: `..` after a link leads to the folder above what the link points to, not
+/// to the one that holds the link; and a link counts before the folder that it points to is there.
+fn followed(path: &Path, links: usize) -> PathBuf {
+    let mut here = PathBuf::new();
+    for part in path.components() {
+        match part {
+            std::path::Component::CurDir => {}
+            std::path::Component::ParentDir => drop(here.pop()),
+            std::path::Component::Normal(_) => {
+                let folder = here.clone();
+                here.push(part);
+                if let Ok(real) = std::fs::canonicalize(&here) {
+                    here = real;
+                } else if let (Ok(target), 1..) = (std::fs::read_link(&here), links) {
+                    here = followed(&folder.join(target), links - 1);
+                }
+            }
+            part => here.push(part),
         }
     }
+    here
 }
 
 /// Writes a file whole or not at all, making its folder first.
