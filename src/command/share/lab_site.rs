@@ -66,7 +66,8 @@ impl<'a> LabSite<'a> {
             .collect();
         sections.sort();
         sections.dedup();
-        if sections.len() < 2 {
+        // A page of its own for one group's section would show that group where the class is too small to show any.
+        if sections.len() < 2 || class.groups.len() < FEWEST {
             sections.clear();
         }
         let folder = if several {
