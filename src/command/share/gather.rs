@@ -10,6 +10,7 @@ use crate::class::pool::Kept;
 use crate::cli;
 use crate::command::Stop;
 use crate::command::case;
+use crate::command::files;
 use crate::command::files::Found;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::labs_in_use::Ready;
@@ -20,6 +21,7 @@ use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Severity;
 use crate::problem::Source;
+use crate::record;
 use crate::report::class::Judged;
 
 /// A group whose file can be used.
@@ -64,8 +66,10 @@ enum Outcome {
     },
     /// A lab description, or a student's own file.
     NoGroup(Vec<String>),
-    Unusable(Source, Vec<Problem>),
-    Stopped(Stop),
+    /// A file with faults, and the names that could be read in it all the same.
+    Unusable(Source, Vec<Problem>, Vec<String>),
+    /// A file that is left out, and its names.
+    Stopped(Stop, Vec<String>),
 }
 
 /// Faults that lie beside one reading or answer; the rest of the file can be used.
@@ -124,16 +128,20 @@ pub(super) fn all(
                     .push(*group);
             }
             Outcome::NoGroup(names) => gathered.names.add(&names),
-            Outcome::Unusable(source, problems) => {
+            Outcome::Unusable(source, problems, names) => {
+                // The others may write of somebody whose own file is broken.
+                gathered.names.add(&names);
                 gathered.unread += 1;
                 terminal::problems(&source, &problems);
             }
-            Outcome::Stopped(stop) => {
+            Outcome::Stopped(stop, names) => {
+                gathered.names.add(&names);
                 gathered.unread += 1;
                 terminal::stopped(&stop.message, &stop.help);
             }
         }
     }
+    leave_out_names(&mut gathered);
     for (id, class) in &mut gathered.classes {
         class
             .groups
@@ -162,13 +170,15 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
     let mut read = match case::read(&found.path, arguments.lab.as_deref(), labs) {
         Ok(Some(read)) => read,
         Ok(None) => return Outcome::NoGroup(Vec::new()),
-        Err(stop) => return Outcome::Stopped(stop),
+        Err(stop) => return Outcome::Stopped(stop, Vec::new()),
     };
     if let Some(lab) = read.broken_lab() {
-        return Outcome::Unusable(lab.source.clone(), lab.problems.clone());
+        let names = names_in(&read.source);
+        return Outcome::Unusable(lab.source.clone(), lab.problems.clone(), names);
     }
     let Some((ready, record)) = &read.matched else {
-        return Outcome::Unusable(read.source, read.problems);
+        let names = names_in(&read.source);
+        return Outcome::Unusable(read.source, read.problems, names);
     };
     let ready = Arc::clone(ready);
     let who = record.who.clone();
@@ -179,15 +189,11 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
         problem.severity == Severity::Error && !BESIDE_A_READING.contains(&problem.code)
     };
     if read.problems.iter().any(broken) {
-        return Outcome::Unusable(read.source, read.problems);
+        return Outcome::Unusable(read.source, read.problems, who.names);
     }
     if let Err(unfit) = code::fit(&who.group, &who.names) {
-        return Outcome::Stopped(label_unfit(
-            &read.source,
-            "group",
-            &who.group,
-            unfit.in_words(),
-        ));
+        let stop = label_unfit(&read.source, "group", &who.group, unfit.in_words());
+        return Outcome::Stopped(stop, who.names);
     }
     // Sections are told from groups by having no digit of their own in many schools: only what could name somebody is refused.
     let section_fits = who.section.is_empty()
@@ -196,12 +202,13 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
             Err(_) => false,
         };
     if !section_fits {
-        return Outcome::Stopped(label_unfit(
+        let stop = label_unfit(
             &read.source,
             "section",
             &who.section,
             "cannot stand on a shared page",
-        ));
+        );
+        return Outcome::Stopped(stop, who.names);
     }
     let path = found
         .path
@@ -223,7 +230,7 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
         (entry, judged)
     });
     let Some((entry, judged)) = made else {
-        return Outcome::Unusable(read.source, read.problems);
+        return Outcome::Unusable(read.source, read.problems, who.names);
     };
     Outcome::Group {
         ready,
@@ -234,6 +241,36 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
         }),
         names: who.names,
     }
+}
+
+/// The names in a file that cannot be used, as far as it can be read.
+fn names_in(source: &Source) -> Vec<String> {
+    record::read(source.clone()).who.names
+}
+
+/// Takes out groups whose code or section holds a name that stands in another group's file.
+fn leave_out_names(gathered: &mut Gathered) {
+    let (names, unread) = (&gathered.names, &mut gathered.unread);
+    for class in gathered.classes.values_mut() {
+        class.groups.retain(|group| {
+            let labels = [
+                ("group", &group.entry.code),
+                ("section", &group.entry.section),
+            ];
+            let Some((key, label)) = labels.into_iter().find(|(_, label)| names.are_in(label))
+            else {
+                return true;
+            };
+            let name = group.path.display().to_string();
+            let bytes = files::read(&group.path).unwrap_or_default();
+            let (source, _) = Source::decode(name, &bytes);
+            let stop = label_unfit(&source, key, label, "holds a name from another file");
+            *unread += 1;
+            terminal::stopped(&stop.message, &stop.help);
+            false
+        });
+    }
+    gathered.classes.retain(|_, class| !class.groups.is_empty());
 }
 
 /// A label that cannot stand on a shared page, with its file and line.

@@ -29,6 +29,18 @@ impl Names {
         }
     }
 
+    /// Whether a label holds a name of at least three letters of anybody: as a word, or as letters beside digits.
+    pub(super) fn are_in(&self, label: &str) -> bool {
+        let label = label.to_lowercase();
+        let words = label.split(|c: char| !c.is_alphanumeric());
+        let letters = label.split(|c: char| !c.is_alphabetic());
+        words.chain(letters).any(|part| {
+            part.chars().count() >= 3
+                && part.chars().any(char::is_alphabetic)
+                && self.words.contains(part)
+        })
+    }
+
     /// A text with every name in it replaced.
     pub(super) fn masked(&self, text: &str) -> String {
         let mut out = String::with_capacity(text.len());
@@ -147,6 +159,22 @@ mod tests {
             ("we did it", "we did it"),
         ] {
             assert_eq!(names.masked(text), masked);
+        }
+    }
+
+    #[test]
+    fn a_label_is_held_against_every_name() {
+        let mut names = Names::default();
+        names.add(&["Ingrid Bo".to_owned(), "Group 307".to_owned()]);
+        for (label, is) in [
+            ("ingrid-7", true),
+            ("7INGRID", true),
+            ("3_ingrid.b", true),
+            ("bo-7", false),
+            ("307", false),
+            ("ingridients-7", false),
+        ] {
+            assert_eq!(names.are_in(label), is, "{label}");
         }
     }
 
