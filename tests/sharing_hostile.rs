@@ -278,7 +278,7 @@ fn a_name_in_the_groups_own_section_label_is_refused_with_its_line() {
 fn words_that_are_shared_name_nobody_of_any_file_not_even_of_a_broken_one() {
     let home = class(IRON, 6);
     let data = home.path().join("in");
-    let prose = "zyxprose: ZYXREFUSED, Zyxbroken, zyxstudent, Zyxother and Zyxmate poured";
+    let prose = "zyxprose: ZYXREFUSED, Zyxbroken, zyxstudent, Zyxother and Zyxmate poured; the beaker of Zyxmates, Z\u{301}yxmate";
     let words = Group {
         name: "Zyxmate".to_owned(),
         who: "share_words = \"yes\"".to_owned(),
@@ -457,30 +457,104 @@ fn a_run_cut_off_at_any_page_is_finished_by_the_next() {
     let run = || share(&[text(&data), "--out", text(&site)]);
     assert!(run().status.success());
     let whole = tree(&site);
-    let pages: Vec<&String> = whole
-        .keys()
-        .filter(|name| *name != ".gramleaf-share")
-        .collect();
-    let under_way: String = pages.iter().fold(String::new(), |mut list, name| {
-        let _ = writeln!(list, "- {name}");
-        list
-    });
-    for there in [0, 1, pages.len() / 2, pages.len()] {
+    let list = String::from_utf8(whole[".gramleaf-share"].clone()).unwrap();
+    let lines: Vec<&str> = list.lines().collect();
+    let cut = |listed: usize, written: usize| {
         fs::remove_dir_all(&site).unwrap();
-        write(&site, ".gramleaf-share", &under_way);
-        for name in &pages[..there] {
+        write(&site, ".gramleaf-share", &lines[..listed].join("\n"));
+        for line in &lines[..written] {
+            let name = line.split_once(' ').unwrap().1;
             let path = site.join(name);
-            write(
-                path.parent().unwrap(),
-                text(Path::new(path.file_name().unwrap())),
-                "",
-            );
-            fs::write(&path, &whole[*name]).unwrap();
+            fs::create_dir_all(path.parent().unwrap()).unwrap();
+            fs::write(&path, &whole[name]).unwrap();
         }
+    };
+    let half = lines.len() / 2;
+    for (listed, written) in [
+        (0, 0),
+        (1, 0),
+        (1, 1),
+        (half, half - 1),
+        (lines.len(), lines.len()),
+    ] {
+        cut(listed, written);
         let output = run();
-        assert!(output.status.success(), "{there}: {}", said(&output));
-        assert_eq!(tree(&site), whole, "{there} pages were there");
+        assert!(output.status.success(), "{written}: {}", said(&output));
+        assert_eq!(tree(&site), whole, "{written} pages were there");
     }
+    // A page that somebody edited after the run was cut off is not written over.
+    cut(half, half);
+    let edited = site.join(lines[0].split_once(' ').unwrap().1);
+    fs::write(&edited, "edited since").unwrap();
+    let output = run();
+    assert_eq!(output.status.code(), Some(2), "{}", said(&output));
+    assert_eq!(fs::read_to_string(&edited).unwrap(), "edited since");
+}
+
+#[cfg(unix)]
+#[test]
+fn no_link_inside_the_shared_folder_leads_a_page_out_of_it() {
+    for link in ["groups", "index.html"] {
+        let home = class(ZINC, 6);
+        let (data, site) = (home.path().join("in"), home.path().join("site"));
+        let elsewhere = home.path().join("elsewhere");
+        fs::create_dir_all(&site).unwrap();
+        fs::create_dir_all(&elsewhere).unwrap();
+        std::os::unix::fs::symlink(&elsewhere, site.join(link)).unwrap();
+        let output = share(&[text(&data), "--out", text(&site)]);
+        assert_eq!(output.status.code(), Some(2), "{link}: {}", said(&output));
+        assert!(
+            said(&output).contains("through a link"),
+            "{}",
+            said(&output)
+        );
+        assert!(tree(&elsewhere).is_empty());
+    }
+    // The shared folder itself may be a link.
+    let home = class(ZINC, 6);
+    let real = home.path().join("real");
+    fs::create_dir_all(&real).unwrap();
+    let site = home.path().join("site");
+    std::os::unix::fs::symlink(&real, &site).unwrap();
+    let output = share(&[text(&home.path().join("in")), "--out", text(&site)]);
+    assert!(output.status.success(), "{}", said(&output));
+    assert!(real.join("groups/3-04.md").exists() || real.join("index.md").exists());
+}
+
+#[test]
+fn the_teachers_folder_is_not_inside_the_shared_one_in_other_letters_either() {
+    let home = class(ZINC, 6);
+    let (data, site) = (home.path().join("in"), home.path().join("Site"));
+    let teacher = home.path().join("site").join("t");
+    let output = share(&[
+        text(&data),
+        "--out",
+        text(&site),
+        "--teacher",
+        text(&teacher),
+    ]);
+    assert_eq!(output.status.code(), Some(2), "{}", said(&output));
+    assert!(!site.exists() && !teacher.exists());
+}
+
+#[test]
+fn folders_left_empty_by_a_second_lab_are_taken_away() {
+    let home = class(ZINC, 6);
+    let (data, site) = (home.path().join("in"), home.path().join("site"));
+    assert!(share(&[text(&data), "--out", text(&site)]).status.success());
+    assert!(site.join("groups").is_dir());
+    for number in 1..=6_u64 {
+        let group = Group::plain(IRON, &format!("4-{number:02}"));
+        write(
+            &data,
+            &format!("iron-{number}.toml"),
+            &group.file(&mut Scatter(number)),
+        );
+    }
+    let output = share(&[text(&data), "--out", text(&site)]);
+    assert!(output.status.success(), "{}", said(&output));
+    assert!(!site.join("groups").exists());
+    assert!(site.join(ZINC).join("groups").is_dir());
 }
 
 #[test]

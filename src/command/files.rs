@@ -185,6 +185,27 @@ pub(super) fn remove(path: &Path) -> Result<(), Stop> {
     })
 }
 
+/// Deletes a folder if it is empty; says whether it did.
+pub(super) fn remove_empty(folder: &Path) -> bool {
+    std::fs::remove_dir(folder).is_ok()
+}
+
+/// Adds a line to the end of a file, making the file and its folder where they are not there.
+///
+/// # Errors
+/// When it cannot be written.
+pub(super) fn append(path: &Path, line: &str) -> Result<(), Stop> {
+    let failed = |why| cannot_write(path, &why);
+    folder_of(path)?;
+    let mut options = std::fs::OpenOptions::new();
+    let mut file = options
+        .append(true)
+        .create(true)
+        .open(path)
+        .map_err(failed)?;
+    file.write_all(line.as_bytes()).map_err(failed)
+}
+
 /// A path as the system knows it, with links followed as far as it exists.
 pub(super) fn real(path: &Path) -> PathBuf {
     let whole = std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
@@ -222,21 +243,28 @@ fn followed(path: &Path, links: usize) -> PathBuf {
 /// # Errors
 /// When the folder or the file cannot be written.
 pub(super) fn write(path: &Path, text: &str) -> Result<(), Stop> {
-    let failed = |why: std::io::Error| {
-        Stop::new(
-            format!("cannot write {}: {why}", path.display()),
-            "is the folder yours, and is the disk full?",
-        )
-    };
-    if let Some(folder) = path
-        .parent()
-        .filter(|folder| !folder.as_os_str().is_empty())
-    {
-        std::fs::create_dir_all(folder).map_err(failed)?;
-    }
+    let failed = |why| cannot_write(path, &why);
+    folder_of(path)?;
     let mut file = atomic_write_file::OpenOptions::new()
         .open(path)
         .map_err(failed)?;
     file.write_all(text.as_bytes()).map_err(failed)?;
     file.commit().map_err(failed)
+}
+
+/// Makes the folder of a file.
+fn folder_of(path: &Path) -> Result<(), Stop> {
+    let folder = path
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty());
+    folder.map_or(Ok(()), |folder| {
+        std::fs::create_dir_all(folder).map_err(|why| cannot_write(path, &why))
+    })
+}
+
+fn cannot_write(path: &Path, why: &std::io::Error) -> Stop {
+    Stop::new(
+        format!("cannot write {}: {why}", path.display()),
+        "is the folder yours, and is the disk full?",
+    )
 }

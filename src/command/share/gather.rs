@@ -15,7 +15,7 @@ use crate::command::files::Found;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::labs_in_use::Ready;
 use crate::command::pool;
-use crate::command::share::private::Names;
+use crate::command::share::names::Names;
 use crate::command::terminal;
 use crate::problem::Code;
 use crate::problem::Problem;

@@ -3,6 +3,7 @@
 mod alias;
 mod gather;
 mod lab_site;
+mod names;
 mod private;
 mod site;
 
@@ -95,7 +96,10 @@ pub(super) fn run(arguments: &cli::Share) -> Result<Status, Stop> {
 
 /// Makes sure that the teacher's folder is no part of the shared one.
 fn apart(teacher: &Path, shared: &Path) -> Result<(), Stop> {
-    if files::real(teacher).starts_with(files::real(shared)) {
+    // Some file systems do not tell capitals from small letters.
+    let plain =
+        |path: &Path| Path::new(&files::real(path).to_string_lossy().to_lowercase()).to_path_buf();
+    if plain(teacher).starts_with(plain(shared)) {
         return Err(Stop::new(
             format!(
                 "the teacher's folder {} lies inside the shared one, {}",

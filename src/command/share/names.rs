@@ -1,0 +1,282 @@
+//! The names of a class, and texts with every name, inflected name and set of initials taken out.
+
+use std::collections::BTreeSet;
+
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+
+/// Stands where a name stood in words that a group shares.
+const NAME: &str = "[name]";
+
+/// Letters that a language may put behind a name: `Ingrids`, `Ingriden`.
+const ENDING: usize = 2;
+
+/// From this length on a name is one with an ending too, without its capital.
+const LONG: usize = 5;
+
+/// Every name of a class, word by word, as [`folded`] writes them; and the initials.
+#[derive(Debug, Default)]
+pub(super) struct Names {
+    words: BTreeSet<String>,
+    /// First letters of all words of names.
+    first: BTreeSet<char>,
+    /// First letters of each whole name, forwards and backwards.
+    initials: BTreeSet<String>,
+}
+
+impl Names {
+    /// Adds the names of one file.
+    pub(super) fn add<'n>(&mut self, names: impl IntoIterator<Item = &'n String>) {
+        for name in names {
+            let words: Vec<&str> = name
+                .split(|c| !in_word(c))
+                .filter(|word| word.chars().any(char::is_alphanumeric))
+                .collect();
+            let mut initials = String::new();
+            for word in &words {
+                initials.extend(folded(word).chars().next());
+                let spellings = [folded(word), spelt_out(word)];
+                let long = spellings
+                    .into_iter()
+                    .filter(|word| word.chars().count() >= 2);
+                self.words.extend(long);
+            }
+            self.first
+                .extend(initials.chars().filter(|c| c.is_alphabetic()));
+            if initials.chars().count() >= 2 {
+                self.initials.insert(initials.chars().rev().collect());
+                self.initials.insert(initials);
+            }
+        }
+    }
+
+    /// Whether a label holds a name of at least three letters of anybody: as a word, or as letters beside digits.
+    pub(super) fn are_in(&self, label: &str) -> bool {
+        let label = folded(label);
+        let words = label.split(|c: char| !c.is_alphanumeric());
+        let letters = label.split(|c: char| !c.is_alphabetic());
+        words.chain(letters).any(|part| {
+            part.chars().count() >= 3
+                && part.chars().any(char::is_alphabetic)
+                && self.words.contains(part)
+        })
+    }
+
+    /// A text with every name in it replaced.
+    pub(super) fn masked(&self, text: &str) -> String {
+        let mut out = String::with_capacity(text.len());
+        let mut rest = text;
+        while let Some(first) = rest.chars().next() {
+            let starts = out.chars().next_back().is_none_or(|last| !in_word(last));
+            if let Some(length) = self.initials_at(rest).filter(|_| starts && !counts(&out)) {
+                out.push_str(NAME);
+                rest = &rest[length..];
+                continue;
+            }
+            let word = rest.find(|c| !in_word(c)).map_or(rest, |end| &rest[..end]);
+            if word.is_empty() {
+                out.push(first);
+                rest = &rest[first.len_utf8()..];
+                continue;
+            }
+            out.push_str(if self.names(word) { NAME } else { word });
+            rest = &rest[word.len()..];
+        }
+        out
+    }
+
+    /// Whether a word is a name. A name of two letters is one only with its capital: many are words too.
+    fn names(&self, word: &str) -> bool {
+        let capital = word.chars().next().is_some_and(char::is_uppercase);
+        let word = folded(word);
+        let letters: Vec<usize> = word.char_indices().map(|(at, _)| at).collect();
+        if (capital || letters.len() > 2) && self.words.contains(&word) {
+            return true;
+        }
+        (1..=ENDING).any(|ending| {
+            let stem = letters.len().saturating_sub(ending);
+            (stem >= LONG || (capital && stem >= 3)) && self.words.contains(&word[..letters[stem]])
+        })
+    }
+
+    /// How many bytes of initials a text begins with: `J.Q.`, `J. Q.`, `J.-Q.`, `J.`, and without points `JQ` and `J Q`.
+    fn initials_at(&self, text: &str) -> Option<usize> {
+        let mut letters = String::new();
+        let mut dotted = false;
+        let (mut at, mut end) = (0, 0);
+        while let Some(letter) = text[at..].chars().next().filter(|c| c.is_uppercase()) {
+            let mut after = at + letter.len_utf8();
+            let marks = |from: usize| text[from..].chars().take_while(|c| is_combining_mark(*c));
+            after += marks(after).map(char::len_utf8).sum::<usize>();
+            letters.extend(folded(&text[at..after]).chars().next());
+            let point = text[after..].starts_with('.');
+            dotted |= point;
+            if point {
+                after += 1;
+            }
+            if !text[after..].starts_with(in_word) {
+                end = after;
+            }
+            let gap = text[after..]
+                .chars()
+                .take_while(|c| [' ', '\u{a0}', '\u{202f}', '-'].contains(c));
+            at = after + gap.map(char::len_utf8).sum::<usize>();
+            // The next word may only begin with a capital: `J. Then`.
+            let alone = |from: usize| {
+                let mut next = text[from..].chars();
+                next.next().is_some_and(char::is_uppercase)
+                    && next
+                        .find(|c| !is_combining_mark(*c))
+                        .is_none_or(|c| !c.is_lowercase())
+            };
+            if !alone(at) {
+                break;
+            }
+        }
+        let known = match letters.chars().count() {
+            0 => false,
+            1 => dotted && self.first.contains(&letters.chars().next()?),
+            _ if dotted => letters.chars().all(|c| self.first.contains(&c)),
+            _ => self.initials.contains(&letters),
+        };
+        (known && end > 0).then_some(end)
+    }
+}
+
+/// Whether the text so far ends in a number or a stroke, so that a capital behind it is a unit: `2 M.`, `mol/L.`.
+fn counts(text: &str) -> bool {
+    let before = text.trim_end_matches([' ', '\u{a0}', '\u{202f}']);
+    before.ends_with(|c: char| c.is_ascii_digit() || c == '/')
+}
+
+/// Whether a character is part of a word: letters, digits, marks set over them, and what nobody sees between them.
+fn in_word(c: char) -> bool {
+    c.is_alphanumeric() || is_combining_mark(c) || unseen(c)
+}
+
+/// Characters of no width that may stand in a word.
+const fn unseen(c: char) -> bool {
+    matches!(
+        c,
+        '\u{ad}' | '\u{200b}'..='\u{200d}' | '\u{2060}' | '\u{feff}'
+    )
+}
+
+/// A word in small letters without accents, in whatever way they were typed.
+fn folded(word: &str) -> String {
+    let plain = word
+        .nfkd()
+        .filter(|c| !is_combining_mark(*c) && !unseen(*c));
+    plain
+        .flat_map(char::to_lowercase)
+        .collect::<String>()
+        .replace('ß', "ss")
+}
+
+/// A word in small letters as typed where a keyboard has no umlauts and no struck or joined letters.
+fn spelt_out(word: &str) -> String {
+    let composed: String = word.nfc().flat_map(char::to_lowercase).collect();
+    let pairs = [
+        ("ä", "ae"),
+        ("ö", "oe"),
+        ("ü", "ue"),
+        ("ø", "oe"),
+        ("æ", "ae"),
+        ("å", "aa"),
+        ("ł", "l"),
+    ];
+    let spelt = pairs.iter().fold(composed, |text, (letter, typed)| {
+        text.replace(letter, typed)
+    });
+    folded(&spelt)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn class() -> Names {
+        let mut names = Names::default();
+        let all = [
+            "Ingrid Käfer",
+            "Bo L.",
+            "J. Quist",
+            "Żofia Nowak-Öst",
+            "Cleo Usher",
+        ];
+        names.add(&all.map(str::to_owned));
+        names
+    }
+
+    #[test]
+    fn names_are_masked_whatever_their_case_ending_and_accents() {
+        for (text, masked) in [
+            ("Ingrid poured it away.", "[name] poured it away."),
+            ("KÄFER's beaker", "[name]'s beaker"),
+            ("Bo and bo", "[name] and bo"),
+            ("Ingridients", "Ingridients"),
+            ("we did it", "we did it"),
+            (
+                "Ingrids Becherglas, ingrids Fehler",
+                "[name] Becherglas, [name] Fehler",
+            ),
+            (
+                "Ka\u{308}fer and Kafer and Kaefer",
+                "[name] and [name] and [name]",
+            ),
+            ("Zofia, ŻOFII, Z\u{307}ofia", "[name], ŻOFII, [name]"),
+            ("In\u{ad}grid", "[name]"),
+            ("Nowak-Oest left", "[name]-[name] left"),
+            ("Cleos beaker", "[name] beaker"),
+            ("the clocks and clears", "the clocks and clears"),
+        ] {
+            assert_eq!(class().masked(text), masked);
+        }
+    }
+
+    #[test]
+    fn initials_are_masked_and_units_and_sentences_are_not() {
+        for (text, masked) in [
+            ("J.Q. poured", "[name] poured"),
+            ("J. Q. poured, then I. K.", "[name] poured, then [name]"),
+            ("Q.J. and JQ and QJ", "[name] and [name] and [name]"),
+            ("J Q did", "[name] did"),
+            ("J. Then we", "[name] Then we"),
+            ("Ingrid K. and B.L", "[name] [name] and [name]"),
+            ("Z. N.-Ö. saw it", "[name] saw it"),
+            ("Z\u{307}.N. saw it", "[name] saw it"),
+            ("2 L. Then 1 mol/L. Then", "2 L. Then 1 mol/L. Then"),
+            ("CuSO4, CU2, H2O and pH", "CuSO4, CU2, H2O and pH"),
+            ("We saw gas. It was A.", "We saw gas. It was A."),
+            ("BQ is nobody", "BQ is nobody"),
+        ] {
+            assert_eq!(class().masked(text), masked);
+        }
+    }
+
+    #[test]
+    fn a_label_is_held_against_every_name() {
+        let mut names = Names::default();
+        names.add(&["Ingrid Bo".to_owned(), "Group 307".to_owned()]);
+        for (label, is) in [
+            ("ingrid-7", true),
+            ("7INGRID", true),
+            ("3_ingrid.b", true),
+            ("bo-7", false),
+            ("307", false),
+            ("ingridients-7", false),
+        ] {
+            assert_eq!(names.are_in(label), is, "{label}");
+        }
+    }
+
+    proptest::proptest! {
+        /// Whatever a text holds, masking ends and leaves no whole name.
+        #[test]
+        fn no_text_keeps_a_whole_name(before in ".{0,12}", after in ".{0,12}") {
+            let text = format!("{before} Ingrid {after}");
+            let masked = class().masked(&text);
+            proptest::prop_assert!(!folded(&masked).split_whitespace().any(|word| word == "ingrid"));
+        }
+    }
+}
