@@ -43,13 +43,11 @@ impl Source {
     /// When the file is no text: what it is instead, in words.
     pub fn as_saved(name: String, bytes: &[u8]) -> Result<(Self, Vec<Problem>), &'static str> {
         let mut problems = Vec::new();
-        match not_text(bytes) {
-            Some(what) => Err(what),
-            None => {
-                let text = decoded(bytes, &mut problems);
-                Ok((Self { name, text }, problems))
-            }
+        if let Some(what) = not_text(bytes) {
+            return Err(what);
         }
+        let text = decoded(bytes, &mut problems);
+        Ok((Self { name, text }, problems))
     }
 
     /// Line and column of a byte offset, both from 1, columns counted in characters.

@@ -87,7 +87,9 @@ impl FormFor {
     /// The text of a box of several lines, if there is any.
     fn block(&self, place: &Place) -> Option<&str> {
         let text = self.filled.get(place)?.first()?;
-        (!text.trim().is_empty()).then_some(text)
+        // A reader cuts off these, and no other space.
+        let blank = text.trim_matches([' ', '\t', '\n', '\r']).is_empty();
+        (!blank).then_some(text)
     }
 }
 

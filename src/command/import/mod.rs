@@ -4,9 +4,9 @@
 //! |---|---|
 //! | `columns` | what each column of the table is for |
 //! | `spellings` | what the columns of a lab may be called |
-//! | `cells` | what of a cell goes into the boxes |
+//! | `boxes` | what of a cell goes into the boxes |
 
-mod cells;
+mod boxes;
 mod columns;
 mod spellings;
 
@@ -130,8 +130,8 @@ fn of_row(table: &Table, columns: &[Column], lab: &Lab, row: &Row) -> Result<For
     if row.cells.len() < columns.len() || beyond.clone().any(|cell| !cell.is_empty()) {
         return stop(
             format!(
-                "this row has {} cells, but there are {} headings",
-                row.cells.len(),
+                "this row has {}, but the table has {} columns",
+                cells(row.cells.len()),
                 columns.len()
             ),
             "a text that holds the character between cells must stand between double quotes",
@@ -164,7 +164,7 @@ fn of_row(table: &Table, columns: &[Column], lab: &Lab, row: &Row) -> Result<For
                         &mut whose,
                         place,
                         *number,
-                        cells::boxes(cell, column, *number, lab),
+                        boxes::texts(cell, column, *number, lab),
                     );
                 }
             }
@@ -184,6 +184,15 @@ fn of_row(table: &Table, columns: &[Column], lab: &Lab, row: &Row) -> Result<For
         section.clone_into(&mut whose.section);
     }
     Ok(whose)
+}
+
+/// A number of cells in words.
+fn cells(count: usize) -> String {
+    if count == 1 {
+        "1 cell".to_owned()
+    } else {
+        format!("{count} cells")
+    }
 }
 
 /// Puts texts into the boxes of a place; a numbered column has one of them.

@@ -10,7 +10,7 @@ use crate::measure::typed;
 use crate::report::form::Place;
 
 /// The texts for the boxes of a column's place; one, unless it is a whole series.
-pub(super) fn boxes(cell: &str, column: &Column, number: Option<usize>, lab: &Lab) -> Vec<String> {
+pub(super) fn texts(cell: &str, column: &Column, number: Option<usize>, lab: &Lab) -> Vec<String> {
     let Meaning::Box(place, _) = &column.meaning else {
         return Vec::new();
     };
