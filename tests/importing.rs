@@ -350,6 +350,12 @@ fn a_column_for_no_box_is_said_and_kept() {
             None,
         ),
         ("zzz", "", "nothing stands in it", None),
+        (
+            "Errors",
+            "we spilled",
+            "kept under [extra] as `errors`",
+            Some(("errors", "we spilled")),
+        ),
         ("", "x", "column 2 has no heading", None),
         (
             "beaker_empty (ounces)",

@@ -28,6 +28,9 @@ pub(super) struct Remark {
     pub help: String,
 }
 
+/// The columns that `check --groups-csv` adds are known as such when there are so many of them.
+const FEWEST_COUNTS: usize = 3;
+
 /// The longest name of a reading nobody planned.
 const LONGEST_NAME: usize = 60;
 
@@ -41,6 +44,8 @@ pub(super) fn read(
 ) -> Result<(Vec<Column>, Vec<Remark>), Stop> {
     let mut columns: Vec<Column> = Vec::new();
     let mut remarks = Vec::new();
+    let is_count = |head: &str| matches!(spellings.find(head), Found::Meaning(Meaning::LeftOut, _));
+    let counts = table.heads.iter().filter(|head| is_count(head)).count();
     for (index, head) in table.heads.iter().enumerate() {
         let head = unguarded(head);
         let has_cells = (table.rows.iter()).any(|row| {
@@ -48,6 +53,12 @@ pub(super) fn read(
             cell.is_some_and(|cell| !cell.is_empty())
         });
         let meaning = match spellings.find(head) {
+            // A class's own column may be called `errors`.
+            Found::Meaning(Meaning::LeftOut, _) if counts < FEWEST_COUNTS => {
+                let (meaning, remark) = unknown(index, head, has_cells, spellings);
+                remarks.extend(remark);
+                meaning
+            }
             Found::Meaning(meaning, bracket) => {
                 if let (Meaning::Box(..), Some(bracket)) = (&meaning, bracket) {
                     remarks.push(no_unit(head, &bracket));
