@@ -28,6 +28,8 @@ pub enum Command {
     Labs(Labs),
     /// Write blank data files for a lab.
     Start(Start),
+    /// Write a data file for each row of a table, as a web form or a spreadsheet saves it.
+    Import(Import),
     /// Build reports, as Markdown and HTML, from data files.
     Draft(Draft),
     /// Say what is wrong, missing or odd in data files.
@@ -67,6 +69,20 @@ pub struct Start {
     pub section: Option<String>,
     /// File for one group, or folder for several; `-` writes one to the terminal.
     #[arg(long, value_name = "PATH")]
+    pub out: Option<PathBuf>,
+}
+
+/// `gramleaf import`
+#[derive(Debug, Args)]
+pub struct Import {
+    /// Table (CSV) with a row for each group and columns named after the boxes of the form; `-` reads standard input.
+    #[arg(value_name = "FILE.csv")]
+    pub file: PathBuf,
+    /// Id of a built-in lab, or the path of a lab description.
+    #[arg(long)]
+    pub lab: String,
+    /// Folder for the data files; without it they go where you are.
+    #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
 }
 

@@ -37,7 +37,7 @@ pub(super) fn find(paths: &[PathBuf]) -> Result<Vec<Found>, Stop> {
                 .filter_map(Result::ok)
             {
                 let name = entry.file_name().to_string_lossy().to_lowercase();
-                let lab = name == "lab.toml" || name.ends_with(".lab.toml");
+                let lab = is_lab_name(entry.path());
                 if entry.file_type().is_file()
                     && (name.ends_with(".toml") || name.ends_with(".toml.txt"))
                     && !lab
@@ -170,6 +170,15 @@ pub(super) fn without_dots(path: &Path) -> PathBuf {
 /// Whether something of that name is there.
 pub(super) fn exists(path: &Path) -> bool {
     path.exists()
+}
+
+/// Whether a file of that name is a lab description among data files: `lab.toml`, `school.lab.toml`.
+pub(super) fn is_lab_name(path: &Path) -> bool {
+    let name = path
+        .file_name()
+        .map(|name| name.to_string_lossy().to_lowercase())
+        .unwrap_or_default();
+    name == "lab.toml" || name.ends_with(".lab.toml")
 }
 
 /// Deletes a file.

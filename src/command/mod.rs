@@ -2,8 +2,10 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `labs`, `start`, `draft`, `check`, `share`, `plan` | one command each |
+//! | `labs`, `start`, `import`, `draft`, `check`, `share`, `plan` | one command each |
 //! | `roster` | a class list |
+//! | `table` | a table saved as CSV |
+//! | `forms` | where forms go |
 //! | `files` | finding, reading and writing files |
 //! | `labs_in_use` | where a data file's lab comes from, each lab read once |
 //! | `case` | a data file read, checked, worked and its answers judged |
@@ -14,6 +16,8 @@ mod case;
 mod check;
 mod draft;
 mod files;
+mod forms;
+mod import;
 mod labs;
 mod labs_in_use;
 mod plan;
@@ -21,6 +25,7 @@ mod pool;
 mod roster;
 mod share;
 mod start;
+mod table;
 mod terminal;
 
 use crate::cli::Cli;
@@ -49,6 +54,7 @@ pub fn run(cli: Cli) -> Status {
     let outcome = match cli.command {
         Command::Labs(arguments) => labs::run(&arguments),
         Command::Start(arguments) => start::run(&arguments),
+        Command::Import(arguments) => import::run(&arguments),
         Command::Draft(arguments) => draft::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Share(arguments) => share::run(&arguments),

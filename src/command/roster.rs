@@ -4,94 +4,44 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use crate::command::Stop;
-use crate::command::files;
-use crate::problem::suggest;
+use crate::command::table;
 use crate::report::form::FormFor;
-
-/// What a column may be called.
-const COLUMNS: [(&str, &[&str]); 3] = [
-    ("group", &["group", "group code", "code", "team", "bench"]),
-    ("section", &["section", "class", "period", "set"]),
-    (
-        "names",
-        &["names", "name", "student", "students", "member", "members"],
-    ),
-];
 
 /// The groups of a class list, in order of their codes; several rows of one group are its students.
 ///
 /// # Errors
 /// When the file cannot be read, has no column of groups, or a row has no group.
 pub(super) fn read(path: &Path) -> Result<Vec<FormFor>, Stop> {
-    let bytes = files::read(path)?;
-    let text = String::from_utf8_lossy(&bytes);
-    let text = text.trim_start_matches('\u{feff}');
-    let first = text.lines().next().unwrap_or_default();
-    let count = |mark: char| first.matches(mark).count();
-    // Spreadsheets that write decimal commas separate their cells with semicolons.
-    let delimiter = [b';', b'\t', b',']
-        .into_iter()
-        .max_by_key(|mark| count(char::from(*mark)))
-        .unwrap_or(b',');
-    let mut reader = csv::ReaderBuilder::new()
-        .delimiter(delimiter)
-        .flexible(true)
-        .from_reader(text.as_bytes());
-    let broken = |why: csv::Error| {
-        Stop::new(
-            format!("{} is no table: {why}", path.display()),
-            "save the class list as CSV",
-        )
-    };
-    let heads: Vec<String> = reader
-        .headers()
-        .map_err(broken)?
-        .iter()
-        .map(|head| head.trim().to_lowercase().replace(['_', '-'], " "))
-        .collect();
-    let column = |wanted: &str| {
-        let (_, spellings) = COLUMNS.iter().find(|(name, _)| *name == wanted)?;
-        heads
+    let called = |spellings: &[&str], head: &str| spellings.contains(&table::plain(head).as_str());
+    let known = |head: &str| {
+        [table::GROUP, table::SECTION, table::NAMES]
             .iter()
-            .position(|head| spellings.contains(&head.as_str()))
+            .any(|spellings| called(spellings, head))
     };
-    let Some(group) = column("group") else {
-        let help = suggest::closest("group", heads.iter().map(String::as_str)).map_or_else(
-            || "name the column with the groups' codes `group`; further columns are `section` and `names`".to_owned(),
-            |near| format!("is it the column `{near}`? Then name it `group`"),
-        );
-        return Err(Stop::new(
-            format!("{}:1: no column holds the groups", path.display()),
-            help,
-        ));
+    let table = table::read(path, known)?;
+    let column = |spellings: &[&str]| {
+        let mut heads = table.heads.iter();
+        heads.position(|head| called(spellings, head))
     };
-    let (section, names) = (column("section"), column("names"));
+    let Some(group) = column(table::GROUP) else {
+        return Err(table.without_groups("further columns are `section` and `names`"));
+    };
+    let (section, names) = (column(table::SECTION), column(table::NAMES));
     let mut groups: BTreeMap<(String, String), Vec<String>> = BTreeMap::new();
-    for (number, row) in reader.records().enumerate() {
-        let row = row.map_err(broken)?;
+    for row in &table.rows {
         let cell = |place: Option<usize>| {
-            let text = place.and_then(|place| row.get(place)).unwrap_or_default();
-            text.trim().to_owned()
+            let text = place.and_then(|place| row.cells.get(place));
+            text.cloned().unwrap_or_default()
         };
-        if row.iter().all(|cell| cell.trim().is_empty()) {
-            continue;
-        }
         let code = cell(Some(group));
         if code.is_empty() {
             return Err(Stop::new(
-                format!("{}:{}: this row has no group", path.display(), number + 2),
+                format!("{}:{}: this row has no group", table.name, row.line),
                 "nothing was written; give every student a group",
             ));
         }
         let students = groups.entry((cell(section), code)).or_default();
-        let listed = cell(names);
-        students.extend(
-            listed
-                .split([';', '/', '&'])
-                .map(str::trim)
-                .filter(|name| !name.is_empty())
-                .map(str::to_owned),
-        );
+        students.extend(table::names(&cell(names)));
     }
     Ok(groups
         .into_iter()
@@ -99,6 +49,7 @@ pub(super) fn read(path: &Path) -> Result<Vec<FormFor>, Stop> {
             group,
             section,
             names,
+            ..FormFor::default()
         })
         .collect())
 }

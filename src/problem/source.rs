@@ -20,21 +20,34 @@ impl Source {
     /// are taken out. What is no text at all comes back empty, with an error that says what it is.
     #[must_use]
     pub fn decode(name: String, bytes: &[u8]) -> (Self, Vec<Problem>) {
-        let mut problems = Vec::new();
-        let text = match not_text(bytes) {
-            Some(what) => {
-                problems.push(
-                    Problem::error(
-                        Code::NotText,
-                        format!("this file is {what}, not plain text"),
-                    )
-                    .help("copy the lines into a plain text editor and save them as a .toml file"),
-                );
-                String::new()
+        match Self::as_saved(name.clone(), bytes) {
+            Ok((mut source, mut problems)) => {
+                source.text = plain_spaces(&source.text, &mut problems);
+                (source, problems)
             }
-            None => plain_spaces(&decoded(bytes, &mut problems), &mut problems),
-        };
-        (Self { name, text }, problems)
+            Err(what) => {
+                let problem = Problem::error(
+                    Code::NotText,
+                    format!("this file is {what}, not plain text"),
+                )
+                .help("copy the lines into a plain text editor and save them as a .toml file");
+                let text = String::new();
+                (Self { name, text }, vec![problem])
+            }
+        }
+    }
+
+    /// Decodes the bytes of a file that is no TOML: every space stays what it is.
+    ///
+    /// # Errors
+    /// When the file is no text: what it is instead, in words.
+    pub fn as_saved(name: String, bytes: &[u8]) -> Result<(Self, Vec<Problem>), &'static str> {
+        let mut problems = Vec::new();
+        if let Some(what) = not_text(bytes) {
+            return Err(what);
+        }
+        let text = decoded(bytes, &mut problems);
+        Ok((Self { name, text }, problems))
     }
 
     /// Line and column of a byte offset, both from 1, columns counted in characters.
@@ -200,7 +213,7 @@ enum Quotes {
 }
 
 impl Quotes {
-    /// Goes over what stands next and returns its length in bytes: one character, or three quote marks.
+    /// Goes over what stands next and returns its length in bytes: one character, an escape, or three quote marks.
     fn step(&mut self, rest: &str) -> usize {
         let c = rest.chars().next().unwrap_or(' ');
         let triple = ["'''", "\"\"\""]
@@ -216,6 +229,10 @@ impl Quotes {
                 return 3;
             }
             (Self::Block(_), _) => {}
+            // A quote mark behind a backslash ends nothing.
+            (Self::Line('"'), _) if rest.starts_with("\\\"") || rest.starts_with("\\\\") => {
+                return 2;
+            }
             (Self::Outside, None) if c == '#' => *self = Self::Comment,
             (Self::Outside, None) if c == '"' || c == '\'' => *self = Self::Line(c),
             (Self::Line(mark), _) if c == mark || c == '\n' => *self = Self::Outside,
@@ -281,6 +298,8 @@ mod tests {
             decode("a\u{a0}=\u{a0}\"1\u{a0}g\"\u{a0}# b\n'''\n\u{a0}'''".as_bytes());
         assert_eq!(text, "a = \"1\u{a0}g\" # b\n'''\n\u{a0}'''");
         assert_eq!(problems, [(Code::OddSpace, false)]);
+        let escaped = "a = \"\\\"\u{a0}\\\\\"\nb = \"\u{a0}\"";
+        assert_eq!(decode(escaped.as_bytes()), (escaped.to_owned(), vec![]));
     }
 
     #[test]

@@ -10,14 +10,16 @@ use crate::problem::Source;
 /// Warns of whole-line comments that hold a line of the form, or nothing but a reading.
 pub(super) fn look(source: &Source, lab: &Lab, steps: &[String], problems: &mut Vec<Problem>) {
     let mut offset = 0;
-    let mut in_prose = false;
+    let mut prose: Option<&str> = None;
     for line in source.text.split_inclusive('\n') {
         let start = offset;
         offset += line.len();
-        if line.matches("'''").count() % 2 == 1 {
-            in_prose = !in_prose;
-        }
-        if in_prose {
+        let ends = |marks: &str| line.matches(marks).count() % 2 == 1;
+        prose = match prose {
+            Some(marks) => (!ends(marks)).then_some(marks),
+            None => ["'''", "\"\"\""].into_iter().find(|marks| ends(marks)),
+        };
+        if prose.is_some() {
             continue;
         }
         let trimmed = line.trim();

@@ -1,11 +1,12 @@
-//! The blank data file of a lab: a form by day; students type only between quote marks.
+//! The data file of a lab as a form by day, blank or filled; students type only between quote marks.
 
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use crate::lab::Lab;
 use crate::working::Graph;
 
-/// Who a form is for; empty texts leave a box to fill.
+/// Who a form is for and what stands in it; empty texts leave a box to fill.
 #[derive(Debug, Clone, Default)]
 pub struct FormFor {
     /// Group code.
@@ -14,23 +15,88 @@ pub struct FormFor {
     pub section: String,
     /// Names, where a class list gives them.
     pub names: Vec<String>,
+    /// Texts in the boxes, as typed: one, or one for each box of a series.
+    pub filled: BTreeMap<Place, Vec<String>>,
 }
 
-/// The blank form of a lab. `lab_is` is what goes behind `lab =`: the id, or a path ending in `.toml`.
+/// A box of a form.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Place {
+    /// `share_words`.
+    ShareWords,
+    /// The date of a day.
+    Date(u32),
+    /// What was seen on a day.
+    Seen(u32),
+    /// A reading by name.
+    Reading(String),
+    /// A reading nobody planned, by a name of letters, digits, `_` and `-`.
+    Extra(String),
+    /// A sign by id.
+    Sign(String),
+    /// An answer by the id of its step.
+    Answer(String),
+    /// A line of a cause, by number and [one of its keys](CAUSE_KEYS).
+    Cause(usize, &'static str),
+    /// Prose by [key](prose).
+    Words(String),
+}
+
+/// The lines of a cause.
+pub const CAUSE_KEYS: [&str; 4] = ["what", "evidence", "effect", "next_time"];
+
+/// Blocks of causes that a form has, used or not.
+pub const CAUSES: usize = 3;
+
+/// The form of a lab. `lab_is` is what goes behind `lab =`: the id, or a path ending in `.toml`.
 #[must_use]
-pub fn blank(lab: &Lab, graph: &Graph, lab_is: &str, whose: &FormFor) -> String {
+pub fn form(lab: &Lab, graph: &Graph, lab_is: &str, whose: &FormFor) -> String {
     let mut form = String::new();
     // Writing to a String cannot fail.
     let _ = write_form(&mut form, lab, graph, lab_is, whose);
     form
 }
 
-/// The list of names, with boxes where there are none.
-fn names(names: &[String]) -> String {
-    if names.is_empty() {
-        return "[\"\", \"\"]".to_owned();
+/// Every prose box of a lab: its key, and what it asks for.
+#[must_use]
+pub fn prose(lab: &Lab) -> Vec<(String, String)> {
+    let usual = [
+        ("purpose", "what this experiment was to find out"),
+        ("safety", "what you did to work safely"),
+        ("procedure", "what you really did"),
+        ("discussion", "why the result differs"),
+        ("conclusion", "what you found, with your numbers"),
+    ];
+    let usual = usual.map(|(key, note)| (key.to_owned(), note.to_owned()));
+    let asked = lab.text.questions.iter().enumerate();
+    let asked =
+        asked.map(|(place, question)| (format!("question_{}", place + 1), question.clone()));
+    usual.into_iter().chain(asked).collect()
+}
+
+impl FormFor {
+    /// The text of a box of one line, between quotes.
+    fn line(&self, place: &Place) -> String {
+        match self.filled.get(place).map(Vec::as_slice) {
+            None | Some([]) => "\"\"".to_owned(),
+            Some([only]) => quoted(only),
+            Some(several) => list(several, several.len()),
+        }
     }
-    let quoted: Vec<String> = names.iter().map(|name| quoted(name)).collect();
+
+    /// The text of a box of several lines, if there is any.
+    fn block(&self, place: &Place) -> Option<&str> {
+        let text = self.filled.get(place)?.first()?;
+        // A reader cuts off these, and no other space.
+        let blank = text.trim_matches([' ', '\t', '\n', '\r']).is_empty();
+        (!blank).then_some(text)
+    }
+}
+
+/// A list with at least so many boxes.
+fn list(texts: &[String], boxes: usize) -> String {
+    let blank = std::iter::repeat_n("\"\"".to_owned(), boxes.saturating_sub(texts.len()));
+    let quoted: Vec<String> = texts.iter().map(|text| quoted(text)).chain(blank).collect();
     format!("[{}]", quoted.join(", "))
 }
 
@@ -65,12 +131,15 @@ fn write_form(
         ),
         (
             "names",
-            names(&whose.names),
+            list(&whose.names, if whose.names.is_empty() { 2 } else { 0 }),
             "stays on your own report; never on class pages",
         ),
         (
             "share_words",
-            "\"no\"".to_owned(),
+            match whose.line(&Place::ShareWords) {
+                empty if empty == "\"\"" => "\"no\"".to_owned(),
+                answer => answer,
+            },
             "may your observations and discussion appear on the class pages?",
         ),
     ];
@@ -85,12 +154,17 @@ fn write_form(
             format!("[day.{}]", day.number),
             comment(&day.title)
         )?;
-        let mut rows = vec![("date".to_owned(), "\"\"".to_owned(), String::new())];
+        let date = whose.line(&Place::Date(day.number));
+        let mut rows = vec![("date".to_owned(), date, String::new())];
         for asked in &day.readings {
-            let boxes = asked.series.map_or_else(
-                || "\"\"".to_owned(),
-                |count| format!("[{}]", vec!["\"\""; count].join(", ")),
-            );
+            let place = Place::Reading(asked.name.clone());
+            let boxes = match asked.series {
+                None => whose.line(&place),
+                Some(count) => {
+                    let texts = whose.filled.get(&place).map_or(&[][..], Vec::as_slice);
+                    list(texts, count)
+                }
+            };
             let note = asked.note.as_ref().map_or_else(
                 || asked.label.clone(),
                 |note| format!("{}; {note}", asked.label),
@@ -104,26 +178,44 @@ fn write_form(
             format!(" {}", day.notice.join(" · "))
         };
         writeln!(form, "# What did you see?{}", comment(&notice))?;
-        writeln!(form, "seen = '''\n\n\n'''")?;
+        match whose.block(&Place::Seen(day.number)) {
+            Some(text) => writeln!(form, "seen = {}", block(text))?,
+            None => writeln!(form, "seen = '''\n\n\n'''")?,
+        }
     }
     writeln!(
         form,
         "\n{:<38}# readings nobody planned: name = \"value\"",
         "[extra]"
     )?;
+    let extra = whose.filled.keys().filter_map(|place| match place {
+        Place::Extra(name) => Some((name.clone(), whose.line(place), String::new())),
+        _ => None,
+    });
+    lines(form, &extra.collect::<Vec<_>>())?;
     if !lab.signs.is_empty() {
         writeln!(form, "\n{:<38}# yes, no, or leave empty", "[signs]")?;
         let rows: Vec<_> = lab
             .signs
             .iter()
-            .map(|sign| (sign.id.clone(), "\"\"".to_owned(), sign.question.clone()))
+            .map(|sign| {
+                let answer = whose.line(&Place::Sign(sign.id.clone()));
+                (sign.id.clone(), answer, sign.question.clone())
+            })
             .collect();
         lines(form, &rows)?;
     }
     let asked: Vec<_> = graph
         .steps()
         .iter()
-        .filter_map(|step| Some((step.id.clone(), "\"\"".to_owned(), step.asked.clone()?)))
+        .filter_map(|step| {
+            let place = Place::Answer(step.id.clone());
+            let note = step
+                .asked
+                .clone()
+                .or_else(|| whose.filled.get(&place).map(|_| step.title.clone()))?;
+            Some((step.id.clone(), whose.line(&place), note))
+        })
         .collect();
     if !asked.is_empty() {
         writeln!(
@@ -133,7 +225,11 @@ fn write_form(
         )?;
         lines(form, &asked)?;
     }
-    for cause in 1..=3 {
+    let last = whose.filled.keys().filter_map(|place| match place {
+        Place::Cause(number, _) => Some(*number),
+        _ => None,
+    });
+    for cause in 1..=last.max().unwrap_or(0).max(CAUSES) {
         let note = if cause == 1 {
             "                              # what made the result differ? one block each; leave spare blocks empty"
         } else {
@@ -150,11 +246,13 @@ fn write_form(
         } else {
             [""; 4]
         };
-        let names = ["what", "evidence", "effect", "next_time"];
-        let rows: Vec<_> = names
+        let rows: Vec<_> = CAUSE_KEYS
             .iter()
             .zip(notes)
-            .map(|(name, note)| ((*name).to_owned(), "\"\"".to_owned(), note.to_owned()))
+            .map(|(name, note)| {
+                let text = whose.line(&Place::Cause(cause, name));
+                ((*name).to_owned(), text, note.to_owned())
+            })
             .collect();
         lines(form, &rows)?;
     }
@@ -163,31 +261,18 @@ fn write_form(
         "\n{:<38}# your report's text, between ''' and '''",
         "[words]"
     )?;
-    let mut prose = vec![
-        (
-            "purpose".to_owned(),
-            "what this experiment was to find out".to_owned(),
-        ),
-        (
-            "safety".to_owned(),
-            "what you did to work safely".to_owned(),
-        ),
-        ("procedure".to_owned(), "what you really did".to_owned()),
-        ("discussion".to_owned(), "why the result differs".to_owned()),
-        (
-            "conclusion".to_owned(),
-            "what you found, with your numbers".to_owned(),
-        ),
-    ];
-    for (place, question) in lab.text.questions.iter().enumerate() {
-        prose.push((format!("question_{}", place + 1), question.clone()));
-    }
-    for (key, note) in prose {
+    for (key, note) in prose(lab) {
         writeln!(form, "# {}", comment(&note))?;
-        writeln!(form, "{key} = '''\n\n'''")?;
+        match whose.block(&Place::Words(key.clone())) {
+            Some(text) => writeln!(form, "{key} = {}", block(text))?,
+            None => writeln!(form, "{key} = '''\n\n'''")?,
+        }
     }
     Ok(())
 }
+
+/// The widest value that others are lined up with.
+const WIDEST: usize = 60;
 
 /// Lines of one section, values and comments aligned.
 fn lines(form: &mut String, rows: &[(String, String, String)]) -> std::fmt::Result {
@@ -199,6 +284,8 @@ fn lines(form: &mut String, rows: &[(String, String, String)]) -> std::fmt::Resu
     let value = rows
         .iter()
         .map(|(_, value, _)| value.chars().count())
+        // A long text pushes its own note out, not everybody's.
+        .filter(|width| *width <= WIDEST)
         .max()
         .unwrap_or(0)
         .max(22);
@@ -220,16 +307,36 @@ fn comment(text: &str) -> String {
         .join(" ")
 }
 
-/// A text between quotes, its own quotes and backslashes escaped.
+/// A text between quotes that reads back as itself: quotes, backslashes and control characters escaped.
 fn quoted(text: &str) -> String {
-    let mut out = String::from("\"");
+    format!("\"{}\"", escaped(text, false))
+}
+
+/// A text of several lines that reads back as itself but for blanks at its ends: as it is, where it can stand so.
+fn block(text: &str) -> String {
+    let plain = |c: char| c == '\n' || c == '\t' || !c.is_control();
+    if text.chars().all(plain) && !text.contains("'''") {
+        format!("'''\n{text}\n'''")
+    } else {
+        format!("\"\"\"\n{}\n\"\"\"", escaped(text, true))
+    }
+}
+
+/// A text with escapes for what may not stand between double quotes, and for three single ones, which would look like
+/// the start of a block.
+fn escaped(text: &str, lines: bool) -> String {
+    let mut out = String::new();
     for c in text.chars() {
         match c {
             '"' | '\\' => out.extend(['\\', c]),
-            c if c.is_control() => {}
+            '\n' if lines => out.push(c),
+            '\n' => out.push_str("\\n"),
+            '\t' => out.push_str("\\t"),
+            '\'' if out.ends_with("''") => out.push_str("\\u0027"),
+            // What is no character of a line at all: its number.
+            c if c.is_control() => out.push_str(&format!("\\u{:04X}", u32::from(c))),
             c => out.push(c),
         }
     }
-    out.push('"');
     out
 }

@@ -5,6 +5,7 @@ use csv::Writer;
 use super::Checked;
 use super::json::File;
 use crate::answers::Verdict;
+use crate::command::table::harmless;
 use crate::report::Case;
 use crate::working::show;
 
@@ -103,13 +104,10 @@ pub(super) fn groups(all: &[Checked]) -> Result<String, csv::Error> {
     }
     let mut table = Writer::from_writer(Vec::new());
     let fixed = ["file", "lab", "section", "group"];
-    let counts = Verdict::ALL.iter().map(|verdict| verdict.as_str());
     let heads = fixed
         .into_iter()
         .chain(names.iter().copied())
-        .chain(["errors", "warnings", "missing"])
-        .chain(counts)
-        .chain(["points", "out_of"]);
+        .chain(counts().map(|name| name as &str));
     table.write_record(heads)?;
     for checked in all {
         let File {
@@ -155,43 +153,18 @@ pub(super) fn groups(all: &[Checked]) -> Result<String, csv::Error> {
     finish(table)
 }
 
+/// Columns of counts, which say nothing that a group has typed.
+pub(in crate::command) fn counts() -> impl Iterator<Item = &'static str> {
+    let verdicts = Verdict::ALL.iter().map(|verdict| verdict.as_str());
+    ["errors", "warnings", "missing"]
+        .into_iter()
+        .chain(verdicts)
+        .chain(["points", "out_of"])
+}
+
 fn finish(table: Writer<Vec<u8>>) -> Result<String, csv::Error> {
     let bytes = table
         .into_inner()
         .map_err(|why| csv::Error::from(why.into_error()))?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
-}
-
-/// A cell that no spreadsheet takes for a formula: what would start one gets an apostrophe in front, numbers do not.
-fn harmless(cell: &str) -> String {
-    let plain = |c: char| c.is_alphanumeric() || matches!(c, '.' | ',' | ' ' | '%' | '×' | '^');
-    let negative = cell.strip_prefix(['-', '+']).is_some_and(|rest| {
-        rest.starts_with(|c: char| c.is_ascii_digit() || c == '.') && rest.chars().all(plain)
-    });
-    let starts = cell.starts_with(['=', '+', '-', '@', '\t', '\r']);
-    if starts && !negative {
-        format!("'{cell}")
-    } else {
-        cell.to_owned()
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn no_cell_starts_a_formula() {
-        for (cell, safe) in [
-            ("=1+1", "'=1+1"),
-            ("@x", "'@x"),
-            ("-x", "'-x"),
-            ("-0.46 g", "-0.46 g"),
-            ("-2+3+cmd|calc", "'-2+3+cmd|calc"),
-            ("1.5 g", "1.5 g"),
-            ("", ""),
-        ] {
-            assert_eq!(harmless(cell), safe);
-        }
-    }
 }

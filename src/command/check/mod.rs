@@ -9,7 +9,7 @@
 //! | `marked` | marked copies, one a group and one a section to print |
 
 mod class;
-mod csv;
+pub(super) mod csv;
 pub(super) mod json;
 mod marked;
 mod one;

@@ -1,0 +1,134 @@
+//! Where forms go, never over a file that is there, and what they call their lab.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+use std::path::PathBuf;
+
+use crate::command::Stop;
+use crate::command::files;
+use crate::command::labs_in_use::LabsInUse;
+
+/// What forms call their lab.
+pub(super) struct LabIs<'a> {
+    /// The path of the description, where the command line gives one.
+    description: Option<&'a Path>,
+    id: &'a str,
+}
+
+impl<'a> LabIs<'a> {
+    /// For a lab as the command line names it, with its id.
+    pub(super) fn new(given: &'a str, id: &'a str) -> Self {
+        let description = LabsInUse::is_path(given).then_some(Path::new(given));
+        Self { description, id }
+    }
+
+    /// What goes behind `lab =` in a form at a path.
+    pub(super) fn in_form(&self, form: &Path) -> String {
+        self.description.map_or_else(
+            || self.id.to_owned(),
+            |description| lab_from(form, description, self.id),
+        )
+    }
+}
+
+/// The section in a group's code: `3` in `3-07`.
+pub(super) fn section_of(group: &str) -> Option<&str> {
+    group.split_once('-').map(|(section, _)| section)
+}
+
+/// Where the forms of groups go, one place a group. `several` makes of the path given a folder.
+///
+/// # Errors
+/// When two groups would share a file, a file is there already, or its name is that of a lab description.
+pub(super) fn targets<'g>(
+    out: Option<&Path>,
+    several: bool,
+    groups: impl Iterator<Item = &'g str>,
+) -> Result<Vec<PathBuf>, Stop> {
+    let targets: Vec<PathBuf> = groups.map(|group| target(out, several, group)).collect();
+    let mut seen = BTreeSet::new();
+    for path in &targets {
+        // There are disks where names in capitals and in small letters are the same.
+        if !seen.insert(path.to_string_lossy().to_lowercase()) {
+            return Err(Stop::new(
+                format!("two groups would both be written to {}", path.display()),
+                "nothing was written; give each group a code of its own",
+            ));
+        }
+        if files::exists(path) {
+            return Err(Stop::new(
+                format!("{} is there already", path.display()),
+                "nothing was written; move it away, or give another place with --out",
+            ));
+        }
+        if files::is_lab_name(path) {
+            return Err(Stop::new(
+                format!("{} would be taken for a lab description", path.display()),
+                "nothing was written; give the group another code",
+            ));
+        }
+    }
+    Ok(targets)
+}
+
+/// What a form calls its lab: the id where a reader of the form finds the description by it, in the form's folder or one
+/// above; else the way from the form to it.
+fn lab_from(form: &Path, description: &Path, id: &str) -> String {
+    let whole = |path: &Path| std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
+    let (form, description) = (
+        files::without_dots(&whole(form)),
+        files::without_dots(&whole(description)),
+    );
+    let name = description
+        .file_name()
+        .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let lower = name.to_lowercase();
+    let found_by_id = lower == "lab.toml" || lower.ends_with(".lab.toml");
+    let (Some(from), Some(to)) = (form.parent(), description.parent()) else {
+        return name;
+    };
+    if found_by_id && from.starts_with(to) {
+        return id.to_owned();
+    }
+    let common = from
+        .components()
+        .zip(to.components())
+        .take_while(|(a, b)| a == b)
+        .count();
+    let up = std::iter::repeat_n("..".to_owned(), from.components().count() - common);
+    let down = to
+        .components()
+        .skip(common)
+        .map(|part| part.as_os_str().to_string_lossy().into_owned());
+    up.chain(down).chain([name]).collect::<Vec<_>>().join("/")
+}
+
+/// Where a form goes: the file given, or a file named after the group in the folder given.
+fn target(out: Option<&Path>, several: bool, group: &str) -> PathBuf {
+    let safe: String = group
+        .chars()
+        .map(|c| {
+            if c.is_alphanumeric() || "-_.".contains(c) {
+                c
+            } else {
+                '-'
+            }
+        })
+        .collect();
+    let name = if safe.trim_matches('.').is_empty() {
+        "data.toml".to_owned()
+    } else {
+        format!("{safe}.toml")
+    };
+    match out {
+        None => PathBuf::from(name),
+        Some(path)
+            if several
+                || path.is_dir()
+                || path.extension().is_none_or(|extension| extension != "toml") =>
+        {
+            path.join(name)
+        }
+        Some(path) => path.to_path_buf(),
+    }
+}
