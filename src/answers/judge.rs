@@ -384,6 +384,8 @@ pub(in crate::answers) fn is_difference(graph: &Graph, expression: &Expression) 
         Expression::Constant(_)
         | Expression::Product(_)
         | Expression::Quotient(..)
+        | Expression::Absolute(_)
+        | Expression::VapourPressure(_)
         | Expression::Smallest(_) => false,
     }
 }

@@ -1,4 +1,4 @@
-//! Elements and atomic weights, formulas and their names, equations and balancing, hazard statements.
+//! Elements and atomic weights, water vapour, formulas and their names, equations and balancing, hazard statements.
 
 mod balance;
 pub mod element;
@@ -11,6 +11,7 @@ mod null_space;
 mod reader;
 mod spelling;
 mod terms;
+pub mod water;
 pub mod weights;
 
 pub use element::Element;

@@ -11,8 +11,8 @@ use crate::lab::Safety;
 use crate::lab::Text;
 use crate::lab::Written;
 use crate::lab::apparatus;
-use crate::lab::expression;
 use crate::lab::names;
+use crate::lab::parser;
 use crate::lab::rules;
 use crate::lab::share;
 use crate::lab::substances;
@@ -170,7 +170,7 @@ pub(super) fn parse_expression(
     span: Span,
     problems: &mut Vec<Problem>,
 ) -> Option<Written> {
-    match expression::parse(text, span.start) {
+    match parser::parse(text, span.start) {
         Ok(term) => Some(Written { term, span }),
         Err(problem) => {
             problems.push(problem);

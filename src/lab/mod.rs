@@ -14,6 +14,7 @@ pub mod builtin;
 pub mod check;
 pub mod expression;
 mod names;
+mod parser;
 mod rules;
 pub mod share;
 pub mod signs;

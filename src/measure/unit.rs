@@ -29,6 +29,8 @@ pub enum Unit {
     DegreeCelsius,
     /// kPa
     Kilopascal,
+    /// hPa, the same as mbar
+    Hectopascal,
     /// %
     Percent,
     /// a plain number
@@ -124,6 +126,18 @@ const SPELLINGS: &[(Unit, &[&str])] = &[
         Unit::Kilopascal,
         &["kPa", "kpa", "KPa", "kilopascal", "kilopascals"],
     ),
+    (
+        Unit::Hectopascal,
+        &[
+            "hPa",
+            "hpa",
+            "mbar",
+            "millibar",
+            "millibars",
+            "hectopascal",
+            "hectopascals",
+        ],
+    ),
     (Unit::Percent, &["%", "percent", "per cent", "pct"]),
 ];
 
@@ -208,7 +222,7 @@ impl Unit {
                 d.amount = -1;
             }
             Self::DegreeCelsius => d.temperature = 1,
-            Self::Kilopascal => d.pressure = 1,
+            Self::Kilopascal | Self::Hectopascal => d.pressure = 1,
             Self::Percent => d.percent = 1,
             Self::One => {}
         }
@@ -221,6 +235,7 @@ impl Unit {
         match self {
             Self::Milligram | Self::Millilitre | Self::Millimole => -3,
             Self::Kilogram | Self::GramPerMillilitre => 3,
+            Self::Hectopascal => -1,
             _ => 0,
         }
     }
@@ -257,6 +272,15 @@ impl fmt::Display for Unit {
 impl Dimension {
     /// A plain number.
     pub const ONE: Self = Unit::One.dimension();
+
+    /// That of the molar gas constant, kPa·L/(mol·K).
+    pub const GAS_CONSTANT: Self = Self {
+        amount: -1,
+        volume: 1,
+        temperature: -1,
+        pressure: 1,
+        ..Self::ONE
+    };
 
     /// The dimension of a product.
     #[must_use]

@@ -22,9 +22,19 @@ pub enum Expression {
     Product(Vec<Expression>),
     /// The first divided by the second.
     Quotient(Box<Expression>, Box<Expression>),
+    /// A temperature in °C on the absolute scale.
+    Absolute(Box<Expression>),
+    /// The vapour pressure of water at a temperature in °C, from a table.
+    VapourPressure(Box<Expression>),
     /// The least of several: the extent of reaction, moles ÷ coefficient, and whose it is.
     Smallest(Vec<Candidate>),
 }
+
+/// The molar gas constant in kPa·L/(mol·K): CODATA 2022, 8.314 462 618… J/(mol·K), to the ten figures printed there.
+pub const GAS_CONSTANT: Decimal = Decimal::new(8_314_462_618, 9);
+
+/// 0 °C on the absolute scale, in K; exact by definition of the Celsius scale.
+pub const ZERO_CELSIUS: Decimal = Decimal::new(27_315, 2);
 
 /// One reactant's moles ÷ coefficient.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,6 +54,8 @@ pub enum Constant {
     Hundred,
     /// The molar mass of a formula (g/mol).
     MolarMass(Formula),
+    /// The molar gas constant R (kPa·L/(mol·K)).
+    Gas,
     /// A stoichiometric coefficient, exact.
     Coefficient {
         /// The coefficient.
@@ -96,6 +108,13 @@ impl Expression {
         Self::Constant(Constant::Coefficient { count, of })
     }
 
+    /// Moles of a gas by the ideal gas law, n = pV / RT, from its volume, temperature (°C) and pressure.
+    #[must_use]
+    pub fn moles_of_gas(volume: Self, celsius: Self, pressure: Self) -> Self {
+        let below = Self::Constant(Constant::Gas).times(Self::Absolute(Box::new(celsius)));
+        Self::Product(vec![pressure, volume]).over(below)
+    }
+
     /// 100 %.
     #[must_use]
     pub const fn hundred() -> Self {
@@ -109,6 +128,7 @@ impl Expression {
             Self::Reading(_) | Self::Given(_) | Self::Constant(_) | Self::Step(_) => Vec::new(),
             Self::Sum(parts) | Self::Product(parts) => parts.iter().collect(),
             Self::Difference(a, b) | Self::Quotient(a, b) => vec![a, b],
+            Self::Absolute(of) | Self::VapourPressure(of) => vec![of],
             Self::Smallest(candidates) => candidates
                 .iter()
                 .map(|candidate| &candidate.share)

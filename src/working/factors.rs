@@ -51,7 +51,11 @@ pub(in crate::working) fn write(scene: &Scene<'_>, expression: &Expression) -> W
     }
 }
 
-fn both(scene: &Scene<'_>, expression: &Expression, given: &mut Vec<String>) -> (Math, Math) {
+pub(in crate::working) fn both(
+    scene: &Scene<'_>,
+    expression: &Expression,
+    given: &mut Vec<String>,
+) -> (Math, Math) {
     match expression {
         Expression::Sum(terms) => terms_of(
             scene,
@@ -107,15 +111,15 @@ pub(in crate::working) struct Layout<'a, 'g> {
     above: Vec<(u32, String)>,
     /// Coefficients below the line.
     below: Vec<(u32, String)>,
-    given: &'g mut Vec<String>,
+    pub(in crate::working) given: &'g mut Vec<String>,
 }
 
 impl Layout<'_, '_> {
-    fn push(&mut self, symbol: Math, body: Body, over: bool) {
+    pub(in crate::working) fn push(&mut self, symbol: Math, body: Body, over: bool) {
         self.factors.push(Factor { symbol, body, over });
     }
 
-    fn give(&mut self, phrase: String) {
+    pub(in crate::working) fn give(&mut self, phrase: String) {
         if !self.given.contains(&phrase) {
             self.given.push(phrase);
         }
@@ -142,6 +146,8 @@ impl Layout<'_, '_> {
             Expression::Given(given) => self.given_value(*given, over),
             Expression::Constant(constant) => self.constant(constant, over),
             Expression::Step(step) => self.step(*step, over),
+            Expression::Absolute(celsius) => self.absolute(celsius, over),
+            Expression::VapourPressure(celsius) => self.vapour_pressure(celsius, over),
             Expression::Sum(_) | Expression::Difference(..) | Expression::Smallest(_) => {
                 let (symbols, numbers) = both(self.scene, expression, self.given);
                 self.push(
@@ -235,6 +241,7 @@ impl Layout<'_, '_> {
                 };
                 self.push(math_of(&amount, false), Body::Plain(amount), over);
             }
+            Constant::Gas => self.gas_constant(over),
             Constant::Coefficient { count, of } => {
                 if over {
                     self.below.push((*count, of.clone()));

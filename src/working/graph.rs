@@ -153,6 +153,9 @@ impl Graph {
                 .dimension(),
             Expression::Constant(Constant::Hundred) => Unit::Percent.dimension(),
             Expression::Constant(Constant::MolarMass(_)) => Unit::GramPerMole.dimension(),
+            Expression::Constant(Constant::Gas) => Dimension::GAS_CONSTANT,
+            Expression::Absolute(celsius) => self.dimension(celsius)?,
+            Expression::VapourPressure(_) => Unit::Kilopascal.dimension(),
             Expression::Constant(Constant::Number(_) | Constant::Coefficient { .. }) => {
                 Dimension::ONE
             }

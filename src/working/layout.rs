@@ -1,6 +1,7 @@
 //! Factors of a product put into one line: what stands above and below it, and what cancels.
 
 use crate::working::factors::Layout;
+use crate::working::gas;
 use crate::working::math::Math;
 use crate::working::symbols::Amount;
 use crate::working::symbols::math_of;
@@ -88,9 +89,11 @@ impl Layout<'_, '_> {
     /// Puts 1 L for 1000 mL beside a volume in mL that meets a concentration per litre.
     pub(in crate::working) fn convert_volumes(&mut self) {
         let mentions = |unit: &str| {
-            self.factors
-                .iter()
-                .any(|factor| matches!(&factor.body, Body::Rate(_, below) if below.unit == unit))
+            self.factors.iter().any(|factor| match &factor.body {
+                Body::Rate(_, below) => below.unit == unit,
+                Body::Plain(amount) => unit == "L" && gas::wants_litres(amount),
+                Body::Group(..) => false,
+            })
         };
         let (wanted, other) = if mentions("L") {
             ("L", "mL")

@@ -7,6 +7,7 @@ use std::cell::Cell;
 
 use crate::chem::AtomicWeights;
 use crate::chem::Element;
+use crate::chem::water;
 use crate::measure::rounding;
 use crate::working::Constant;
 use crate::working::Expression;
@@ -14,6 +15,7 @@ use crate::working::Graph;
 use crate::working::Inputs;
 use crate::working::StepId;
 use crate::working::Variable;
+use crate::working::expression;
 
 /// What stands in the place of a step, such as a student's answer.
 #[derive(Debug, Clone, PartialEq)]
@@ -257,6 +259,7 @@ impl Fold<'_, '_> {
             Expression::Constant(constant) => Some(match constant {
                 Constant::Number(number) => number_of(*number),
                 Constant::Hundred => 100.0,
+                Constant::Gas => number_of(expression::GAS_CONSTANT),
                 Constant::Coefficient { count, .. } => f64::from(*count),
                 Constant::MolarMass(formula) => self.line.molar_mass(formula),
             }),
@@ -269,6 +272,13 @@ impl Fold<'_, '_> {
             Expression::Quotient(above, below) => {
                 let below = self.value(below)?;
                 (below != 0.0).then_some(self.value(above)? / below)
+            }
+            Expression::Absolute(celsius) => {
+                Some(self.value(celsius)? + number_of(expression::ZERO_CELSIUS))
+            }
+            Expression::VapourPressure(celsius) => {
+                let celsius = rounding::of_f64(self.value(celsius)?)?;
+                Some(rounding::to_f64(&water::vapour_pressure(&celsius)?.0))
             }
             Expression::Smallest(candidates) => {
                 let shares: Option<Vec<f64>> = candidates

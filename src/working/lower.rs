@@ -47,6 +47,31 @@ pub fn lower(lab: &Lab, graph: &Graph, term: &Term) -> Result<Lowered, Problem> 
                 dimension,
             ))
         }
+        Term::Gas { of, over_water, .. } => {
+            let [volume, temperature, pressure] = &**of;
+            let part = |term: &Term, unit: Unit, what: &str| -> Result<Expression, Problem> {
+                let (expression, dimension) = lower(lab, graph, term)?;
+                if dimension == unit.dimension() {
+                    return Ok(expression);
+                }
+                let message = format!(
+                    "the {what} of a gas is wanted in {unit}, but this comes out in {dimension}"
+                );
+                Err(Problem::error(Code::UnitMismatch, message)
+                    .at(term.span(), format!("in {dimension}"))
+                    .help("the order is gas(volume, temperature, pressure), in mL or L, °C, and kPa or hPa"))
+            };
+            let volume = part(volume, Unit::Litre, "volume")?;
+            let celsius = part(temperature, Unit::DegreeCelsius, "temperature")?;
+            let pressure = part(pressure, Unit::Kilopascal, "pressure")?;
+            let pressure = if *over_water {
+                pressure.minus(Expression::VapourPressure(Box::new(celsius.clone())))
+            } else {
+                pressure
+            };
+            let moles = Expression::moles_of_gas(volume, celsius, pressure);
+            Ok((moles, Unit::Mole.dimension()))
+        }
         Term::Binary {
             sign, left, right, ..
         } => {

@@ -23,6 +23,7 @@ pub mod drying;
 pub mod expression;
 mod factors;
 mod finds;
+mod gas;
 pub mod graph;
 pub mod inputs;
 mod layout;

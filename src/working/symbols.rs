@@ -26,6 +26,10 @@ pub(in crate::working) fn amount_of(reading: &Reading) -> Amount {
         Unit::Milligram | Unit::Kilogram => {
             (reading.number.shifted(unit.power_to_base()), Unit::Gram)
         }
+        Unit::Hectopascal => (
+            reading.number.shifted(unit.power_to_base()),
+            Unit::Kilopascal,
+        ),
         Unit::Millimole => (reading.number.shifted(unit.power_to_base()), Unit::Mole),
         other => (reading.number, other),
     };

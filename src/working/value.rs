@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 
 use num_traits::Zero;
 
+use crate::chem::water;
 use crate::measure::Exact;
 use crate::measure::figures::Figures;
 use crate::measure::rounding;
@@ -16,6 +17,7 @@ use crate::measure::uncertainty::Share;
 use crate::working::Graph;
 use crate::working::Inputs;
 use crate::working::Variable;
+use crate::working::expression;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
 
@@ -186,6 +188,11 @@ impl Fold<'_> {
                 }
                 Ok(quotient(above, divisor))
             }
+            Expression::Absolute(celsius) => {
+                let zero = Self::exactly(expression::ZERO_CELSIUS.to_exact());
+                Ok(sum(&[(self.value(celsius)?, 1.0), (zero, 1.0)]))
+            }
+            Expression::VapourPressure(celsius) => vapour_pressure(&self.value(celsius)?),
             Expression::Smallest(candidates) => {
                 let values =
                     self.all(candidates.iter().map(|candidate| (&candidate.share, 1.0)))?;
@@ -235,15 +242,11 @@ impl Fold<'_> {
     }
 
     fn constant(&self, constant: &Constant) -> Result<Value, Obstacle> {
-        let exact = |value: Exact| Value {
-            exact: value,
-            figures: Figures::Exact,
-            slopes: BTreeMap::new(),
-            smallest: Vec::new(),
-        };
+        let exact = Self::exactly;
         Ok(match constant {
             Constant::Number(number) => exact(number.to_exact()),
             Constant::Hundred => exact(Exact::from_integer(100.into())),
+            Constant::Gas => exact(expression::GAS_CONSTANT.to_exact()),
             Constant::Coefficient { count, .. } => exact(Exact::from_integer((*count).into())),
             Constant::MolarMass(formula) => {
                 let mass = self.inputs.weights.molar_mass(formula).map_err(|element| {
@@ -262,6 +265,11 @@ impl Fold<'_> {
                 }
             }
         })
+    }
+
+    /// A value that nothing limits and nothing changes.
+    fn exactly(exact: Exact) -> Value {
+        Value { exact, ..one() }
     }
 
     /// Says which quantity was zero.
@@ -347,6 +355,24 @@ fn quotient(above: &Value, below: &Value) -> Value {
         slopes,
         smallest: Vec::new(),
     }
+}
+
+/// The vapour pressure of water, its digits those of the table.
+fn vapour_pressure(celsius: &Value) -> Result<Value, Obstacle> {
+    let Some((pressure, rise)) = water::vapour_pressure(&celsius.exact) else {
+        return Err(Obstacle::Undefined(format!(
+            "the table of water's vapour pressure reaches from 0 to {} °C",
+            water::HIGHEST
+        )));
+    };
+    let mut slopes = BTreeMap::new();
+    add_slopes(&mut slopes, &celsius.slopes, rise);
+    Ok(Value {
+        exact: pressure,
+        figures: Figures::Places(2),
+        slopes,
+        smallest: Vec::new(),
+    })
 }
 
 fn add_slopes(into: &mut BTreeMap<Variable, f64>, slopes: &BTreeMap<Variable, f64>, factor: f64) {

@@ -225,6 +225,14 @@ pub(super) fn variants(
                     .map(|b| Expression::Quotient(a.clone(), boxed(b))),
             );
         }
+        Expression::Absolute(of) => {
+            let of = variants(of, ways).into_iter();
+            all.extend(of.map(|of| Expression::Absolute(boxed(of))));
+        }
+        Expression::VapourPressure(of) => {
+            let of = variants(of, ways).into_iter();
+            all.extend(of.map(|of| Expression::VapourPressure(boxed(of))));
+        }
         Expression::Reading(_)
         | Expression::Given(_)
         | Expression::Constant(_)
