@@ -6,6 +6,7 @@ pub const BUILT_IN: &[(&str, &str)] = &[
         "aluminium-copper-chloride",
         include_str!("../../samples/aluminium-copper-chloride/lab.toml"),
     ),
+    ("aspirin", include_str!("../../samples/aspirin/lab.toml")),
     (
         "baking-soda",
         include_str!("../../samples/baking-soda/lab.toml"),
@@ -15,12 +16,40 @@ pub const BUILT_IN: &[(&str, &str)] = &[
         include_str!("../../samples/calcium-carbonate-precipitate/lab.toml"),
     ),
     (
+        "calcium-phosphate",
+        include_str!("../../samples/calcium-phosphate/lab.toml"),
+    ),
+    (
+        "copper-cycle",
+        include_str!("../../samples/copper-cycle/lab.toml"),
+    ),
+    (
+        "copper-silver-nitrate",
+        include_str!("../../samples/copper-silver-nitrate/lab.toml"),
+    ),
+    (
+        "copper-sulfate-crystals",
+        include_str!("../../samples/copper-sulfate-crystals/lab.toml"),
+    ),
+    (
         "iron-copper-chloride",
         include_str!("../../samples/iron-copper-chloride/lab.toml"),
     ),
     (
+        "iron-powder",
+        include_str!("../../samples/iron-powder/lab.toml"),
+    ),
+    (
         "magnesium-oxide",
         include_str!("../../samples/magnesium-oxide/lab.toml"),
+    ),
+    (
+        "marble-and-acid",
+        include_str!("../../samples/marble-and-acid/lab.toml"),
+    ),
+    (
+        "salt-by-evaporation",
+        include_str!("../../samples/salt-by-evaporation/lab.toml"),
     ),
     (
         "water-in-hydrate",
@@ -29,6 +58,10 @@ pub const BUILT_IN: &[(&str, &str)] = &[
     (
         "zinc-copper-sulfate",
         include_str!("../../samples/zinc-copper-sulfate/lab.toml"),
+    ),
+    (
+        "zinc-iodide",
+        include_str!("../../samples/zinc-iodide/lab.toml"),
     ),
 ];
 
