@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `labs`, `start`, `draft`, `check`, `share`, `plan` | one command each |
 //! | `roster` | a class list |
+//! | `schema` | schemas for editors, and the line that names one |
 //! | `files` | finding, reading and writing files |
 //! | `labs_in_use` | where a data file's lab comes from, each lab read once |
 //! | `case` | a data file read, checked, worked and its answers judged |
@@ -19,6 +20,7 @@ mod labs_in_use;
 mod plan;
 mod pool;
 mod roster;
+mod schema;
 mod share;
 mod start;
 mod terminal;
@@ -53,6 +55,14 @@ pub fn run(cli: Cli) -> Status {
         Command::Check(arguments) => check::run(&arguments),
         Command::Share(arguments) => share::run(&arguments),
         Command::Plan(arguments) => plan::run(&arguments),
+        Command::Completions(arguments) => {
+            terminal::result(arguments.shell.script());
+            Ok(Status::Good)
+        }
+        Command::Man => {
+            terminal::result(crate::cli::MANUAL);
+            Ok(Status::Good)
+        }
     };
     outcome.unwrap_or_else(|stop| {
         terminal::stopped(&stop.message, &stop.help);

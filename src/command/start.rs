@@ -8,9 +8,11 @@ use crate::command::Stop;
 use crate::command::files;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::roster;
+use crate::command::schema::Schema;
 use crate::command::terminal;
 use crate::report::form;
 use crate::report::form::FormFor;
+use crate::report::schema;
 use crate::status::Status;
 
 /// Writes the blank form of a lab for one group or several.
@@ -23,6 +25,14 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
     let Some((lab, graph)) = &ready.lab else {
         return Ok(Status::ProblemsFound);
     };
+    let schema = Schema::asked(
+        arguments.schema.as_deref(),
+        arguments.out.as_deref(),
+        || schema::data_file(lab, graph),
+    )?;
+    if schema.print() {
+        return Ok(Status::Good);
+    }
     let codes = match &arguments.roster {
         Some(roster) => roster::read(roster)?,
         None => codes(arguments),
@@ -35,9 +45,11 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
         }
     };
     if arguments.out.as_deref() == Some(Path::new("-")) {
+        schema.write()?;
         for whose in &codes {
             let here = named(Path::new("form.toml"));
-            terminal::result(&form::blank(lab, graph, &here, whose));
+            let line = schema.line(Path::new("form.toml"));
+            terminal::result(&(line + &form::blank(lab, graph, &here, whose)));
         }
         return Ok(Status::Good);
     }
@@ -59,8 +71,10 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
             "nothing was written; move it away, or give another place with --out",
         ));
     }
+    schema.write()?;
     for (whose, path) in codes.iter().zip(&targets) {
-        files::write(path, &form::blank(lab, graph, &named(path), whose))?;
+        let form = form::blank(lab, graph, &named(path), whose);
+        files::write(path, &(schema.line(path) + &form))?;
         terminal::result(&format!("wrote {}\n", path.display()));
     }
     Ok(Status::Good)

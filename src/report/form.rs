@@ -25,6 +25,23 @@ pub fn blank(lab: &Lab, graph: &Graph, lab_is: &str, whose: &FormFor) -> String 
     form
 }
 
+/// Every prose box of a lab: its key, and what it asks for.
+#[must_use]
+pub fn prose(lab: &Lab) -> Vec<(String, String)> {
+    let usual = [
+        ("purpose", "what this experiment was to find out"),
+        ("safety", "what you did to work safely"),
+        ("procedure", "what you really did"),
+        ("discussion", "why the result differs"),
+        ("conclusion", "what you found, with your numbers"),
+    ];
+    let usual = usual.map(|(key, note)| (key.to_owned(), note.to_owned()));
+    let asked = lab.text.questions.iter().enumerate();
+    let asked =
+        asked.map(|(place, question)| (format!("question_{}", place + 1), question.clone()));
+    usual.into_iter().chain(asked).collect()
+}
+
 /// The list of names, with boxes where there are none.
 fn names(names: &[String]) -> String {
     if names.is_empty() {
@@ -163,26 +180,7 @@ fn write_form(
         "\n{:<38}# your report's text, between ''' and '''",
         "[words]"
     )?;
-    let mut prose = vec![
-        (
-            "purpose".to_owned(),
-            "what this experiment was to find out".to_owned(),
-        ),
-        (
-            "safety".to_owned(),
-            "what you did to work safely".to_owned(),
-        ),
-        ("procedure".to_owned(), "what you really did".to_owned()),
-        ("discussion".to_owned(), "why the result differs".to_owned()),
-        (
-            "conclusion".to_owned(),
-            "what you found, with your numbers".to_owned(),
-        ),
-    ];
-    for (place, question) in lab.text.questions.iter().enumerate() {
-        prose.push((format!("question_{}", place + 1), question.clone()));
-    }
-    for (key, note) in prose {
+    for (key, note) in prose(lab) {
         writeln!(form, "# {}", comment(&note))?;
         writeln!(form, "{key} = '''\n\n'''")?;
     }
