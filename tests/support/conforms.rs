@@ -18,7 +18,8 @@ fn look(root: &Value, schema: &Value, value: &Value, at: &str, faults: &mut Vec<
     );
     for (keyword, rule) in rules {
         match keyword.as_str() {
-            "$schema" | "$comment" | "title" | "description" | "definitions" | "examples" => {}
+            "$schema" | "$comment" | "$defs" | "title" | "description" | "definitions"
+            | "examples" => {}
             "$ref" => {
                 let target = rule.as_str().and_then(|name| name.strip_prefix('#'));
                 let target = target.and_then(|pointer| root.pointer(pointer));
@@ -143,6 +144,7 @@ fn is(value: &Value, name: &str) -> bool {
         "string" => value.is_string(),
         "number" => value.is_number(),
         "boolean" => value.is_boolean(),
+        "null" => value.is_null(),
         "integer" => value.is_u64() || value.is_i64(),
         other => panic!("unknown type {other}"),
     }
