@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 use clap::Parser;
 use clap::Subcommand;
+use clap::ValueEnum;
 
 /// Turns the readings of a chemistry experiment into a checked, worked, shareable lab report.
 #[derive(Debug, Parser)]
@@ -38,6 +39,10 @@ pub enum Command {
     Share(Share),
     /// Say what to set out for a class: reagents, solutions, vessels, what to expect.
     Plan(Plan),
+    /// Print the script that completes commands and options in a shell.
+    Completions(Completions),
+    /// Print the manual page.
+    Man,
 }
 
 /// `gramleaf labs`
@@ -48,6 +53,9 @@ pub struct Labs {
     /// Write the description to this file instead of the terminal.
     #[arg(long, value_name = "FILE", requires = "id")]
     pub out: Option<PathBuf>,
+    /// Print the JSON Schema of lab descriptions, for editors; with a file, write it there and name it in the description.
+    #[arg(long, value_name = "FILE.json", num_args = 0..=1, default_missing_value = "-")]
+    pub schema: Option<PathBuf>,
 }
 
 /// `gramleaf start`
@@ -70,6 +78,9 @@ pub struct Start {
     /// File for one group, or folder for several; `-` writes one to the terminal.
     #[arg(long, value_name = "PATH")]
     pub out: Option<PathBuf>,
+    /// Print the JSON Schema of the lab's data files, for editors; with a file, write it there and name it in the forms.
+    #[arg(long, value_name = "FILE.json", num_args = 0..=1, default_missing_value = "-")]
+    pub schema: Option<PathBuf>,
 }
 
 /// `gramleaf import`
@@ -177,6 +188,42 @@ pub struct Plan {
     #[arg(long, conflicts_with = "out")]
     pub json: bool,
 }
+
+/// `gramleaf completions`
+#[derive(Debug, Args)]
+pub struct Completions {
+    /// The shell.
+    pub shell: Shell,
+}
+
+/// Shells with a completion script.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+#[value(rename_all = "lower")]
+#[expect(missing_docs, reason = "the names of the shells say it")]
+pub enum Shell {
+    Bash,
+    Zsh,
+    Fish,
+    PowerShell,
+    Elvish,
+}
+
+impl Shell {
+    /// The completion script. `tests/command_line.rs` makes the scripts and tells when they are out of date.
+    #[must_use]
+    pub fn script(self) -> &'static str {
+        match self {
+            Self::Bash => include_str!("cli/completions/gramleaf.bash"),
+            Self::Zsh => include_str!("cli/completions/_gramleaf"),
+            Self::Fish => include_str!("cli/completions/gramleaf.fish"),
+            Self::PowerShell => include_str!("cli/completions/_gramleaf.ps1"),
+            Self::Elvish => include_str!("cli/completions/gramleaf.elv"),
+        }
+    }
+}
+
+/// The manual page, made as the scripts are.
+pub const MANUAL: &str = include_str!("cli/gramleaf.1");
 
 /// `15%`, `15 %` or `15` as a fraction.
 fn percent(text: &str) -> Result<f64, String> {

@@ -1,18 +1,34 @@
 //! `gramleaf labs`: the built-in labs, and one's description for editing.
 
+use std::path::Path;
+
 use crate::chem::Equation;
 use crate::cli;
 use crate::command::Stop;
 use crate::command::files;
 use crate::command::labs_in_use::LabsInUse;
+use crate::command::schema::Schema;
 use crate::command::terminal;
+use crate::lab;
 use crate::lab::builtin;
 use crate::problem::suggest;
 use crate::status::Status;
 
 /// Lists the labs, or writes one.
 pub(super) fn run(arguments: &cli::Labs) -> Result<Status, Stop> {
+    let schema = Schema::asked(
+        arguments.schema.as_deref(),
+        arguments.out.as_deref(),
+        || lab::SCHEMA.to_owned(),
+    )?;
+    if schema.print() {
+        return Ok(Status::Good);
+    }
     let Some(id) = &arguments.id else {
+        if arguments.schema.is_some() {
+            schema.write()?;
+            return Ok(Status::Good);
+        }
         terminal::result(&list());
         return Ok(Status::Good);
     };
@@ -24,7 +40,10 @@ pub(super) fn run(arguments: &cli::Labs) -> Result<Status, Stop> {
         return Err(Stop::new(format!("there is no built-in lab `{id}`"), help));
     };
     match &arguments.out {
-        None => terminal::result(text),
+        None => {
+            schema.write()?;
+            terminal::result(&(schema.line(Path::new("lab.toml")) + text));
+        }
         Some(path) if files::exists(path) => {
             return Err(Stop::new(
                 format!("{} is there already", path.display()),
@@ -32,7 +51,8 @@ pub(super) fn run(arguments: &cli::Labs) -> Result<Status, Stop> {
             ));
         }
         Some(path) => {
-            files::write(path, text)?;
+            schema.write()?;
+            files::write(path, &(schema.line(path) + text))?;
             terminal::result(&format!("wrote {}\n", path.display()));
         }
     }

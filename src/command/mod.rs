@@ -6,6 +6,7 @@
 //! | `roster` | a class list |
 //! | `table` | a table saved as CSV |
 //! | `forms` | where forms go |
+//! | `schema` | schemas for editors, and the line that names one |
 //! | `files` | finding, reading and writing files |
 //! | `labs_in_use` | where a data file's lab comes from, each lab read once |
 //! | `case` | a data file read, checked, worked and its answers judged |
@@ -23,6 +24,7 @@ mod labs_in_use;
 mod plan;
 mod pool;
 mod roster;
+mod schema;
 mod share;
 mod start;
 mod table;
@@ -59,6 +61,14 @@ pub fn run(cli: Cli) -> Status {
         Command::Check(arguments) => check::run(&arguments),
         Command::Share(arguments) => share::run(&arguments),
         Command::Plan(arguments) => plan::run(&arguments),
+        Command::Completions(arguments) => {
+            terminal::result(arguments.shell.script());
+            Ok(Status::Good)
+        }
+        Command::Man => {
+            terminal::result(crate::cli::MANUAL);
+            Ok(Status::Good)
+        }
     };
     outcome.unwrap_or_else(|stop| {
         terminal::stopped(&stop.message, &stop.help);

@@ -9,9 +9,11 @@ use crate::command::forms;
 use crate::command::forms::LabIs;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::roster;
+use crate::command::schema::Schema;
 use crate::command::terminal;
 use crate::report::form;
 use crate::report::form::FormFor;
+use crate::report::schema;
 use crate::status::Status;
 
 /// Writes the blank form of a lab for one group or several.
@@ -22,23 +24,35 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
     let Some((lab, graph)) = &ready.lab else {
         return Ok(Status::ProblemsFound);
     };
+    let schema = Schema::asked(
+        arguments.schema.as_deref(),
+        arguments.out.as_deref(),
+        || schema::data_file(lab, graph),
+    )?;
+    if schema.print() {
+        return Ok(Status::Good);
+    }
     let codes = match &arguments.roster {
         Some(roster) => roster::read(roster)?,
         None => codes(arguments),
     };
     let lab_is = LabIs::new(&arguments.lab, &lab.id);
     if arguments.out.as_deref() == Some(Path::new("-")) {
+        schema.write()?;
         for whose in &codes {
             let here = lab_is.in_form(Path::new("form.toml"));
-            terminal::result(&form::form(lab, graph, &here, whose));
+            let line = schema.line(Path::new("form.toml"));
+            terminal::result(&(line + &form::form(lab, graph, &here, whose)));
         }
         return Ok(Status::Good);
     }
     let several = arguments.groups.is_some() || arguments.roster.is_some();
     let groups = codes.iter().map(|whose| whose.group.as_str());
     let targets = forms::targets(arguments.out.as_deref(), several, groups)?;
+    schema.write()?;
     for (whose, path) in codes.iter().zip(&targets) {
-        files::write(path, &form::form(lab, graph, &lab_is.in_form(path), whose))?;
+        let form = form::form(lab, graph, &lab_is.in_form(path), whose);
+        files::write(path, &(schema.line(path) + &form))?;
         terminal::result(&format!("wrote {}\n", path.display()));
     }
     Ok(Status::Good)

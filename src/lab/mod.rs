@@ -8,6 +8,7 @@
 //! | `share` | what class pages show |
 //! | `signs` | built-in yes-or-no questions |
 //! | `builtin` | the labs embedded in the program |
+//! | `lab.schema.json` | what a description may hold, for editors: [`SCHEMA`] |
 
 mod apparatus;
 pub mod builtin;
@@ -32,6 +33,9 @@ use crate::problem::Span;
 
 pub use expression::Term;
 pub use share::Sharing;
+
+/// The JSON Schema of lab descriptions. Draft-07, because editors for TOML know it best.
+pub const SCHEMA: &str = include_str!("lab.schema.json");
 
 /// A lab description that makes sense. Only [`check`](check::check) makes one.
 #[derive(Debug, Clone)]

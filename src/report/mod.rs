@@ -20,6 +20,7 @@
 //! | `class` | class pages |
 //! | `preparation` | what to set out for a class |
 //! | `form` | the blank data file of a lab |
+//! | `schema` | the JSON Schema of a lab's data file |
 
 pub mod amounts;
 pub mod answers;
@@ -37,6 +38,7 @@ pub mod model;
 mod plane;
 pub mod preparation;
 pub mod results;
+pub mod schema;
 pub mod tables;
 pub mod words;
 
