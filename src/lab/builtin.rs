@@ -32,6 +32,10 @@ pub const BUILT_IN: &[(&str, &str)] = &[
         include_str!("../../samples/copper-sulfate-crystals/lab.toml"),
     ),
     (
+        "hydrogen-over-water",
+        include_str!("../../samples/hydrogen-over-water/lab.toml"),
+    ),
+    (
         "iron-copper-chloride",
         include_str!("../../samples/iron-copper-chloride/lab.toml"),
     ),
