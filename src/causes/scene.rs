@@ -119,6 +119,18 @@ impl<'a> Scene<'a> {
         self.state(index) == Some(State::Gas)
     }
 
+    /// Whether a product is a gas that is measured by what the vessel loses when it leaves.
+    #[must_use]
+    pub fn gas_weighed(&self, product: usize) -> bool {
+        self.gas(product) && self.in_grams(Kind::Collected(product))
+    }
+
+    /// Whether a product is a gas that is caught and measured by its volume.
+    #[must_use]
+    pub fn gas_caught(&self, product: usize) -> bool {
+        self.gas(product) && !self.in_grams(Kind::Collected(product))
+    }
+
     /// Whether anything reacts or forms in water.
     #[must_use]
     pub fn wet(&self) -> bool {

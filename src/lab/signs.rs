@@ -2,6 +2,14 @@
 
 /// Id and question.
 pub const BUILT_IN: &[(&str, &str)] = &[
+    (
+        "air_in_tube",
+        "Was there air in the tube before the reaction began?",
+    ),
+    (
+        "bubbles_escaped",
+        "Did gas bubbles get out past the mouth of the tube?",
+    ),
     ("bubbles_on_metal", "Did you see bubbles on the metal?"),
     (
         "different_balance_used",
@@ -14,6 +22,10 @@ pub const BUILT_IN: &[(&str, &str)] = &[
     (
         "label_added_later",
         "Was a label or tape put on a vessel after it was weighed empty?",
+    ),
+    (
+        "levels_differed",
+        "Did the liquid stand higher or lower in the tube than outside when the gas was read?",
     ),
     (
         "liquid_still_coloured",

@@ -204,6 +204,43 @@ pub(super) fn dissolved_gas(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
     ))
 }
 
+/// A gas that is read some degrees too warm: 10 °C at most, near room temperature.
+pub(super) fn warmer_gas(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    let most = product_mass(scene, effect.product()?)? * 10.0 / 293.0;
+    Some(Limit::most(
+        most,
+        format!(
+            "Ten degrees make a gas a thirtieth larger, here {}.",
+            as_volume(most)
+        ),
+    ))
+}
+
+/// A column of liquid between the two levels: 20 cm of water are 2 kPa, a fiftieth of the air's pressure.
+pub(super) fn column_of_water(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    let most = product_mass(scene, effect.product()?)? * 0.02;
+    Some(Limit::most(
+        most,
+        format!(
+            "A column of 20 cm of water changes the pressure of the gas by 2 kPa, a fiftieth, here {}.",
+            as_volume(most)
+        ),
+    ))
+}
+
+/// Moles of gas as a volume at room temperature.
+fn as_volume(moles: f64) -> String {
+    rough(1000.0 * MOLAR_VOLUME * moles, Unit::Millilitre)
+}
+
+/// An amount of gas as a volume.
+pub(super) fn in_millilitres(_: &Scene<'_>, _: Effect, amount: f64) -> Option<String> {
+    Some(format!(
+        "That is about {} of gas at room temperature.",
+        as_volume(amount)
+    ))
+}
+
 /// Water that a paper takes up from the air.
 pub(super) fn damp_paper(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     const SHARE: f64 = 0.10;

@@ -5,6 +5,7 @@
 //! them are common practice, no source.
 
 pub mod bound;
+mod collecting;
 mod filtering;
 mod heating;
 mod leftover;
@@ -79,6 +80,7 @@ impl Limit {
 pub fn all() -> impl Iterator<Item = &'static Cause> {
     [
         product::CAUSES,
+        collecting::CAUSES,
         leftover::CAUSES,
         taken::CAUSES,
         filtering::CAUSES,

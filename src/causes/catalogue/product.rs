@@ -185,7 +185,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "spray-lost",
         says: "Fine drops of acid left the flask with the gas",
-        at: |scene| products(scene, Effect::MoreProduct, |p| scene.gas(p) && scene.wet()),
+        at: |scene| products(scene, Effect::MoreProduct, |p| scene.gas_weighed(p) && scene.wet()),
         most: unbounded,
         picture: bound::in_drops,
         signs: &["spattering_seen"],
@@ -198,7 +198,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "water-evaporated",
         says: "Water evaporated from the flask and counted as gas",
-        at: |scene| products(scene, Effect::MoreProduct, |p| scene.gas(p) && scene.wet()),
+        at: |scene| products(scene, Effect::MoreProduct, |p| scene.gas_weighed(p) && scene.wet()),
         most: unbounded,
         picture: bound::in_drops,
         signs: &[],
@@ -213,7 +213,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the {product} stayed dissolved in the liquid",
         at: |scene| {
             products(scene, Effect::LessProduct, |p| {
-                scene.gas(p) && scene.wet() && scene.substance(p).formula.plain() == "CO2"
+                scene.gas_weighed(p) && scene.wet() && scene.substance(p).formula.plain() == "CO2"
             })
         },
         most: bound::dissolved_gas,
