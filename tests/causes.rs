@@ -503,12 +503,10 @@ fn beyond(described: &Described, data: &str) -> bool {
 /// Every folder with a lab description.
 fn folders() -> Vec<String> {
     let mut found = Vec::new();
-    for place in ["samples", "tests/labs"] {
-        for entry in fs::read_dir(place).unwrap() {
-            let name = entry.unwrap().file_name().into_string().unwrap();
-            if std::path::Path::new(&format!("{place}/{name}/lab.toml")).exists() {
-                found.push(format!("{place}/{name}"));
-            }
+    for entry in fs::read_dir("samples").unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        if std::path::Path::new(&format!("samples/{name}/lab.toml")).exists() {
+            found.push(format!("samples/{name}"));
         }
     }
     found.sort();

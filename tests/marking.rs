@@ -399,7 +399,6 @@ fn json_is_what_its_schema_says() {
     for arguments in [
         &["check", "samples", "--json"][..],
         &["check", "samples", "--json", "--key"],
-        &["check", "tests/labs", "--json", "--key"],
         &["check", "samples/problems/lab-not-found.toml", "--json"],
     ] {
         let output = gramleaf(arguments);

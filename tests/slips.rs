@@ -111,38 +111,36 @@ fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
 
-/// Every lab with one complete record: the samples and the labs for tests.
+/// Every lab with one complete record: the samples.
 fn benches() -> Vec<Bench> {
     let mut found = Vec::new();
-    for folder in ["samples", "tests/labs"] {
-        let mut folders: Vec<PathBuf> = std::fs::read_dir(root().join(folder))
+    let mut folders: Vec<PathBuf> = std::fs::read_dir(root().join("samples"))
+        .expect("a folder")
+        .map(|entry| entry.expect("an entry").path())
+        .collect();
+    folders.sort();
+    for lab in folders
+        .into_iter()
+        .filter(|folder| folder.join("lab.toml").exists())
+    {
+        let mut files: Vec<PathBuf> = std::fs::read_dir(&lab)
             .expect("a folder")
             .map(|entry| entry.expect("an entry").path())
             .collect();
-        folders.sort();
-        for lab in folders
-            .into_iter()
-            .filter(|folder| folder.join("lab.toml").exists())
-        {
-            let mut files: Vec<PathBuf> = std::fs::read_dir(&lab)
-                .expect("a folder")
-                .map(|entry| entry.expect("an entry").path())
-                .collect();
-            files.sort();
-            let data = files.iter().filter(|file| {
-                file.extension().is_some_and(|e| e == "toml") && !file.ends_with("lab.toml")
+        files.sort();
+        let data = files.iter().filter(|file| {
+            file.extension().is_some_and(|e| e == "toml") && !file.ends_with("lab.toml")
+        });
+        let complete = data
+            .map(|data| Bench::read(&lab.join("lab.toml"), data))
+            .find(|bench| {
+                bench
+                    .record
+                    .readings
+                    .iter()
+                    .all(|reading| reading.usable().is_some())
             });
-            let complete = data
-                .map(|data| Bench::read(&lab.join("lab.toml"), data))
-                .find(|bench| {
-                    bench
-                        .record
-                        .readings
-                        .iter()
-                        .all(|reading| reading.usable().is_some())
-                });
-            found.extend(complete);
-        }
+        found.extend(complete);
     }
     found
 }

@@ -296,7 +296,7 @@ pub(crate) const SILVER: Model = Model {
     excess: Some((of(1.0, CU), 2.9)),
     step: 0.001,
     ..weighed(
-        "tests/labs/copper-silver-nitrate",
+        "samples/copper-silver-nitrate",
         (of(2.0, AG + N + 3.0 * O), 2.0),
         of(2.0, AG),
         |on| {
@@ -304,6 +304,7 @@ pub(crate) const SILVER: Model = Model {
                 ("bottle", on.empty[0], "g"),
                 ("bottle_with_salt", on.empty[0] + on.taken, "g"),
                 ("wire_before", on.excess, "g"),
+                ("water_added", 30.0, "mL"),
                 ("wire_after", on.left, "g"),
                 ("beaker", on.empty[1] + on.soiled, "g"),
                 ("beaker_with_silver", on.empty[1] + on.product, "g"),
@@ -316,7 +317,7 @@ pub(crate) const IODIDE: Model = Model {
     excess: Some((of(1.0, ZN), 2.0)),
     step: 0.001,
     ..weighed(
-        "tests/labs/zinc-iodide",
+        "samples/zinc-iodide",
         (of(1.0, 2.0 * I), 2.0),
         of(1.0, ZN + 2.0 * I),
         |on| {
@@ -417,7 +418,7 @@ pub(crate) const CRYSTALS_HEATED: Model = Model {
 
 /// The product here is what has left the flask.
 pub(crate) const MARBLE: Model = weighed(
-    "tests/labs/marble-and-acid",
+    "samples/marble-and-acid",
     (of(1.0, CA + C + 3.0 * O), 4.27),
     of(1.0, C + 2.0 * O),
     |on| {
@@ -440,7 +441,7 @@ pub(crate) const CRYSTALS_GROWN: Model = Model {
     cylinder: 0.0002,
     excess: Some((of(1.0, CU + O), 2.35)),
     ..weighed(
-        "tests/labs/copper-sulfate-crystals",
+        "samples/copper-sulfate-crystals",
         (of(1.0, 2.0 * H + S + 4.0 * O), 0.025),
         hydrate(1.0, CU + S + 4.0 * O, 5.0),
         |on| {
@@ -460,7 +461,7 @@ pub(crate) const EVAPORATED: Model = Model {
     in_vessel: true,
     step: 0.001,
     ..weighed(
-        "tests/labs/salt-by-evaporation",
+        "samples/salt-by-evaporation",
         (of(1.0, 2.0 * NA + C + 3.0 * O), 1.06),
         of(2.0, NA + CL),
         |on| {
