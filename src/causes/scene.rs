@@ -235,11 +235,18 @@ impl<'a> Scene<'a> {
 
     /// The reading of a vessel with what it holds at the end, and how the amount changes with it.
     ///
-    /// Of a solid that is the last one that makes it more; of a gas that left, the last one that makes it less.
+    /// Of a solid that is the last one that makes it more; of a gas that left, the last one that makes it less; of a gas
+    /// that was caught, its volume.
     #[must_use]
     pub fn full(&self, kind: Kind) -> Option<(usize, f64)> {
-        let gas = matches!(kind, Kind::Collected(product) if self.gas(product));
         let readings = self.readings_of(kind);
+        if matches!(kind, Kind::Collected(product) if self.gas_caught(product)) {
+            let is_volume = |(reading, _): &&(usize, f64)| {
+                self.graph.readings.get(*reading) == Some(&Unit::Millilitre.dimension())
+            };
+            return readings.iter().find(is_volume).copied();
+        }
+        let gas = matches!(kind, Kind::Collected(product) if self.gas(product));
         let fits = |(_, slope): &&(usize, f64)| (*slope < 0.0) == gas;
         let last = readings.iter().rfind(fits);
         last.or(readings.last()).copied()

@@ -264,8 +264,8 @@ fn workings(case: &Case<'_>) -> (Vec<Working>, Vec<Pending>, BTreeMap<String, Ve
     (workings, pending, chains)
 }
 
-/// Whether working a step out would tell nobody anything: a mass that was simply read, or the leftover of a
-/// reactant that nobody asks for and nobody weighs.
+/// Whether working a step out would tell nobody anything: a mass that was simply read, moles that were moles already, or
+/// the leftover of a reactant that nobody asks for and nobody weighs.
 fn is_idle(case: &Case<'_>, step: &Step) -> bool {
     let weighed = |index: usize| {
         let substance = &case.lab.substances[index];
@@ -274,6 +274,9 @@ fn is_idle(case: &Case<'_>, step: &Step) -> bool {
     step.asked.is_none()
         && match step.kind {
             Kind::Mass(_) => matches!(step.expression, Expression::Reading(_)),
+            Kind::MolesCollected(_) | Kind::MolesUsed(_) => {
+                matches!(step.expression, Expression::Step(_))
+            }
             Kind::Needed(index) | Kind::ExpectedLeft(index) => !weighed(index),
             _ => false,
         }

@@ -20,6 +20,8 @@ const CU: f64 = 63.546;
 const ZN: f64 = 65.38;
 const AG: f64 = 107.87;
 const I: f64 = 126.90;
+/// kPa·L/(mol·K): CODATA 2022.
+const GAS_CONSTANT: f64 = 8.314_462_618;
 const WATER: f64 = 2.0 * H + O;
 
 /// A substance as it is weighed: its coefficient and molar mass.
@@ -184,10 +186,11 @@ impl Model {
 
     /// What the display shows, or the mark on the cylinder.
     fn shown(&self, value: f64, unit: &str) -> String {
-        let (step, decimals) = match (unit, self.step < 0.005) {
-            ("mL", _) => (0.1, 1),
-            (_, true) => (0.001, 3),
-            (_, false) => (0.01, 2),
+        let (step, decimals) = match unit {
+            "mL" | "°C" | "kPa" => (0.1, 1),
+            _ if self.step < 0.0005 => (0.0001, 4),
+            _ if self.step < 0.005 => (0.001, 3),
+            _ => (0.01, 2),
         };
         format!("{:.decimals$} {unit}", (value / step).round() * step)
     }
@@ -436,6 +439,26 @@ pub(crate) const MARBLE: Model = weighed(
     },
 );
 
+/// Hydrogen over water at 21.5 °C and 100.6 kPa, 2.57 kPa of them water vapour; n = pV / RT.
+pub(crate) const HYDROGEN: Model = Model {
+    step: 0.0001,
+    ..weighed(
+        "samples/hydrogen-over-water",
+        (of(1.0, MG), 0.038),
+        of(1.0, 2.0 * H),
+        |on| {
+            let moles = on.product / (2.0 * H);
+            let litres = moles * GAS_CONSTANT * (21.5 + 273.15) / (100.6 - 2.57);
+            vec![
+                ("ribbon", on.taken, "g"),
+                ("gas_volume", 1000.0 * litres, "mL"),
+                ("gas_temperature", 21.5, "°C"),
+                ("air_pressure", 100.6, "kPa"),
+            ]
+        },
+    )
+};
+
 pub(crate) const CRYSTALS_GROWN: Model = Model {
     concentration: Some(1.0),
     cylinder: 0.0002,
@@ -594,10 +617,22 @@ fn impure(model: &Model, happened: &mut Happened, share: f64) -> f64 {
 
 /// A metal that hydrogen comes from; millilitres of it at 20 °C and 101.3 kPa, molar volume R·T/p.
 fn hydrogen(charge: f64, molar_mass: f64, happened: &mut Happened, millilitres: f64) -> f64 {
-    let litres_a_mole = 8.314_462_618 * 293.15 / 101.325;
+    let litres_a_mole = GAS_CONSTANT * 293.15 / 101.325;
     let moles = millilitres / 1000.0 / litres_a_mole * 2.0 / charge;
     happened.left_gone = moles * molar_mass;
     happened.left_gone
+}
+
+/// Moles of a gas at 20 °C and 101.3 kPa.
+fn gas(millilitres: f64) -> f64 {
+    millilitres / 1000.0 / (GAS_CONSTANT * 293.15 / 101.325)
+}
+
+/// The volume of the gas seems larger by a share of it; in mol.
+fn larger(model: &Model, happened: &mut Happened, share: f64) -> f64 {
+    let moles = share * model.product_moles();
+    happened.with_product = moles * model.product.molar_mass;
+    moles
 }
 
 /// Metal that comes out, beside its leftover; two metals of which the product's oxide is known.
@@ -638,6 +673,13 @@ pub(crate) const ROWS: &[Row] = &[
     row("water-evaporated", &[&MARBLE], [0.03, 0.1, 0.5], with_product),
     // In 50 mL, as g in a litre; saturated at 1.45.
     row("gas-dissolved", &[&MARBLE], [0.6, 1.0, 1.3], |m, h, dissolved| product_gone(m, h, 0.050 * dissolved)),
+    // Millilitres of gas at 20 °C and 101.3 kPa, degrees, centimetres of water (0.0981 kPa each).
+    row("gas-escaped", &[&HYDROGEN], [0.6, 3.0, 20.0], |_, h, volume| { h.product_gone = gas(volume) * 2.0 * H; gas(volume) }),
+    row("air-in-tube", &[&HYDROGEN], [0.6, 3.0, 20.0], |_, h, volume| { h.with_product = gas(volume) * 2.0 * H; gas(volume) }),
+    row("gas-still-warm", &[&HYDROGEN], [4.2, 6.0, 9.0], |m, h, degrees| larger(m, h, degrees / 294.65)),
+    row("levels-not-equal", &[&HYDROGEN], [13.0, 15.5, 18.0], |m, h, column| larger(m, h, column * 0.0981 / 100.6)),
+    row("stopped-early", &[&HYDROGEN], [0.012, 0.1, 0.55], unreacted),
+    row("reactant-impure", &[&HYDROGEN], [0.012, 0.1, 0.4], impure),
     row("leftover-damp", DISPLACED, [0.03, 0.1, 0.25], with_left),
     row("leftover-damp", FINE, [0.01, 0.05, 0.25], with_left),
     row("leftover-damp", &[&CRYSTALS_GROWN], [0.06, 0.2, 0.6], with_left),
@@ -691,7 +733,7 @@ pub(crate) const ROWS: &[Row] = &[
     row("reactant-impure", &[&MARBLE, &EVAPORATED], [0.04, 0.15, 0.5], impure),
     row("solution-weaker", &[&CRYSTALS_GROWN], [0.04, 0.15, 0.5], missing_moles),
     // A skin that is oxide from the start and stays so.
-    row("oxide-on-reactant", &[&MAGNESIUM], [0.012, 0.015, 0.018], impure),
+    row("oxide-on-reactant", &[&MAGNESIUM, &HYDROGEN], [0.012, 0.015, 0.018], impure),
     row("paper-damp", &[&CHALK], [0.6, 3.0, 11.0], |m, h, drops| with_product(m, h, 0.05 * drops)),
     row("salt-in-paper", &[&CHALK], [0.03, 0.07, 0.12], with_product),
     row("water-in-precipitate", &[&CHALK], [0.03, 0.12, 0.5], with_product),

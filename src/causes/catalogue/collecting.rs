@@ -51,7 +51,9 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The liquid did not stand equally high inside and outside when the volume was read",
         at: |scene| {
             let mut effects = products(scene, Effect::MoreProduct, |p| scene.gas_caught(p));
-            effects.extend(products(scene, Effect::LessProduct, |p| scene.gas_caught(p)));
+            effects.extend(products(scene, Effect::LessProduct, |p| {
+                scene.gas_caught(p)
+            }));
             effects
         },
         most: bound::column_of_water,

@@ -185,7 +185,11 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "spray-lost",
         says: "Fine drops of acid left the flask with the gas",
-        at: |scene| products(scene, Effect::MoreProduct, |p| scene.gas_weighed(p) && scene.wet()),
+        at: |scene| {
+            products(scene, Effect::MoreProduct, |p| {
+                scene.gas_weighed(p) && scene.wet()
+            })
+        },
         most: unbounded,
         picture: bound::in_drops,
         signs: &["spattering_seen"],
@@ -198,7 +202,11 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "water-evaporated",
         says: "Water evaporated from the flask and counted as gas",
-        at: |scene| products(scene, Effect::MoreProduct, |p| scene.gas_weighed(p) && scene.wet()),
+        at: |scene| {
+            products(scene, Effect::MoreProduct, |p| {
+                scene.gas_weighed(p) && scene.wet()
+            })
+        },
         most: unbounded,
         picture: bound::in_drops,
         signs: &[],

@@ -11,7 +11,9 @@ use crate::causes::scene::Scene;
 /// A product too heavy or too light, a leftover too heavy or too light.
 fn any(scene: &Scene<'_>) -> Vec<Effect> {
     let mut effects = products(scene, Effect::MoreProduct, |p| !scene.gas_caught(p));
-    effects.extend(products(scene, Effect::LessProduct, |p| !scene.gas_caught(p)));
+    effects.extend(products(scene, Effect::LessProduct, |p| {
+        !scene.gas_caught(p)
+    }));
     effects.extend(leftovers(scene, Effect::MoreLeft, |_| true));
     effects.extend(leftovers(scene, Effect::LessLeft, |_| true));
     effects
