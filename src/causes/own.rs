@@ -342,7 +342,7 @@ fn evidence_of(
             "no evidence is written beside it: quote a reading or a line of your notes.".to_owned(),
         );
     } else if let Some(day) = notes::day_that_says(&own.evidence, scene.record) {
-        said.push(format!("the notes of day {day} say so."));
+        said.push(format!("The notes of day {day} say so."));
     } else {
         said.push(
             "the words quoted stand in none of the notes: write what was seen under its day."

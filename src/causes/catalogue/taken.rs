@@ -24,7 +24,7 @@ pub(super) const CAUSES: &[Cause] = &[
         signs: &["liquid_still_coloured"],
         unless: &[],
         words: "not finished, not complete, incomplete, stopped early, too short, not enough time, still blue, still coloured, did not react, unreacted, more time",
-        test: "Look at the colour of the liquid: as long as it is there, the reaction is not at its end.",
+        test: "Look whether anything still goes on: a colour that fades, bubbles, solid that forms.",
         next_time: "Wait until the liquid has no colour left, and stir now and then.",
         stock: true,
     },
