@@ -77,19 +77,17 @@ fn gramleaf(arguments: &[&str]) -> Output {
         .expect("the program runs")
 }
 
-/// The files of the folders below `samples` and `tests/labs` but `samples/problems`, which are wrong on purpose.
+/// The files of the folders below `samples` but `samples/problems`, which are wrong on purpose.
 fn samples() -> Vec<String> {
     let mut found = Vec::new();
-    for top in ["samples", "tests/labs"] {
-        for entry in walkdir::WalkDir::new(top).sort_by_file_name() {
-            let path = entry
-                .expect("an entry")
-                .path()
-                .to_string_lossy()
-                .replace('\\', "/");
-            if path.ends_with(".toml") && !path.starts_with("samples/problems") {
-                found.push(path);
-            }
+    for entry in walkdir::WalkDir::new("samples").sort_by_file_name() {
+        let path = entry
+            .expect("an entry")
+            .path()
+            .to_string_lossy()
+            .replace('\\', "/");
+        if path.ends_with(".toml") && !path.starts_with("samples/problems") {
+            found.push(path);
         }
     }
     found

@@ -6,6 +6,20 @@ use crate::record::Record;
 
 /// Words that speak of what a sign asks, lower case, as word beginnings.
 const WORDS: &[(&str, &[&str])] = &[
+    (
+        "air_in_tube",
+        &["air bubble", "air in the", "bubble of air"],
+    ),
+    (
+        "bubbles_escaped",
+        &[
+            "bubbles went past",
+            "bubbles got out",
+            "gas got out",
+            "escaped",
+            "leak",
+        ],
+    ),
     ("bubbles_on_metal", &["bubbl", "fizz", "gas "]),
     (
         "different_balance_used",
@@ -18,6 +32,15 @@ const WORDS: &[(&str, &[&str])] = &[
     ),
     ("filtrate_cloudy", &["cloudy", "milky", "turbid"]),
     ("label_added_later", &["label", "tape", "sticker"]),
+    (
+        "levels_differed",
+        &[
+            "levels differ",
+            "level was higher",
+            "level was lower",
+            "not equal",
+        ],
+    ),
     (
         "liquid_still_coloured",
         &[

@@ -27,6 +27,7 @@ Register-ArgumentCompleter -Native -CommandName 'gramleaf' -ScriptBlock {
             [CompletionResult]::new('--version', '--version', [CompletionResultType]::ParameterName, 'Print version')
             [CompletionResult]::new('labs', 'labs', [CompletionResultType]::ParameterValue, 'List the built-in labs, or write one''s description for editing')
             [CompletionResult]::new('start', 'start', [CompletionResultType]::ParameterValue, 'Write blank data files for a lab')
+            [CompletionResult]::new('import', 'import', [CompletionResultType]::ParameterValue, 'Write a data file for each row of a table, as a web form or a spreadsheet saves it')
             [CompletionResult]::new('draft', 'draft', [CompletionResultType]::ParameterValue, 'Build reports, as Markdown and HTML, from data files')
             [CompletionResult]::new('check', 'check', [CompletionResultType]::ParameterValue, 'Say what is wrong, missing or odd in data files')
             [CompletionResult]::new('share', 'share', [CompletionResultType]::ParameterValue, 'Build the pages that a class shares: results and one report a group, under codes, without names')
@@ -51,6 +52,15 @@ Register-ArgumentCompleter -Native -CommandName 'gramleaf' -ScriptBlock {
             [CompletionResult]::new('--section', '--section', [CompletionResultType]::ParameterName, 'Section, such as 3')
             [CompletionResult]::new('--out', '--out', [CompletionResultType]::ParameterName, 'File for one group, or folder for several; `-` writes one to the terminal')
             [CompletionResult]::new('--schema', '--schema', [CompletionResultType]::ParameterName, 'Print the JSON Schema of the lab''s data files, for editors; with a file, write it there and name it in the forms')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('-V', '-V ', [CompletionResultType]::ParameterName, 'Print version')
+            [CompletionResult]::new('--version', '--version', [CompletionResultType]::ParameterName, 'Print version')
+            break
+        }
+        'gramleaf;import' {
+            [CompletionResult]::new('--lab', '--lab', [CompletionResultType]::ParameterName, 'Id of a built-in lab, or the path of a lab description')
+            [CompletionResult]::new('--out', '--out', [CompletionResultType]::ParameterName, 'Folder for the data files; without it they go where you are')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('-V', '-V ', [CompletionResultType]::ParameterName, 'Print version')

@@ -25,6 +25,9 @@ _gramleaf() {
             gramleaf,draft)
                 cmd="gramleaf__subcmd__draft"
                 ;;
+            gramleaf,import)
+                cmd="gramleaf__subcmd__import"
+                ;;
             gramleaf,labs)
                 cmd="gramleaf__subcmd__labs"
                 ;;
@@ -47,7 +50,7 @@ _gramleaf() {
 
     case "${cmd}" in
         gramleaf)
-            opts="-h -V --help --version labs start draft check share plan completions man"
+            opts="-h -V --help --version labs start import draft check share plan completions man"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -112,6 +115,28 @@ _gramleaf() {
                     return 0
                     ;;
                 --lab)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        gramleaf__subcmd__import)
+            opts="-h -V --lab --out --help --version"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
+                --lab)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --out)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

@@ -24,6 +24,7 @@ set edit:completion:arg-completer[gramleaf] = {|@words|
             cand --version 'Print version'
             cand labs 'List the built-in labs, or write one''s description for editing'
             cand start 'Write blank data files for a lab'
+            cand import 'Write a data file for each row of a table, as a web form or a spreadsheet saves it'
             cand draft 'Build reports, as Markdown and HTML, from data files'
             cand check 'Say what is wrong, missing or odd in data files'
             cand share 'Build the pages that a class shares: results and one report a group, under codes, without names'
@@ -46,6 +47,14 @@ set edit:completion:arg-completer[gramleaf] = {|@words|
             cand --section 'Section, such as 3'
             cand --out 'File for one group, or folder for several; `-` writes one to the terminal'
             cand --schema 'Print the JSON Schema of the lab''s data files, for editors; with a file, write it there and name it in the forms'
+            cand -h 'Print help'
+            cand --help 'Print help'
+            cand -V 'Print version'
+            cand --version 'Print version'
+        }
+        &'gramleaf;import'= {
+            cand --lab 'Id of a built-in lab, or the path of a lab description'
+            cand --out 'Folder for the data files; without it they go where you are'
             cand -h 'Print help'
             cand --help 'Print help'
             cand -V 'Print version'

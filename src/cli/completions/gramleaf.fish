@@ -28,6 +28,7 @@ complete -c gramleaf -n "__fish_gramleaf_needs_command" -s h -l help -d 'Print h
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -s V -l version -d 'Print version'
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "labs" -d 'List the built-in labs, or write one\'s description for editing'
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "start" -d 'Write blank data files for a lab'
+complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "import" -d 'Write a data file for each row of a table, as a web form or a spreadsheet saves it'
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "draft" -d 'Build reports, as Markdown and HTML, from data files'
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "check" -d 'Say what is wrong, missing or odd in data files'
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "share" -d 'Build the pages that a class shares: results and one report a group, under codes, without names'
@@ -46,6 +47,10 @@ complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l out -d 'File
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l schema -d 'Print the JSON Schema of the lab\'s data files, for editors; with a file, write it there and name it in the forms' -r -F
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -s h -l help -d 'Print help'
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -s V -l version -d 'Print version'
+complete -c gramleaf -n "__fish_gramleaf_using_subcommand import" -l lab -d 'Id of a built-in lab, or the path of a lab description' -r
+complete -c gramleaf -n "__fish_gramleaf_using_subcommand import" -l out -d 'Folder for the data files; without it they go where you are' -r -F
+complete -c gramleaf -n "__fish_gramleaf_using_subcommand import" -s h -l help -d 'Print help'
+complete -c gramleaf -n "__fish_gramleaf_using_subcommand import" -s V -l version -d 'Print version'
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand draft" -l out -d 'Folder for the reports; without it they stand beside their data files' -r -F
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand draft" -l template -d 'A template by name (report, formal, worksheet), or a folder of your own templates' -r
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand draft" -l lab -d 'Use this lab description for every file' -r -F
