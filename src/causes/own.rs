@@ -89,7 +89,11 @@ pub(super) fn test(
         cause: Some((cause, effect)),
         support: evidence::of(cause, effect.unwrap_or(Effect::Unreacted), scene).in_a_word(),
         direction: effect.map_or_else(
-            || "this lab measures nothing that would show it.".to_owned(),
+            || if scene.products.is_empty() && scene.leftovers.is_empty() {
+                "this lab predicts no mass that it could be held against: say which reading it changed, and which way that moves the result.".to_owned()
+            } else {
+                "this lab measures nothing that would show it.".to_owned()
+            },
             |effect| direction(own, effect, scene, deviations),
         ),
         size: effect.map_or_else(

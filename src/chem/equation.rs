@@ -23,6 +23,8 @@ pub struct Equation {
 pub struct Species {
     /// Stoichiometric coefficient, at least 1.
     pub coefficient: u32,
+    /// Whether the coefficient is not known but to be found: the x waters of a hydrate. `coefficient` is 1 then.
+    pub open: bool,
     /// The formula with its state.
     pub formula: Formula,
 }
@@ -109,12 +111,28 @@ impl Equation {
             return Err(EquationError::new(message, 0..text.len()));
         }
         refuse_repeats(&terms)?;
-        let coefficients = if terms.iter().any(|term| term.given.is_some()) {
+        let open = open_water(&terms, 0..text.trim_end().len())?;
+        // x waters balance those of the hydrate, whatever x is: the rest has to balance without them.
+        let water = open.map(|at| (at, terms.remove(at)));
+        let mut coefficients = if terms.iter().any(|term| term.given.is_some()) {
             verify(&terms, 0..text.trim_end().len())?
         } else {
             let balanced = balance::balance(&places(&terms));
             balanced.map_err(|fault| EquationError::from_fault(fault, &terms, text))?
         };
+        if let Some((at, water)) = water {
+            let hydrates = terms.iter().zip(&coefficients);
+            if let Some((hydrate, _)) = hydrates
+                .filter(|(term, _)| term.formula.open_waters())
+                .find(|(_, coefficient)| **coefficient != 1)
+            {
+                let message = "One formula unit of the hydrate must react, so that x is its own number of waters.";
+                return Err(EquationError::new(message, hydrate.span.clone())
+                    .help("Divide the equation until the hydrate has no coefficient."));
+            }
+            terms.insert(at, water);
+            coefficients.insert(at, 1);
+        }
         Ok(assemble(terms, &coefficients))
     }
 
@@ -124,6 +142,7 @@ impl Equation {
             let terms: Vec<String> = species
                 .iter()
                 .map(|species| match species.coefficient {
+                    _ if species.open => format!("x {}", formula(&species.formula)),
                     1 => formula(&species.formula),
                     number => format!("{number} {}", formula(&species.formula)),
                 })
@@ -156,6 +175,29 @@ impl EquationError {
             .at
             .map_or(0..text.trim_end().len(), |at| terms[at].span.clone());
         Self::new(fault.message, span).help(fault.help)
+    }
+}
+
+/// The term with the waters of a hydrate whose number is to be found.
+fn open_water(terms: &[Term], whole: Span) -> Result<Option<usize>, EquationError> {
+    let hydrates: Vec<&Term> = terms
+        .iter()
+        .filter(|term| term.formula.open_waters())
+        .collect();
+    let waters: Vec<usize> = (0..terms.len()).filter(|at| terms[*at].open).collect();
+    match (&hydrates[..], &waters[..]) {
+        ([], []) => Ok(None),
+        ([hydrate], [water]) if hydrate.reactant != terms[*water].reactant => Ok(Some(*water)),
+        ([_, second, ..], _) => Err(EquationError::new(
+            "Only one hydrate may have a number of waters that is to be found.",
+            second.span.clone(),
+        )
+        .help("Write the number of the others, such as `·5H2O`.")),
+        _ => Err(EquationError::new(
+            "The waters of a hydrate `·xH2O` must stand as `x H2O` on the other side.",
+            whole,
+        )
+        .help("Write it as `MgSO4·xH2O -> MgSO4 + x H2O`.")),
     }
 }
 
@@ -218,6 +260,7 @@ fn assemble(terms: Vec<Term>, coefficients: &[u32]) -> Equation {
         };
         side.push(Species {
             coefficient,
+            open: term.open,
             formula: term.formula,
         });
     }
@@ -291,6 +334,10 @@ mod tests {
                 "Zn + (NH4)2SO4 -> (NH4)2SO3 + ZnO",
             ),
             ("H2O(l) -> H2O(g)", "H2O(l) -> H2O(g)"),
+            (
+                "MgSO4.nH2O(s) -> MgSO4(s) + nH2O(g)",
+                "MgSO4·xH2O(s) -> MgSO4(s) + x H2O(g)",
+            ),
             ("NH4OCN -> CO(NH2)2", "NH4OCN -> CO(NH2)2"),
         ] {
             let equation = parse(typed);
@@ -317,6 +364,24 @@ mod tests {
 
     /// typed text, what its message must hold, what its help must hold, the text its span must cover
     const FAULTS: &[(&str, &str, &str, &str)] = &[
+        (
+            "MgSO4·xH2O -> MgSO4 + 7 H2O",
+            "must stand as `x H2O`",
+            "MgSO4·xH2O -> MgSO4 + x H2O",
+            "MgSO4·xH2O -> MgSO4 + 7 H2O",
+        ),
+        (
+            "MgSO4·xH2O + CaSO4·nH2O -> MgSO4 + CaSO4 + x H2O",
+            "Only one hydrate",
+            "`·5H2O`",
+            "CaSO4·nH2O",
+        ),
+        (
+            "2 MgSO4·xH2O -> 2 MgSO4 + x H2O",
+            "One formula unit",
+            "no coefficient",
+            "2 MgSO4·xH2O",
+        ),
         (
             "H2 + O2 -> 2 H2O",
             "Hydrogen does not balance",

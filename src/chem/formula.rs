@@ -14,6 +14,8 @@ pub struct Formula {
     atoms: Vec<(Element, u32)>,
     charge: i32,
     state: Option<State>,
+    /// Whether it ends in `·xH2O`, waters whose number is to be found; `atoms` are then those of the rest.
+    open_waters: bool,
 }
 
 /// The state of a species, in brackets behind its formula.
@@ -83,16 +85,22 @@ impl Formula {
                 atoms: Vec::new(),
                 charge,
                 state,
+                open_waters: false,
             });
         }
+        let known = body.start..body.start + without_open_waters(&text[body.clone()]).len();
+        let open_waters = known != body;
+        let body = known;
         let read = reader::read_body(text, body.clone())
             .map_err(|error| spelling::advise(error, text, body.clone()))?;
-        let text = read.text + &charge_text(charge);
+        let open = if open_waters { OPEN_WATERS } else { "" };
+        let text = read.text + open + &charge_text(charge);
         Ok(Self {
             text,
             atoms: read.atoms,
             charge,
             state,
+            open_waters,
         })
     }
 
@@ -123,7 +131,14 @@ impl Formula {
         self.state
     }
 
-    /// The formula without its waters of crystallisation and their number: `CuSO4` and 5; 0 for an anhydrous one.
+    /// Whether it holds waters of crystallisation whose number is to be found, `·xH2O`. It has no molar mass then.
+    #[must_use]
+    pub const fn open_waters(&self) -> bool {
+        self.open_waters
+    }
+
+    /// The formula without its waters of crystallisation and their number: `CuSO4` and 5; 0 for an anhydrous one, and where the
+    /// number is to be found.
     #[must_use]
     pub fn waters(&self) -> (Self, u32) {
         let charge = charge_text(self.charge);
@@ -131,6 +146,7 @@ impl Formula {
             .text
             .strip_suffix(charge.as_str())
             .unwrap_or(&self.text);
+        body = body.strip_suffix(OPEN_WATERS).unwrap_or(body);
         let mut waters = 0;
         while let Some((before, part)) = body.rsplit_once('·') {
             let Some(number) = part.strip_suffix("H2O") else {
@@ -148,6 +164,7 @@ impl Formula {
         }
         let mut rest = self.clone();
         rest.text = format!("{body}{charge}");
+        rest.open_waters = false;
         for (element, count) in &mut rest.atoms {
             *count -= match element.symbol() {
                 "H" => 2 * waters,
@@ -163,6 +180,7 @@ impl Formula {
     #[must_use]
     pub fn same_substance(&self, other: &Self) -> bool {
         self.charge == other.charge
+            && self.open_waters == other.open_waters
             && self.atoms.len() == other.atoms.len()
             && self
                 .atoms
@@ -225,6 +243,19 @@ impl FormulaError {
         self.help = Some(help.into());
         self
     }
+}
+
+/// Waters whose number is to be found.
+const OPEN_WATERS: &str = "·xH2O";
+
+/// The text before `·xH2O` or `·nH2O`, however the dot and the 2 are written; all of it where there is none.
+fn without_open_waters(body: &str) -> &str {
+    let water = ["H2O", "H₂O"]
+        .iter()
+        .find_map(|water| body.strip_suffix(water));
+    let letter = water.and_then(|rest| rest.trim_end().strip_suffix(['x', 'n']));
+    let dot = letter.and_then(|rest| rest.trim_end().strip_suffix(reader::is_dot));
+    dot.map_or(body, str::trim_end)
 }
 
 /// `^2+`, `^-`; nothing for no charge.
@@ -427,7 +458,7 @@ mod tests {
         ("[Cu(NH3]4)", "`]`", "`)`", "]"),
         ("Ca()2", "empty", "", "()"),
         ("CuSO4.", "behind the dot", "H2O", "."),
-        ("CuSO4.xH2O", "number of waters", "", "x"),
+        ("NiCl2.xNH3", "number of waters", "·xH2O", "x"),
         ("CaSO4.0.5H2O", "whole number", "(CaSO4)2·H2O", "0.5"),
         ("CaSO4·½H2O", "whole number", "(CaSO4)2·H2O", "½"),
         ("CaSO4·1/2H2O", "whole number", "", "1/2"),
@@ -454,6 +485,19 @@ mod tests {
         ("e", "capital", "", "e"),
         ("(s)", "no formula", "", "(s)"),
     ];
+
+    #[test]
+    fn waters_to_be_found_are_kept_apart() {
+        for typed in ["MgSO4·xH2O", "MgSO4.nH2O(s)", "MgSO₄ * x H₂O"] {
+            let formula = parse(typed);
+            assert_eq!(formula.plain(), "MgSO4·xH2O", "{typed}");
+            assert_eq!(formula.pretty(), "MgSO₄·xH₂O", "{typed}");
+            assert!(formula.open_waters() && !formula.same_substance(&parse("MgSO4")));
+            let (dry, waters) = formula.waters();
+            assert_eq!((dry.plain(), waters), ("MgSO4", 0));
+            assert!(dry.same_substance(&parse("MgSO4")));
+        }
+    }
 
     #[test]
     fn faults_are_placed_and_answered() {

@@ -16,7 +16,9 @@ pub fn of(formula: &Formula) -> Option<String> {
     } else {
         ion(&dry)?
     };
-    Some(if waters == 0 {
+    Some(if formula.open_waters() {
+        format!("{name} hydrate")
+    } else if waters == 0 {
         name
     } else {
         format!("{name} {}", hydrate_suffix(waters))

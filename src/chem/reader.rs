@@ -267,8 +267,11 @@ impl<'a> Reader<'a> {
             .help("Multiply the whole formula: `CaSO4·½H2O` is written `(CaSO4)2·H2O`."));
         }
         if rest.starts_with(['x', 'n']) {
-            return Err(FormulaError::new("The number of waters must stand here as a digit.", start..self.at + 1)
-                .help("Write the number, such as `·5H2O`; leave the waters out if the number is not known."));
+            return Err(FormulaError::new(
+                "The number of waters must stand here as a digit.",
+                start..self.at + 1,
+            )
+            .help("Write the number; waters to be found are `·xH2O`."));
         }
         if digits.is_empty() {
             return Ok(1);

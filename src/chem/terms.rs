@@ -15,6 +15,8 @@ const ARROWS: &[&str] = &[
 pub(super) struct Term {
     /// The coefficient written, if any.
     pub given: Option<u32>,
+    /// Whether the coefficient is the x of a hydrate, to be found: `x H2O`.
+    pub open: bool,
     /// With its state.
     pub formula: Formula,
     /// Bytes of the text.
@@ -123,7 +125,12 @@ fn term(text: &str, span: Span, reactant: bool) -> Result<Term, EquationError> {
     }
     let typed = &text[start..end];
     refuse_energy(typed, start)?;
-    let (given, length) = coefficient(typed, start)?;
+    let open = typed.strip_prefix(['x', 'n']).is_some_and(is_water);
+    let (given, length) = if open {
+        (None, 1)
+    } else {
+        coefficient(typed, start)?
+    };
     let formula_text = &typed[length..];
     if formula_text.trim().is_empty() {
         return Err(EquationError::new(
@@ -139,9 +146,19 @@ fn term(text: &str, span: Span, reactant: bool) -> Result<Term, EquationError> {
     })?;
     Ok(Term {
         given,
+        open,
         formula,
         span: start..end,
         reactant,
+    })
+}
+
+/// Whether a text is water, with its state or without.
+fn is_water(text: &str) -> bool {
+    let text = text.trim_start();
+    ["H2O", "H₂O"].iter().any(|water| {
+        text.strip_prefix(water)
+            .is_some_and(|rest| rest.trim().is_empty() || rest.trim_start().starts_with('('))
     })
 }
 

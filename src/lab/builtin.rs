@@ -56,6 +56,14 @@ pub const BUILT_IN: &[(&str, &str)] = &[
         include_str!("../../samples/salt-by-evaporation/lab.toml"),
     ),
     (
+        "soda-in-mixture",
+        include_str!("../../samples/soda-in-mixture/lab.toml"),
+    ),
+    (
+        "unknown-hydrate",
+        include_str!("../../samples/unknown-hydrate/lab.toml"),
+    ),
+    (
         "water-in-hydrate",
         include_str!("../../samples/water-in-hydrate/lab.toml"),
     ),

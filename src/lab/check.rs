@@ -16,6 +16,7 @@ use crate::lab::parser;
 use crate::lab::rules;
 use crate::lab::share;
 use crate::lab::substances;
+use crate::lab::waters;
 use crate::measure::Decimal;
 use crate::problem::Code;
 use crate::problem::Problem;
@@ -71,7 +72,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
     let givens = apparatus::givens(root, problems);
     let days = apparatus::days(root, &instruments, problems);
     names::no_name_twice(&days, &givens, problems);
-    let finds = rules::finds(root, problems);
+    let mut finds = rules::finds(root, problems);
     let known = names::Names::new(&days, &givens, &finds);
     known.check_finds(&finds, problems);
     let signs = rules::signs(root, problems);
@@ -91,6 +92,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         return None;
     };
     let substances = substances::read(root, &equation, &known, problems);
+    finds.extend(waters::to_find(&substances));
     Some(Lab {
         id: id?.0.into_owned(),
         title: title?.0.into_owned(),

@@ -2,9 +2,9 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `expression` | the small language of `before`, `after`, `used` and `find` |
+//! | `expression`, `parser` | the small language of `before`, `after`, `used` and `find` |
 //! | `check` | the description made sense of; the only maker of a [`Lab`] |
-//! | `substances`, `apparatus`, `rules` | the sections of the file |
+//! | `substances`, `waters`, `apparatus`, `rules` | the sections of the file |
 //! | `share` | what class pages show |
 //! | `signs` | built-in yes-or-no questions |
 //! | `builtin` | the labs embedded in the program |
@@ -20,6 +20,7 @@ mod rules;
 pub mod share;
 pub mod signs;
 mod substances;
+mod waters;
 
 use crate::chem::AtomicWeights;
 use crate::chem::Equation;
@@ -109,6 +110,8 @@ pub struct Substance {
     pub purity: Option<Given>,
     /// GHS codes.
     pub hazards: Vec<String>,
+    /// Of a hydrate `·xH2O`: the accepted number of waters.
+    pub waters: Option<(Decimal, Span)>,
     /// The lab's own word for what is collected, such as `lost as gas`.
     pub collected_as: Option<String>,
 }

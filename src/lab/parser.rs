@@ -303,6 +303,11 @@ impl<'t> Parser<'t> {
         self.next = close + 1;
         let inner = open + 1..close;
         match Formula::parse(&self.text[inner.clone()]) {
+            Ok(formula) if formula.open_waters() => Err(self.problem(
+                inner,
+                "its molar mass is not known before x is",
+                "write the formula without its waters, and M(H2O) for one of them",
+            )),
             Ok(formula) => Ok(Term::MolarMass(formula, self.place(start..self.next))),
             Err(wrong) => {
                 let span = inner.start + wrong.span.start..inner.start + wrong.span.end;

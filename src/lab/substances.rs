@@ -10,6 +10,7 @@ use crate::lab::Substance;
 use crate::lab::apparatus;
 use crate::lab::check;
 use crate::lab::names::Names;
+use crate::measure::Decimal;
 use crate::measure::Unit;
 use crate::problem::Code;
 use crate::problem::Problem;
@@ -135,6 +136,7 @@ fn one(
         );
         return None;
     };
+    let waters = accepted_waters(table, &formula, problems);
     let weighed_as =
         weighed.and_then(|(weighed, span)| weighed_form(&formula, weighed, span, problems));
     let name = own_name
@@ -158,8 +160,37 @@ fn one(
         yields,
         purity,
         hazards,
+        waters,
         collected_as,
     })
+}
+
+/// The accepted number of waters of a hydrate in which it is to be found.
+fn accepted_waters(
+    table: &mut Table<'_, '_>,
+    formula: &Formula,
+    problems: &mut Vec<Problem>,
+) -> Option<(Decimal, Span)> {
+    let value = table.take("waters")?;
+    if !formula.open_waters() {
+        let message = format!("{} has no waters to be found", formula.pretty());
+        problems.push(
+            Problem::error(Code::WeighedAs, message)
+                .at(value.span(), "here")
+                .help("write the hydrate as MgSO4·xH2O in `formula` and in the equation, or take `waters` out"),
+        );
+        return None;
+    }
+    let reading = apparatus::quantity(&value, "waters", problems)?;
+    let fits = matches!(reading.unit, None | Some(Unit::One)) && reading.number.coefficient() > 0;
+    if !fits {
+        problems.push(
+            Problem::error(Code::WrongShape, "`waters` must be a number above zero")
+                .at(value.span(), "here")
+                .help("write the accepted number of waters, such as waters = 7"),
+        );
+    }
+    fits.then(|| (reading.number, value.span()))
 }
 
 /// The form weighed, where it is the formula plus water; `None` when it is the formula itself.

@@ -98,6 +98,11 @@ fn lead(case: &Case<'_>, weighed: &Weighed<'_>) -> String {
         return String::new();
     }
     let count = weighed.listed.len();
+    if weighed.scene.products.is_empty() && weighed.scene.leftovers.is_empty() {
+        return "This lab predicts neither the mass of a product nor that of a leftover, so there is none to hold the causes against that the program knows. Ask of \
+                each reading what could have made it larger or smaller, and which way that moves the result."
+            .to_owned();
+    }
     if count == 0 {
         return "No cause that the program knows explains what was measured, alone or together with one other. Look at the readings themselves first: a digit, a \
                 vessel, a tare."

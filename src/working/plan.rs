@@ -207,6 +207,13 @@ impl<'a> Plan<'a> {
             let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
             let moles_title = format!("moles of {} at the start", substance.name);
             if dimension == Unit::Gram.dimension() {
+                if substance.formula.open_waters() {
+                    // Without the number of waters there is no molar mass, and so no moles.
+                    let title = format!("mass of {name} taken");
+                    let kind = Kind::Mass(index);
+                    self.add(format!("mass_{key}"), title, kind, (expression, dimension));
+                    continue;
+                }
                 self.molar_mass(index);
                 let title = format!("mass of {name} taken");
                 let mass = self.add(
