@@ -496,7 +496,7 @@ fn the_data_schema_has_just_the_keys_that_the_readers_ask_for() {
         let problems = problems_of(text, &lab, &graph);
         assert_eq!(understood(&problems), keys(&schema, pointer), "{text}");
     }
-    let sections = "[who]\n[day.1]\n[extra]\n[signs]\n[answers]\n[cause.1]\n[words]\n";
+    let sections = "[who]\n[day.1]\n[trial.2]\n[extra]\n[signs]\n[answers]\n[cause.1]\n[words]\n";
     assert_eq!(problems_of(sections, &lab, &graph).len(), 0);
     let read: BTreeSet<String> = json(sections)
         .as_object()

@@ -46,7 +46,7 @@ pub struct Number {
 }
 
 impl Entry {
-    /// What a record contributes under a code.
+    /// What a record contributes under a code; of several trials the mean.
     #[must_use]
     pub fn of(
         (code, section): (String, String),
@@ -65,14 +65,20 @@ impl Entry {
             values: kept
                 .quantities
                 .iter()
-                .map(|quantity| number(quantity, graph, worked))
+                .map(|quantity| {
+                    let all = every(worked).filter_map(|worked| number(quantity, graph, worked));
+                    mean(&all.collect::<Vec<_>>())
+                })
                 .collect(),
             pairs: kept
                 .pairs
                 .iter()
                 .map(|(p, r)| {
-                    let of = |kind| Some(worked.value(graph.of_kind(kind)?)?.approximate());
-                    Some((of(Kind::MolesUsed(*r))?, of(Kind::MolesCollected(*p))?))
+                    let pairs = every(worked).filter_map(|worked| {
+                        let of = |kind| Some(worked.value(graph.of_kind(kind)?)?.approximate());
+                        Some((of(Kind::MolesUsed(*r))?, of(Kind::MolesCollected(*p))?))
+                    });
+                    middle(&pairs.collect::<Vec<_>>())
                 })
                 .collect(),
             weighings: series
@@ -81,6 +87,36 @@ impl Entry {
                 .and_then(|series| u32::try_from(series.values.len()).ok()),
         }
     }
+}
+
+/// All trials of a group.
+fn every<'w>(worked: &'w Worked<'w>) -> impl Iterator<Item = &'w Worked<'w>> {
+    std::iter::once(worked).chain(&worked.trials)
+}
+
+/// The mean of a group's trials: what the group contributes, so that each group counts once.
+fn mean(trials: &[Number]) -> Option<Number> {
+    let [first, rest @ ..] = trials else {
+        return None;
+    };
+    if rest.is_empty() {
+        return Some(*first);
+    }
+    let total: Exact = trials.iter().map(|number| number.value.to_exact()).sum();
+    let mean = total / Exact::from_integer(trials.len().into());
+    Some(Number {
+        value: rounding::to_places(&mean, KEPT, crate::measure::Rounding::HalfUp),
+        places: rest
+            .iter()
+            .fold(first.places, |least, number| least.min(number.places)),
+    })
+}
+
+/// The mean of pairs.
+fn middle(pairs: &[(f64, f64)]) -> Option<(f64, f64)> {
+    let count = pairs.len() as f64;
+    let sum = |of: fn(&(f64, f64)) -> f64| pairs.iter().map(of).sum::<f64>();
+    (!pairs.is_empty()).then(|| (sum(|pair| pair.0) / count, sum(|pair| pair.1) / count))
 }
 
 /// The value of a quantity.

@@ -219,6 +219,7 @@ fn empty_record(written: &record::Written) -> Record {
         who: written.who.clone(),
         days: Vec::new(),
         readings: Vec::new(),
+        trials: Vec::new(),
         extra: Vec::new(),
         signs: Vec::new(),
         answers: Vec::new(),

@@ -71,6 +71,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
     let instruments = apparatus::instruments(root, problems);
     let givens = apparatus::givens(root, problems);
     let days = apparatus::days(root, &instruments, problems);
+    let trials = rules::trials(root, problems);
     names::no_name_twice(&days, &givens, problems);
     let mut finds = rules::finds(root, problems);
     let known = names::Names::new(&days, &givens, &finds);
@@ -102,6 +103,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         instruments,
         givens,
         days,
+        trials,
         signs,
         ask,
         policy,

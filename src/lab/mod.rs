@@ -57,6 +57,8 @@ pub struct Lab {
     pub givens: Vec<Given>,
     /// Days, in order of their numbers.
     pub days: Vec<Day>,
+    /// How often each group does the experiment: 1 for most labs.
+    pub trials: u32,
     /// Yes-or-no questions about what happened.
     pub signs: Vec<Sign>,
     /// What students are asked to work out.

@@ -169,6 +169,27 @@ fn whole_points(
     None
 }
 
+/// How often each group does the experiment.
+pub(super) fn trials(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> u32 {
+    let Some(value) = root.take("trials") else {
+        return 1;
+    };
+    if let Shape::Number(text) = value.shape()
+        && let Ok(trials @ 1..=20) = text.parse()
+    {
+        return trials;
+    }
+    problems.push(
+        Problem::error(
+            Code::WrongShape,
+            "`trials` must be a whole number from 1 to 20",
+        )
+        .at(value.span(), "here")
+        .help("write trials = 3 for an experiment that each group does three times"),
+    );
+    1
+}
+
 /// The `[policy]` table.
 pub(super) fn policy(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Policy {
     let mut policy = Policy {

@@ -20,6 +20,7 @@ use crate::record::Recorded;
 use crate::record::comments;
 use crate::record::plausible;
 use crate::record::read::Written;
+use crate::record::trials;
 use crate::record::words;
 
 /// The record of a data file by its lab. `steps` are the ids that `[answers]` may use.
@@ -33,6 +34,7 @@ pub fn check(written: &Written, lab: &Lab, steps: &[String]) -> (Record, Vec<Pro
     root.take("who");
     let mut record = blank(written, lab);
     days(&mut root, lab, &mut record, &mut problems);
+    trials::read(&mut root, lab, &mut record, &mut problems);
     words::extra(&mut root, &mut record, &mut problems);
     words::signs(&mut root, lab, &mut record, &mut problems);
     words::answers(&mut root, steps, &mut record, &mut problems);
@@ -59,6 +61,7 @@ fn blank(written: &Written, lab: &Lab) -> Record {
             })
             .collect(),
         readings: lab.readings().map(|_| Recorded::default()).collect(),
+        trials: Vec::new(),
         extra: Vec::new(),
         signs: lab
             .signs
@@ -117,7 +120,14 @@ fn one_day(
                 day.date_span = value.inner_span();
             }),
             "seen" => set_day(record, number, |day| day.seen = plain(&value)),
-            _ => reading(lab, record, number, (&name, name_span), &value, problems),
+            _ => reading(
+                lab,
+                &mut record.readings,
+                number,
+                (&name, name_span),
+                &value,
+                problems,
+            ),
         }
     }
 }
@@ -146,9 +156,9 @@ pub(super) fn plain(value: &Value<'_, '_>) -> Option<String> {
 }
 
 /// One reading's line.
-fn reading(
+pub(super) fn reading(
     lab: &Lab,
-    record: &mut Record,
+    readings: &mut [Recorded],
     day: Option<u32>,
     (name, name_span): (&str, Span),
     value: &Value<'_, '_>,
@@ -209,15 +219,15 @@ fn reading(
             ),
         );
     }
-    if !record.readings[index].entries.is_empty() && !entries.is_empty() {
+    if !readings[index].entries.is_empty() && !entries.is_empty() {
         problems.push(
-            Problem::error(Code::DoubledKey, format!("`{name}` stands under two days"))
+            Problem::error(Code::DoubledKey, format!("`{name}` stands in two sections"))
                 .at(name_span, "again here")
                 .help("keep one of them; the first is used"),
         );
         entries.clear();
     }
-    record.readings[index].entries.extend(entries);
+    readings[index].entries.extend(entries);
 }
 
 /// One box; `None` when it is empty.
@@ -299,7 +309,9 @@ fn strangers(
     record: &mut Record,
     problems: &mut Vec<Problem>,
 ) {
-    const SECTIONS: &[&str] = &["who", "extra", "signs", "answers", "cause.1", "words"];
+    const SECTIONS: &[&str] = &[
+        "who", "trial.2", "extra", "signs", "answers", "cause.1", "words",
+    ];
     let days: Vec<String> = lab
         .days
         .iter()
@@ -328,7 +340,7 @@ fn strangers(
                 "move the line under the day it was read on".to_owned(),
             )
         } else if matches!(value.shape(), Shape::Table) {
-            let help = near.map_or_else(|| "sections are [who], [day.1] …, [extra], [signs], [answers], [cause.1] …, [words]".to_owned(), |near| format!("did you mean [{near}]?"));
+            let help = near.map_or_else(|| "sections are [who], [day.1] …, [trial.2] …, [extra], [signs], [answers], [cause.1] …, [words]".to_owned(), |near| format!("did you mean [{near}]?"));
             (format!("a data file has no section [{key}]"), help)
         } else {
             (

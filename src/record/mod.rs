@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `read` | the file as written, and who made it |
 //! | `check` | readings matched with the lab; the only maker of a [`Record`] |
+//! | `trials` | readings of further trials |
 //! | `words` | signs, answers, causes and prose |
 //! | `worksheet` | answers written into a worksheet report |
 //! | `comments` | comments that look like data |
@@ -14,6 +15,7 @@ mod comments;
 mod dates;
 mod plausible;
 mod read;
+mod trials;
 mod words;
 pub mod worksheet;
 
@@ -33,6 +35,8 @@ pub struct Record {
     pub days: Vec<Day>,
     /// One entry for each reading of the lab, in the order of [`Lab::readings`](crate::lab::Lab::readings).
     pub readings: Vec<Recorded>,
+    /// Further trials, in order of their numbers; the first trial is `readings`.
+    pub trials: Vec<Trial>,
     /// Unplanned readings as typed: name and text, in the file's order.
     pub extra: Vec<(String, String)>,
     /// Answers to the signs of the lab, in the lab's order; `None`: not answered.
@@ -75,6 +79,15 @@ pub struct Day {
     pub date_span: Span,
     /// What was seen, as typed; `None` when blank.
     pub seen: Option<String>,
+}
+
+/// The readings of a further trial of the same experiment.
+#[derive(Debug, Clone)]
+pub struct Trial {
+    /// 2, 3, …
+    pub number: u32,
+    /// One entry for each reading of the lab. What the trial does not name, such as the molarity of a common acid, is that of the days.
+    pub readings: Vec<Recorded>,
 }
 
 /// What was recorded for one reading of the lab.
@@ -133,10 +146,22 @@ pub struct Cause {
 }
 
 impl Record {
+    /// Does something with the readings of each further trial in the place of the first's.
+    pub(crate) fn each_trial(&mut self, mut then: impl FnMut(&mut Self)) {
+        let mut trials = std::mem::take(&mut self.trials);
+        for trial in &mut trials {
+            std::mem::swap(&mut self.readings, &mut trial.readings);
+            then(self);
+            std::mem::swap(&mut self.readings, &mut trial.readings);
+        }
+        self.trials = trials;
+    }
+
     /// Takes the readings, days and signs of the group's own record, for a student who hands in separately.
     pub fn take_readings(&mut self, group: Self) {
         self.days = group.days;
         self.readings = group.readings;
+        self.trials = group.trials;
         self.extra = group.extra;
         self.signs = group.signs;
     }

@@ -22,7 +22,20 @@ use crate::record::dates;
 /// Adds a problem for each reading that is impossible or odd, and marks the impossible ones.
 pub(super) fn look(lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) {
     let pairs = vessel_pairs(lab);
-    for (full, empty) in &pairs {
+    readings(lab, record, &pairs, problems);
+    record.each_trial(|trial| {
+        let mut found = Vec::new();
+        readings(lab, trial, &pairs, &mut found);
+        // What a trial has in common with the first is said once.
+        found.retain(|problem| !problems.contains(problem));
+        problems.extend(found);
+    });
+    dates::look(record, problems);
+}
+
+/// The readings of one trial.
+fn readings(lab: &Lab, record: &mut Record, pairs: &[(usize, usize)], problems: &mut Vec<Problem>) {
+    for (full, empty) in pairs {
         vessel(lab, record, *full, *empty, problems);
     }
     for index in 0..record.readings.len() {
@@ -30,8 +43,7 @@ pub(super) fn look(lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) 
         drying(lab, record, index, problems);
     }
     uneven_decimals(lab, record, problems);
-    same_number(lab, record, &pairs, problems);
-    dates::look(record, problems);
+    same_number(lab, record, pairs, problems);
 }
 
 /// Every difference of two readings in the lab's expressions: full vessel and empty one.

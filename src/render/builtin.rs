@@ -43,6 +43,10 @@ pub(super) const BUILT_IN: &[(&str, &str)] = &[
         include_str!("../../report-templates/results.md.hbs"),
     ),
     (
+        "trials.md.hbs",
+        include_str!("../../report-templates/trials.md.hbs"),
+    ),
+    (
         "discussion.md.hbs",
         include_str!("../../report-templates/discussion.md.hbs"),
     ),

@@ -63,6 +63,7 @@ pub(super) fn report(text: &str) -> Report {
         procedure_given: Some(text()),
         procedure: Some(text()),
         data: table(),
+        trial_readings: Some(table()),
         drying: vec![Drying {
             table: table(),
             sentences: vec![text()],
@@ -90,6 +91,7 @@ pub(super) fn report(text: &str) -> Report {
         amounts: Some(table()),
         amounts_notes: vec![text()],
         results: table(),
+        trial_results: Some(table()),
         answers: Some(table()),
         answer_notes: vec![AnswerNote {
             title: text(),

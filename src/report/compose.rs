@@ -24,6 +24,7 @@ use crate::report::model::Table;
 use crate::report::model::Working;
 use crate::report::results;
 use crate::report::tables;
+use crate::report::trials;
 use crate::report::words;
 use crate::working::Expression;
 use crate::working::Graph;
@@ -100,12 +101,14 @@ pub fn compose(case: &Case<'_>) -> Report {
     let (lab, record) = (case.lab, case.record);
     let charts: Vec<_> = charts::amounts(case, &mut numbers).into_iter().collect();
     let data = tables::data(case, &mut numbers);
+    let trial_readings = trials::readings(case, &mut numbers);
     let drying = drying::all(case, &mut numbers);
     let extra = tables::extra(case, &mut numbers);
     let signs = tables::signs(case, &mut numbers);
     let (workings, pending, chains) = workings(case);
     let (amounts, amounts_notes) = amounts::table(case, &mut numbers);
     let results = results::table(case, &mut numbers);
+    let trial_results = trials::results(case, &mut numbers);
     let answers = answers::table(case, &mut numbers);
     let discussion = discussion::compose(case, &mut numbers);
     let budget = budget::budget(case, &mut numbers);
@@ -143,6 +146,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         procedure_given: lab.text.procedure.clone(),
         procedure: prose("procedure"),
         data,
+        trial_readings,
         drying,
         extra,
         observations: observations(case),
@@ -152,6 +156,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         amounts,
         amounts_notes,
         results,
+        trial_results,
         answers,
         answer_notes: answers::notes(case),
         marked: answers::marked(case),

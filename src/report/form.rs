@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
+use crate::lab::Asked;
 use crate::lab::Lab;
 use crate::working::Graph;
 
@@ -84,6 +85,23 @@ impl FormFor {
         }
     }
 
+    /// The line of a reading: name, boxes, what is read.
+    fn reading(&self, asked: &Asked) -> (String, String, String) {
+        let place = Place::Reading(asked.name.clone());
+        let boxes = match asked.series {
+            None => self.line(&place),
+            Some(count) => {
+                let texts = self.filled.get(&place).map_or(&[][..], Vec::as_slice);
+                list(texts, count)
+            }
+        };
+        let note = asked.note.as_ref().map_or_else(
+            || asked.label.clone(),
+            |note| format!("{}; {note}", asked.label),
+        );
+        (asked.name.clone(), boxes, note)
+    }
+
     /// The text of a box of several lines, if there is any.
     fn block(&self, place: &Place) -> Option<&str> {
         let text = self.filled.get(place)?.first()?;
@@ -156,20 +174,8 @@ fn write_form(
         )?;
         let date = whose.line(&Place::Date(day.number));
         let mut rows = vec![("date".to_owned(), date, String::new())];
-        for asked in &day.readings {
-            let place = Place::Reading(asked.name.clone());
-            let boxes = match asked.series {
-                None => whose.line(&place),
-                Some(count) => {
-                    let texts = whose.filled.get(&place).map_or(&[][..], Vec::as_slice);
-                    list(texts, count)
-                }
-            };
-            let note = asked.note.as_ref().map_or_else(
-                || asked.label.clone(),
-                |note| format!("{}; {note}", asked.label),
-            );
-            rows.push((asked.name.clone(), boxes, note));
+        if lab.trials == 1 {
+            rows.extend(day.readings.iter().map(|asked| whose.reading(asked)));
         }
         lines(form, &rows)?;
         let notice = if day.notice.is_empty() {
@@ -181,6 +187,20 @@ fn write_form(
         match whose.block(&Place::Seen(day.number)) {
             Some(text) => writeln!(form, "seen = {}", block(text))?,
             None => writeln!(form, "seen = '''\n\n\n'''")?,
+        }
+    }
+    if lab.trials > 1 {
+        for trial in 1..=lab.trials {
+            let head = format!("[trial.{trial}]");
+            writeln!(form, "\n{head:<38}# readings of trial {trial}")?;
+            let blank = FormFor::default();
+            // A table that is imported has one row, and so one trial, for each group.
+            let filled = if trial == 1 { whose } else { &blank };
+            let rows: Vec<_> = lab
+                .readings()
+                .map(|(_, asked)| filled.reading(asked))
+                .collect();
+            lines(form, &rows)?;
         }
     }
     writeln!(

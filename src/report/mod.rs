@@ -40,6 +40,7 @@ pub mod preparation;
 pub mod results;
 pub mod schema;
 pub mod tables;
+pub mod trials;
 pub mod words;
 
 pub use crate::working::math;

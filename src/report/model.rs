@@ -46,6 +46,8 @@ pub struct Report {
     pub procedure: Option<String>,
     /// Readings: reading, value, ±, day.
     pub data: Table,
+    /// Readings of all trials beside each other; `None` for one trial.
+    pub trial_readings: Option<Table>,
     /// Drying series, one each.
     pub drying: Vec<Drying>,
     /// Unplanned readings; `None` when there are none.
@@ -64,6 +66,8 @@ pub struct Report {
     pub amounts_notes: Vec<String>,
     /// Results: predicted, measured, difference, uncertainty.
     pub results: Table,
+    /// Results of all trials beside each other, with mean and standard deviation; `None` for one trial.
+    pub trial_results: Option<Table>,
     /// The students' answers beside what the program finds; `None` when nothing is asked.
     pub answers: Option<Table>,
     /// What is said of those answers, beyond their verdicts.

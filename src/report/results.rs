@@ -17,10 +17,10 @@ use crate::working::StepId;
 use crate::working::show;
 
 /// One line of the results table: what was found, and what it is compared with.
-struct Line {
-    name: String,
+pub(in crate::report) struct Line {
+    pub(in crate::report) name: String,
     predicted: Option<Reference>,
-    found: StepId,
+    pub(in crate::report) found: StepId,
 }
 
 /// What a result is compared with.
@@ -64,7 +64,8 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Table 
     }
 }
 
-fn lines(case: &Case<'_>) -> Vec<Line> {
+/// Everything measured, in the order of the steps.
+pub(in crate::report) fn lines(case: &Case<'_>) -> Vec<Line> {
     let graph = case.graph;
     let mut lines = Vec::new();
     for id in graph.ids() {

@@ -25,6 +25,7 @@ pub fn data_file(lab: &Lab, graph: &Graph) -> String {
         "properties": {
             "who": who(),
             "day": section("One section for each day.", lab.days.iter().map(|day| (day.number.to_string(), one_day(day)))),
+            "trial": trials(lab),
             "extra": open("Readings nobody planned: name = \"value\"", &json!({ "type": ["string", "number", "boolean"] })),
             "signs": section("yes, no, or leave empty.", lab.signs.iter().map(|sign| (sign.id.clone(), sign_answer(&sign.question)))),
             "answers": section("Your own working: number and unit.", graph.steps().iter().map(|step| {
@@ -86,6 +87,18 @@ fn one_day(day: &Day) -> Value {
         .iter()
         .map(|asked| (asked.name.clone(), reading(asked)));
     section(&day.title, own.into_iter().chain(readings))
+}
+
+/// `[trial.1]`, `[trial.2]`, …: every reading of the lab.
+fn trials(lab: &Lab) -> Value {
+    let readings = lab.readings();
+    let readings = readings.map(|(_, asked)| (asked.name.clone(), reading(asked)));
+    json!({
+        "type": "object",
+        "description": "The same experiment done again: one section for each trial, with readings of its own.",
+        "additionalProperties": false,
+        "patternProperties": { "^[0-9]+$": section("The readings of one trial.", readings) },
+    })
 }
 
 /// One reading: a text or a bare number; in a series one for each box.

@@ -59,14 +59,34 @@ pub struct Worked<'a> {
     pub inputs: Inputs<'a>,
     /// One state a step, in the graph's order.
     pub states: Vec<State>,
+    /// The same for each further trial of the record.
+    pub trials: Vec<Worked<'a>>,
 }
 
 /// Works a record. Readings that a result shows to be impossible are marked in the record, and
 /// what needs them waits.
 pub fn work<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'a>, Vec<Problem>) {
+    let (mut worked, mut problems) = work_trial(lab, graph, record);
+    record.each_trial(|trial| {
+        let (other, mut found) = work_trial(lab, graph, trial);
+        // What a trial has in common with the first is said once.
+        found.retain(|problem| !problems.contains(problem));
+        problems.extend(found);
+        worked.trials.push(other);
+    });
+    (worked, problems)
+}
+
+/// Works the readings of one trial.
+fn work_trial<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'a>, Vec<Problem>) {
     let inputs = Inputs::new(lab, graph, record);
     let states = value::evaluate(graph, &inputs);
-    let first = Worked { inputs, states };
+    let trials = Vec::new();
+    let first = Worked {
+        inputs,
+        states,
+        trials,
+    };
     let (problems, impossible) = odd::look(lab, graph, &first, record);
     if impossible.is_empty() {
         return (first, problems);
@@ -76,7 +96,13 @@ pub fn work<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'a>
     }
     let inputs = Inputs::new(lab, graph, record);
     let states = value::evaluate(graph, &inputs);
-    (Worked { inputs, states }, problems)
+    let trials = Vec::new();
+    let worked = Worked {
+        inputs,
+        states,
+        trials,
+    };
+    (worked, problems)
 }
 
 impl Worked<'_> {

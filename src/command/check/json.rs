@@ -8,9 +8,11 @@ use crate::causes::Solved;
 use crate::problem::Problem;
 use crate::problem::Severity;
 use crate::problem::Source;
+use crate::record;
 use crate::report::Case;
 use crate::working::Kind;
 use crate::working::State;
+use crate::working::Worked;
 use crate::working::show;
 
 /// One file.
@@ -25,6 +27,33 @@ pub(in crate::command) struct File {
     pub steps: Vec<Step>,
     pub answers: Vec<Answer>,
     pub causes: Vec<Cause>,
+    /// Absent for a group with one trial.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub trials: Vec<Trial>,
+    /// Absent for a group with one trial.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub means: Vec<Mean>,
+}
+
+/// A further trial.
+#[derive(Debug, Serialize)]
+pub(in crate::command) struct Trial {
+    #[serde(rename = "trial")]
+    number: u32,
+    waiting_for: Vec<String>,
+    steps: Vec<Step>,
+}
+
+/// The mean of one step over all trials.
+#[derive(Debug, Serialize)]
+pub(in crate::command) struct Mean {
+    id: String,
+    trials: usize,
+    #[serde(rename = "mean")]
+    value: f64,
+    standard_deviation: f64,
+    unit: &'static str,
+    shown: String,
 }
 
 /// One problem with its place.
@@ -110,7 +139,11 @@ pub(in crate::command) fn problems(source: &Source, problems: &[Problem]) -> Vec
 
 /// Names of the readings that are not there yet.
 pub(in crate::command) fn waiting_for(case: &Case<'_>) -> Vec<String> {
-    let readings = case.lab.readings().zip(&case.record.readings);
+    missing(case, &case.record.readings)
+}
+
+fn missing(case: &Case<'_>, readings: &[record::Recorded]) -> Vec<String> {
+    let readings = case.lab.readings().zip(readings);
     readings
         .filter(|(_, recorded)| recorded.usable().is_none())
         .map(|((_, asked), _)| asked.name.clone())
@@ -188,10 +221,45 @@ pub(in crate::command) fn causes(case: &Case<'_>) -> Vec<Cause> {
 
 /// Every step, in order; a hidden one without its value.
 pub(in crate::command) fn steps(case: &Case<'_>) -> Vec<Step> {
-    case.graph.ids().map(|id| step(case, id)).collect()
+    steps_of(case, case.worked)
 }
 
-fn step(case: &Case<'_>, id: crate::working::StepId) -> Step {
+/// The steps of one trial.
+fn steps_of(case: &Case<'_>, worked: &Worked<'_>) -> Vec<Step> {
+    let ids = case.graph.ids();
+    ids.map(|id| step(case, worked, id)).collect()
+}
+
+/// Every trial behind the first.
+pub(in crate::command) fn trials(case: &Case<'_>) -> Vec<Trial> {
+    let trials = case.record.trials.iter().zip(&case.worked.trials);
+    let one = |(trial, worked): (&record::Trial, &Worked<'_>)| Trial {
+        number: trial.number,
+        waiting_for: missing(case, &trial.readings),
+        steps: steps_of(case, worked),
+    };
+    trials.map(one).collect()
+}
+
+/// Mean and spread over all trials, of what may be shown.
+pub(in crate::command) fn means(case: &Case<'_>) -> Vec<Mean> {
+    let spreads = crate::report::trials::spreads(case).into_iter();
+    spreads
+        .map(|spread| {
+            let step = case.graph.step(spread.step);
+            Mean {
+                id: step.id.clone(),
+                trials: spread.count,
+                value: spread.mean,
+                standard_deviation: spread.deviation,
+                unit: step.unit.symbol(),
+                shown: spread.mean_shown.replace(show::NO_BREAK, " "),
+            }
+        })
+        .collect()
+}
+
+fn step(case: &Case<'_>, worked: &Worked<'_>, id: crate::working::StepId) -> Step {
     let step = case.graph.step(id);
     let blank = |state| Step {
         id: step.id.clone(),
@@ -202,7 +270,7 @@ fn step(case: &Case<'_>, id: crate::working::StepId) -> Step {
         standard_uncertainty: None,
         shown: None,
     };
-    let value = match case.worked.state(id) {
+    let value = match worked.state(id) {
         State::Waiting(_) => return blank("waiting"),
         State::Undefined(_) => return blank("undefined"),
         State::Known(_) if !case.open.step(id) => return blank("hidden"),
@@ -226,7 +294,7 @@ fn step(case: &Case<'_>, id: crate::working::StepId) -> Step {
         &value.exact / crate::measure::Decimal::new(1, -step.unit.power_to_base()).to_exact();
     Step {
         value: Some(crate::measure::rounding::to_f64(&exact).into()),
-        standard_uncertainty: Some(value.standard_uncertainty(&case.worked.inputs) / scale),
+        standard_uncertainty: Some(value.standard_uncertainty(&worked.inputs) / scale),
         shown: Some(show::value(case.lab, step, value).replace(show::NO_BREAK, " ")),
         ..blank("known")
     }

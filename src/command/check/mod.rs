@@ -198,6 +198,8 @@ fn one(
             waiting_for: json::waiting_for(case),
             steps: json::steps(case),
             answers: json::answers(case),
+            trials: json::trials(case),
+            means: json::means(case),
             causes: if arguments.json {
                 json::causes(case)
             } else {

@@ -29,12 +29,40 @@ pub(super) fn text(path: &Path, case: &Case<'_>, key: bool) -> String {
     for missing in &standing.missing {
         let _ = writeln!(text, "  missing  {missing}");
     }
+    trials(case, &mut text);
     answers(case, &mut text);
     causes(case, &mut text);
     if key {
         values(case, &mut text);
     }
     text
+}
+
+/// What is still missing in further trials, and the mean of all where it may be shown.
+fn trials(case: &Case<'_>, text: &mut String) {
+    for trial in &case.record.trials {
+        let labels = case.lab.readings().zip(&trial.readings);
+        let missing: Vec<&str> = labels
+            .filter(|(_, recorded)| recorded.usable().is_none())
+            .map(|((_, asked), _)| asked.label.as_str())
+            .collect();
+        let rest = if missing.is_empty() {
+            "all readings are in".to_owned()
+        } else {
+            format!("missing {}", missing.join("; "))
+        };
+        let _ = writeln!(text, "  trial {}  {rest}", trial.number);
+    }
+    for spread in crate::report::trials::spreads(case) {
+        let line = format!(
+            "  mean     {}, {} trials: {}, standard deviation {}",
+            case.graph.step(spread.step).id,
+            spread.count,
+            spread.mean_shown,
+            spread.deviation_shown
+        );
+        let _ = writeln!(text, "{}", line.replace(show::NO_BREAK, " "));
+    }
 }
 
 /// A line an answer given, and one line for those that are not.

@@ -16,9 +16,8 @@ pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names) {
     let shares = who.share_words;
     record.answers.clear();
     record.extra.clear();
-    for recorded in &mut record.readings {
-        plain(recorded);
-    }
+    record.readings.iter_mut().for_each(plain);
+    record.each_trial(|trial| trial.readings.iter_mut().for_each(plain));
     for day in &mut record.days {
         day.date = None;
         day.seen = day

@@ -1,0 +1,86 @@
+//! The `[trial.N]` sections: the same experiment done again by one group, each time with readings of its own.
+
+use crate::lab::Lab;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::problem::document::Table;
+use crate::record::Record;
+use crate::record::Recorded;
+use crate::record::Trial;
+use crate::record::check;
+
+/// Reads the trials. `[trial.1]` adds to the readings of the days; a later one takes from the days what it does not name.
+pub(super) fn read(
+    root: &mut Table<'_, '_>,
+    lab: &Lab,
+    record: &mut Record,
+    problems: &mut Vec<Problem>,
+) {
+    let Some(mut all) = root.table("trial", problems) else {
+        return;
+    };
+    let common = record.readings.clone();
+    for (key, span, value) in all.take_all() {
+        let Some(table) = value.table(format!("[trial.{key}]"), span.clone()) else {
+            problems.push(
+                value.wrong_shape(&key, "a section, written `[trial.1]` on a line of its own"),
+            );
+            continue;
+        };
+        let Ok(number @ 1..=99) = key.parse::<u32>() else {
+            problems.push(
+                Problem::error(
+                    Code::UnknownSection,
+                    format!("`{key}` is no number of a trial"),
+                )
+                .at(span, "not read")
+                .help("number the trials: [trial.1], [trial.2], …"),
+            );
+            continue;
+        };
+        if number == 1 {
+            one(table, lab, &mut record.readings, problems);
+            continue;
+        }
+        let (named, readings) = trial(table, lab, &common, problems);
+        if named {
+            record.trials.push(Trial { number, readings });
+        }
+    }
+    record.trials.sort_by_key(|trial| trial.number);
+}
+
+/// A further trial, and whether anything is filled in in it.
+fn trial(
+    mut table: Table<'_, '_>,
+    lab: &Lab,
+    common: &[Recorded],
+    problems: &mut Vec<Problem>,
+) -> (bool, Vec<Recorded>) {
+    let mut own = vec![Recorded::default(); common.len()];
+    let mut named = vec![false; common.len()];
+    for (name, name_span, value) in table.take_all() {
+        if let Some(index) = lab.reading_index(&name) {
+            named[index] = true;
+        }
+        check::reading(lab, &mut own, None, (&name, name_span), &value, problems);
+    }
+    let filled = own.iter().any(|recorded| !recorded.entries.is_empty());
+    for (index, recorded) in own.iter_mut().enumerate() {
+        if !named[index] {
+            recorded.clone_from(&common[index]);
+        }
+    }
+    (filled, own)
+}
+
+fn one(
+    mut table: Table<'_, '_>,
+    lab: &Lab,
+    readings: &mut [Recorded],
+    problems: &mut Vec<Problem>,
+) {
+    for (name, name_span, value) in table.take_all() {
+        check::reading(lab, readings, None, (&name, name_span), &value, problems);
+    }
+}
