@@ -450,3 +450,30 @@ fn a_low_yield_is_no_odd_ratio() {
         assert_eq!(odd(&path), is_odd, "{copper} {nails}");
     }
 }
+
+#[test]
+fn a_quantity_is_asked_for_in_the_words_of_its_find() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let place = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
+    let text = std::fs::read_to_string("samples/water-in-hydrate/lab.toml").expect("the lab");
+    let own = "waters_per_salt = { points = 3, question = \"waters for each salt\" }";
+    let text = text.replace("waters_per_salt = { points = 3 }", own);
+    std::fs::write(place("lab.toml"), text).expect("written");
+    let form = place("1-01.toml");
+    let output = gramleaf(&[
+        "start",
+        &place("lab.toml"),
+        "--group",
+        "1-01",
+        "--out",
+        &form,
+    ]);
+    assert!(output.status.success());
+    let form = std::fs::read_to_string(form).expect("the form");
+    // `water_percent` stands in [ask] with points only; `waters_per_salt` has a question there, which goes first.
+    assert!(
+        form.contains("# water in the crystals, percent by mass"),
+        "{form}"
+    );
+    assert!(form.contains("# waters for each salt"), "{form}");
+}

@@ -317,7 +317,7 @@ impl<'a> Plan<'a> {
             let words = asked
                 .question
                 .clone()
-                .unwrap_or_else(|| self.graph.step(step).title.clone());
+                .unwrap_or_else(|| self.words_of(step));
             self.graph.ask(step, asked.wanted.then_some(words));
         }
         for (index, find) in lab.finds.iter().enumerate() {
@@ -327,10 +327,20 @@ impl<'a> Plan<'a> {
                 && !named
                 && let Some(step) = self.graph.of_kind(Kind::Find(index))
             {
-                let words = find.question.clone().unwrap_or_else(|| find.title.clone());
+                let words = self.words_of(step);
                 self.graph.ask(step, Some(words));
             }
         }
+    }
+
+    /// The question about a step that `[ask]` does not word: the one of its `[find]`, else its title.
+    fn words_of(&self, step: StepId) -> String {
+        let step = self.graph.step(step);
+        let find = match step.kind {
+            Kind::Find(find) => self.lab.finds[find].question.clone(),
+            _ => None,
+        };
+        find.unwrap_or_else(|| step.title.clone())
     }
 
     /// Mass, moles, limiting, theoretical, expected left, collected, measured left, used, percent yield, ratio.
