@@ -598,3 +598,29 @@ fn data_text(model: &Model, lab: &str, done: &Experiment, signs: &str) -> String
     text.push_str(signs);
     text
 }
+
+/// Wet nails on the first day are no wet copper on the third.
+#[test]
+fn notes_of_an_earlier_day_say_nothing_of_the_product_at_its_weighing() {
+    let model = &experiments::IRON;
+    let lab = lab_text(model);
+    let described = Described::read(&lab);
+    let done = model.run(&Happened::default(), &mut numbered(model, 1));
+    let notes = |day: u32, seen: &str| {
+        let signs = "[signs]\nproduct_still_damp = \"no\"\n";
+        let data = data_text(model, &lab, &done, signs);
+        let head = format!("[day.{day}]\n");
+        data.replace(&head, &format!("{head}seen = \"{seen}\"\n"))
+    };
+    for (day, seen, asked) in [
+        (1, "The nails went red where they were wet.", false),
+        (2, "The copper was a wet clump.", false),
+        (3, "The copper was still damp.", true),
+    ] {
+        let hints = described.work(&notes(day, seen), |lab, _, record, _| {
+            causes::hints(lab, record)
+        });
+        let found = hints.iter().any(|hint| hint.contains("damp or clumped"));
+        assert_eq!(found, asked, "{seen}: {hints:?}");
+    }
+}
