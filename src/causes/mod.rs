@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `deviation` | how far each measured amount is off, alone and together |
 //! | `scene` | what kind of experiment it is, from what the lab measures |
+//! | `matter` | what its substances are like, and how the end of its reaction shows |
 //! | `effect` | what a cause does to the readings, undone, and the amount that explains the deviations |
 //! | `catalogue` | the causes known |
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
@@ -16,6 +17,7 @@ pub mod deviation;
 pub mod effect;
 pub mod equation;
 mod evidence;
+pub mod matter;
 mod notes;
 mod own;
 pub mod scene;
@@ -30,6 +32,7 @@ pub use effect::Effect;
 pub use effect::Solved;
 pub use equation::Decision;
 pub use evidence::Evidence;
+pub use evidence::of as evidence;
 pub use notes::hints;
 pub use own::Own;
 pub use scene::Scene;
