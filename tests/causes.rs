@@ -694,3 +694,36 @@ fn the_end_of_a_reaction_is_told_by_what_shows_it() {
         });
     }
 }
+
+/// An organic product that is filtered off leaves some of itself in the liquid, like crystals of a salt.
+#[test]
+fn what_stays_in_the_filtrate_is_weighed_for_an_organic_product() {
+    let model = &experiments::ASPIRIN;
+    let lab = lab_text(model);
+    let happened = Happened {
+        product_gone: 0.5,
+        ..Happened::default()
+    };
+    let done = model.run(&happened, &mut numbered(model, 1));
+    for what in [
+        "crystals_in_filtrate",
+        "Some aspirin stayed in the filtrate",
+        "It was left in the mother liquor",
+        "Crystals were washed away with the ice water",
+    ] {
+        let own = format!(
+            "[signs]\ncrystals_in_filtrate = \"yes\"\n[cause.1]\nwhat = \"{what}\"\neffect = \"lower\"\n"
+        );
+        weighed(
+            &Described::read(&lab),
+            &data_text(model, &lab, &done, &own),
+            |weighed| {
+                let own = &weighed.own[0];
+                let known = own.cause.map(|(cause, _)| cause.id);
+                assert_eq!(known, Some("stayed-in-solution"), "{what}");
+                assert!(own.direction.starts_with("fits"), "{}", own.direction);
+                assert_eq!(own.support, "supported", "{what}");
+            },
+        );
+    }
+}

@@ -185,11 +185,11 @@ impl<'a> Scene<'a> {
         self.state(product) == Some(State::Aqueous) && self.in_grams(Kind::Collected(product))
     }
 
-    /// Whether a product crystallises with water in it.
+    /// Whether a product crystallises from its liquid, and some of it stays dissolved.
     #[must_use]
     pub fn crystallised(&self, product: usize) -> bool {
-        let form = self.substance(product).weighed_as.as_ref();
-        self.from_liquor(product) && form.is_some_and(|form| form.waters().1 > 0)
+        self.substance(product).crystallises(self.equation())
+            && self.in_grams(Kind::Collected(product))
     }
 
     /// Whether paper is weighed with a product: a reading of it says so.

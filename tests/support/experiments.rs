@@ -480,6 +480,20 @@ pub(crate) const CRYSTALS_GROWN: Model = Model {
     )
 };
 
+/// Acetic anhydride is far in excess, and nothing of it is measured at the end.
+pub(crate) const ASPIRIN: Model = weighed(
+    "samples/aspirin",
+    (of(1.0, 7.0 * C + 6.0 * H + 3.0 * O), 2.0),
+    of(1.0, 9.0 * C + 8.0 * H + 4.0 * O),
+    |on| {
+        vec![
+            ("acid", on.taken, "g"),
+            ("anhydride_volume", 5.0, "mL"),
+            ("crystals", on.product, "g"),
+        ]
+    },
+);
+
 pub(crate) const EVAPORATED: Model = Model {
     in_vessel: true,
     step: 0.001,
@@ -666,6 +680,7 @@ pub(crate) const ROWS: &[Row] = &[
     row("product-spilled", &[&SODA, &MAGNESIUM], [0.004, 0.04, 0.2], product_gone),
     row("product-spilled", &[&CRYSTALS_GROWN], [0.2, 0.6, 2.5], product_gone),
     row("stayed-in-solution", &[&CRYSTALS_GROWN], [0.2, 0.6, 2.5], product_gone),
+    row("stayed-in-solution", &[&ASPIRIN], [0.03, 0.2, 0.9], product_gone),
     row("liquid-left-in-salt", &[&EVAPORATED], [0.01, 0.06, 0.4], with_product),
     row("splashed-out", &[&EVAPORATED], [0.01, 0.06, 0.4], product_gone),
     row("splashed-out", &[&CRYSTALS_GROWN], [0.2, 0.6, 2.5], product_gone),
