@@ -727,3 +727,40 @@ fn what_stays_in_the_filtrate_is_weighed_for_an_organic_product() {
         );
     }
 }
+
+/// Causes that a lab has no place for, by what its reactants are.
+#[test]
+fn causes_fit_the_substances() {
+    let at = |folder: &str, id: &str| {
+        let lab = fs::read_to_string(format!("samples/{folder}/lab.toml")).unwrap();
+        let data = fs::read_to_string(group_file(&format!("samples/{folder}"))).unwrap();
+        let cause = catalogue::find(id).unwrap_or_else(|| panic!("{id}"));
+        weighed(&Described::read(&lab), &data, |weighed| {
+            !(cause.at)(&weighed.scene).is_empty()
+        })
+    };
+    for (folder, id, applies) in [
+        // The copper(II) sulfate of the cycle is made from a wire: nobody weighs it, and it comes from no bottle.
+        ("copper-cycle", "solution-weaker", false),
+        ("copper-cycle", "reactant-spilled", false),
+        ("copper-cycle", "more-water-than-stated", false),
+        ("copper-cycle", "left-in-weighing-dish", false),
+        ("copper-cycle", "stopped-early", true),
+        ("copper-sulfate-crystals", "solution-weaker", true),
+        ("copper-silver-nitrate", "more-water-than-stated", false),
+        ("zinc-iodide", "more-water-than-stated", false),
+        ("marble-and-acid", "more-water-than-stated", false),
+        ("marble-and-acid", "reactant-damp", true),
+        ("zinc-copper-sulfate", "more-water-than-stated", true),
+        ("zinc-copper-sulfate", "reactant-damp", false),
+        (
+            "calcium-carbonate-precipitate",
+            "more-water-than-stated",
+            true,
+        ),
+        ("zinc-iodide", "reactant-vapour", true),
+        ("copper-silver-nitrate", "reactant-vapour", false),
+    ] {
+        assert_eq!(at(folder, id), applies, "{folder} {id}");
+    }
+}

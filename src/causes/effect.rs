@@ -83,7 +83,7 @@ impl Effect {
             Self::MoreLeft(r) | Self::LessLeft(r) => of(Kind::MeasuredLeft(r)),
             Self::Carried { .. } | Self::Clinging { .. } => Unit::Gram,
             Self::LessTaken(r) | Self::MoreTaken(r) | Self::NotPutIn(r) => {
-                if scene.as_solution(r) {
+                if scene.in_moles(r) {
                     Unit::Mole
                 } else {
                     Unit::Gram

@@ -1,4 +1,4 @@
-//! What the substances of an experiment are like: coloured in water, gaseous, and so how the end of a reaction shows.
+//! What the substances of an experiment are like — coloured, damp, volatile — and so how the end of a reaction shows.
 
 use crate::causes::scene::Scene;
 use crate::chem::Formula;
@@ -6,6 +6,15 @@ use crate::chem::formula::State;
 
 /// Metals whose ions colour water (common practice, no source).
 const COLOURED: [&str; 5] = ["Cu", "Co", "Ni", "Cr", "Fe"];
+
+/// Salts that draw water from the air until they are wet (common practice, no source).
+const DELIQUESCENT: [&str; 6] = ["CaCl2", "MgCl2", "ZnCl2", "FeCl3", "NaOH", "KOH"];
+
+/// Further salts that take up water from the air and stay dry to look at (common practice, no source).
+const HYGROSCOPIC: [&str; 4] = ["Na2CO3", "K2CO3", "CuSO4", "CuCl2"];
+
+/// Elements that go off as a coloured vapour near room temperature.
+const VOLATILE: [&str; 2] = ["I2", "Br2"];
 
 /// How the end of a reaction shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,6 +50,27 @@ impl Ending {
 }
 
 impl Scene<'_> {
+    /// Whether a salt draws water from the air until it is wet.
+    #[must_use]
+    pub fn deliquescent(&self, reactant: usize) -> bool {
+        DELIQUESCENT.contains(&self.substance(reactant).formula.waters().0.plain())
+    }
+
+    /// Whether a bottle of a salt may hold more water than its label says: a hydrate, or a salt that takes it from the air.
+    #[must_use]
+    pub fn holds_water(&self, reactant: usize) -> bool {
+        let formula = &self.substance(reactant).formula;
+        self.waters(reactant) > 0
+            || self.deliquescent(reactant)
+            || HYGROSCOPIC.contains(&formula.plain())
+    }
+
+    /// Whether a substance goes off as a vapour that can be seen.
+    #[must_use]
+    pub fn volatile(&self, index: usize) -> bool {
+        VOLATILE.contains(&self.substance(index).formula.plain())
+    }
+
     /// How the end of the reaction shows, told from the equation and the reactant that runs out.
     #[must_use]
     pub fn ending(&self) -> Ending {
@@ -60,7 +90,7 @@ impl Scene<'_> {
             return false;
         };
         let formula = &species.formula;
-        if ["I2", "Br2"].contains(&formula.plain()) {
+        if VOLATILE.contains(&formula.plain()) {
             return true;
         }
         let Some(colour) = colour(formula).filter(|_| formula.state() == Some(State::Aqueous))

@@ -119,6 +119,17 @@ const WORDS: &[(&str, &[&str])] = &[
         &["spatter", "splash", "jumped", "popped", "spat "],
     ),
     (
+        "vapour_escaped",
+        &[
+            "violet vapour",
+            "purple vapour",
+            "brown vapour",
+            "violet smoke",
+            "purple smoke",
+            "fumes",
+        ],
+    ),
+    (
         "vessel_warm_at_weighing",
         &["still warm", "still hot", "warm to the touch"],
     ),

@@ -724,9 +724,10 @@ pub(crate) const ROWS: &[Row] = &[
     row("too-little-metal", &[&SILVER], [0.01, 0.15, 0.55], unreacted),
     row("more-water-than-stated", &[&ZINC, &ALUMINIUM, &IRON], [0.2, 0.6, 1.8], damp),
     row("more-water-than-stated", &[&CHALK], [0.06, 0.2, 0.7], damp),
-    row("more-water-than-stated", &[&SILVER, &IODIDE], [0.02, 0.2, 0.8], damp),
+    row("reactant-damp", &[&SILVER, &IODIDE], [0.02, 0.2, 0.8], damp),
+    row("reactant-vapour", &[&IODIDE], [0.02, 0.2, 0.8], not_put_in),
     row("more-water-than-stated", &[&EVAPORATED], [0.01, 0.1, 0.4], damp),
-    row("more-water-than-stated", &[&MARBLE], [0.1, 0.4, 1.6], damp),
+    row("reactant-damp", &[&MARBLE], [0.1, 0.4, 1.6], damp),
     // A share of the crystals has lost its water; each gram of it counts for more than a gram of crystals.
     row("less-water-than-stated", &[&ZINC, &ALUMINIUM, &IRON], [0.1, 0.4, 0.9], dried_out),
     row("less-water-than-stated", &[&CHALK], [0.08, 0.2, 0.35], dried_out),
