@@ -760,6 +760,14 @@ fn causes_fit_the_substances() {
         ),
         ("zinc-iodide", "reactant-vapour", true),
         ("copper-silver-nitrate", "reactant-vapour", false),
+        // A crucible that reads light looks as if more water had left it.
+        ("water-in-hydrate", "weighed-warm", true),
+        ("water-in-hydrate", "vessel-damp-at-first", true),
+        ("water-in-hydrate", "vessels-exchanged", true),
+        ("water-in-hydrate", "solid-lost", true),
+        ("baking-soda", "weighed-warm", true),
+        ("marble-and-acid", "vessels-exchanged", false),
+        ("hydrogen-over-water", "weighed-warm", false),
     ] {
         assert_eq!(at(folder, id), applies, "{folder} {id}");
     }

@@ -778,9 +778,9 @@ pub(crate) const ROWS: &[Row] = &[
     row("vessel-damp-at-first", DISPLACED, [0.03, 0.15, 0.45], soiled),
     row("vessel-damp-at-first", &[&SILVER, &IODIDE], [0.01, 0.1, 0.45], soiled),
     row("vessel-damp-at-first", &[&CRYSTALS_GROWN], [0.2, 0.3, 0.45], soiled),
-    row("vessel-damp-at-first", &[&SODA, &MAGNESIUM, &EVAPORATED], [0.005, 0.03, 0.1], soiled),
+    row("vessel-damp-at-first", &[&SODA, &MAGNESIUM, &EVAPORATED, &CRYSTALS_HEATED], [0.005, 0.03, 0.1], soiled),
     row("weighed-warm", &[&ZINC, &ALUMINIUM, &IRON, &CHALK], [0.025, 0.035, 0.045], product_gone),
-    row("weighed-warm", &[&SODA, &MAGNESIUM], [0.004, 0.02, 0.045], product_gone),
+    row("weighed-warm", &[&SODA, &MAGNESIUM, &CRYSTALS_HEATED], [0.004, 0.02, 0.045], product_gone),
     // The other balance shows that much more, or less.
     row("different-balances", &[&ZINC, &ALUMINIUM, &IRON, &CHALK], [0.025, 0.035, 0.045], with_product),
     row("different-balances", &[&SODA, &MAGNESIUM], [0.0035, 0.004, 0.0045], product_gone),
@@ -790,6 +790,7 @@ pub(crate) const ROWS: &[Row] = &[
     row("different-balances", &[&MARBLE], [0.025, 0.035, 0.045], with_product),
     row("vessels-exchanged", &[&ZINC, &ALUMINIUM, &CHALK], [0.35, 0.45, 0.6], with_product),
     row("vessels-exchanged", &[&IRON, &SODA], [0.35, 0.5, 0.8], product_gone),
+    row("vessels-exchanged", &[&CRYSTALS_HEATED], [0.35, 0.45, 0.6], with_product),
     row("vessels-exchanged", &[&CRYSTALS_GROWN], [0.4, 1.0, 2.5], with_product),
 ];
 
