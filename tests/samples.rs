@@ -477,3 +477,42 @@ fn a_quantity_is_asked_for_in_the_words_of_its_find() {
     );
     assert!(form.contains("# waters for each salt"), "{form}");
 }
+
+/// The program finds by itself how much of the mass came back; no lab brings a second line of it.
+#[test]
+fn no_sample_asks_for_one_value_under_two_names() {
+    let mut compared = 0;
+    for folder in std::fs::read_dir("samples").expect("samples") {
+        let folder = folder.expect("an entry").path();
+        if !folder.join("lab.toml").exists() {
+            continue;
+        }
+        for file in std::fs::read_dir(&folder).expect("a folder") {
+            let path = file.expect("an entry").path();
+            if path.extension().is_none_or(|ending| ending != "toml") || path.ends_with("lab.toml")
+            {
+                continue;
+            }
+            let object = checked(&[&path.to_string_lossy(), "--key"]);
+            let Some(kept) = object["steps"]
+                .as_array()
+                .expect("steps")
+                .iter()
+                .find(|step| step["id"] == "mass_kept" && step["value"].is_number())
+            else {
+                continue;
+            };
+            compared += 1;
+            for other in object["steps"].as_array().expect("steps") {
+                let same = other["unit"] == kept["unit"] && other["value"] == kept["value"];
+                assert!(
+                    !same || other["id"] == "mass_kept",
+                    "{}: {} is mass_kept again",
+                    path.display(),
+                    other["id"]
+                );
+            }
+        }
+    }
+    assert!(compared > 0);
+}
