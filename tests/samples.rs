@@ -516,3 +516,63 @@ fn no_sample_asks_for_one_value_under_two_names() {
     }
     assert!(compared > 0);
 }
+
+/// Nobody weighs what is left of the phosphate: then only a step that the lab names is asked, and none of the reactant that runs out.
+#[test]
+fn a_leftover_that_nobody_weighs_is_asked_for_only_by_name() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let place = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
+    let text = std::fs::read_to_string("samples/calcium-phosphate/lab.toml").expect("the lab");
+    let named: Vec<&str> = text
+        .lines()
+        .filter(|line| line.starts_with("expected_left_"))
+        .collect();
+    assert_eq!(named.len(), 1, "{named:?}");
+    for (text, asked) in [
+        (text.clone(), vec!["expected_left_phosphate"]),
+        (text.replace(named[0], ""), vec![]),
+    ] {
+        std::fs::write(place("lab.toml"), text).expect("written");
+        let form = place("2-01.toml");
+        let output = gramleaf(&[
+            "start",
+            &place("lab.toml"),
+            "--group",
+            "2-01",
+            "--out",
+            &form,
+        ]);
+        assert!(output.status.success());
+        let form = std::fs::read_to_string(&form).expect("the form");
+        let lines = form
+            .lines()
+            .filter_map(|line| line.split_whitespace().next());
+        let found: Vec<&str> = lines
+            .filter(|word| word.starts_with("expected_left_"))
+            .collect();
+        assert_eq!(found, asked);
+        std::fs::remove_file(place("2-01.toml")).expect("removed");
+    }
+    let out = place("out");
+    for sample in [
+        "samples/calcium-phosphate/2-09.toml",
+        "samples/aspirin/6-03.toml",
+    ] {
+        assert!(gramleaf(&["draft", sample, "--out", &out]).status.success());
+        let page = Path::new(&out).join(
+            Path::new(sample)
+                .with_extension("md")
+                .file_name()
+                .expect("a name"),
+        );
+        let page = std::fs::read_to_string(page).expect("a report");
+        let left: Vec<&str> = page
+            .lines()
+            .filter(|line| line.contains("should be left."))
+            .collect();
+        assert!(
+            !left.is_empty() && left.iter().all(|line| !line.contains(" 0.0")),
+            "{left:?}"
+        );
+    }
+}

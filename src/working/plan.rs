@@ -345,28 +345,16 @@ impl<'a> Plan<'a> {
 
     /// Mass, moles, limiting, theoretical, expected left, collected, measured left, used, percent yield, ratio.
     ///
-    /// A mass read directly is no question; nor is a leftover that nobody weighs, unless none is weighed at all.
+    /// A mass read directly is no question. Nor is a leftover that nobody weighs: which reactant runs out is for the students'
+    /// own amounts to say, and a lab that wants to know what is left over names that step.
     fn is_usual(&self, step: StepId) -> bool {
         let step = self.graph.step(step);
         if step.equation != 0 {
             return false;
         }
-        let any_left_weighed = self
-            .lab
-            .substances
-            .iter()
-            .any(|s| s.reactant && s.after.is_some());
-        let known = self
-            .lab
-            .substances
-            .iter()
-            .filter(|s| s.reactant && matches!(s.before, Some(Before::Measured(_))))
-            .count();
         match step.kind {
             Kind::Mass(_) => !matches!(step.expression, Expression::Reading(_)),
-            Kind::ExpectedLeft(r) => {
-                self.substance(r).after.is_some() || (!any_left_weighed && known > 1)
-            }
+            Kind::ExpectedLeft(r) => self.substance(r).after.is_some(),
             Kind::Moles(_)
             | Kind::Limiting
             | Kind::Theoretical(_)
