@@ -772,3 +772,66 @@ fn causes_fit_the_substances() {
         assert_eq!(at(folder, id), applies, "{folder} {id}");
     }
 }
+
+/// Water on the iron left makes one copper for one iron look like three for two: then both possibilities are said.
+#[test]
+fn a_damp_leftover_is_not_taken_for_another_equation() {
+    // Three copper for two iron: less iron is used, and more is left.
+    let (iron, planned) = experiments::IRON.excess.unwrap();
+    let other = Model {
+        excess: Some((
+            experiments::Substance {
+                coefficient: 2.0 / 3.0,
+                ..iron
+            },
+            planned,
+        )),
+        ..experiments::IRON
+    };
+    let (own, damp) = (
+        &experiments::IRON,
+        catalogue::find("leftover-damp").unwrap(),
+    );
+    let lab = lab_text(own);
+    let with_damp = lab.replacen(
+        "[signs]\n",
+        "[signs]\nnails_wet = { question = \"Wet?\", supports = [\"leftover-damp\"] }\n",
+        1,
+    );
+    for (model, water, sign, favoured, doubted) in [
+        (own, 0.0, "", Some(0), None),
+        // Beyond both predictions: neither fits.
+        (own, 0.6, "", None, Some(1)),
+        // As the other equation says: it is favoured, with a word of what else would do it.
+        (own, 0.44, "", Some(1), None),
+        (own, 0.44, "yes", None, Some(1)),
+        (&other, 0.0, "", Some(1), None),
+        (&other, 0.0, "no", Some(1), None),
+    ] {
+        let happened = Happened {
+            with_left: water,
+            ..Happened::default()
+        };
+        let done = model.run(&happened, &mut numbered(model, 3));
+        let signs = format!("[signs]\nnails_wet = \"{sign}\"\n");
+        let data = data_text(model, &with_damp, &done, &signs);
+        weighed(&Described::read(&with_damp), &data, |weighed| {
+            let decision = weighed.decision.as_ref().unwrap();
+            assert_eq!(decision.favoured, favoured, "{water} {sign}");
+            assert_eq!(decision.doubted, doubted, "{water} {sign}");
+            let Some(instead) = &decision.instead else {
+                assert_eq!(favoured, Some(0));
+                return;
+            };
+            assert!(matches!(instead.effect, Effect::MoreLeft(_)), "{instead:?}");
+            if water > 0.0 {
+                let off = (instead.solved.amount - water) / instead.solved.standard;
+                assert!(off.abs() < COVERAGE, "{water}: {off}");
+            }
+            if favoured.is_none() {
+                let listed = weighed.listed.iter().any(|one| one.cause.id == damp.id);
+                assert!(listed, "{water} {sign}");
+            }
+        });
+    }
+}

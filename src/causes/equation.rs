@@ -1,5 +1,13 @@
 //! Which of several equations the data favour, and by how many standard uncertainties.
 
+use crate::causes::catalogue;
+use crate::causes::deviation::Deviations;
+use crate::causes::deviation::Measure;
+use crate::causes::effect::Effect;
+use crate::causes::effect::Solved;
+use crate::causes::evidence;
+use crate::causes::scene::Scene;
+use crate::causes::weigh;
 use crate::lab::Lab;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -9,6 +17,9 @@ use crate::working::Worked;
 /// Half-width of the undecided band between two candidate ratios, on a scale of logarithms: 6 %, so that between
 /// 1 and 1.5 it lasts from 1.15 to 1.30 (common practice, no source).
 const UNDECIDED: f64 = 0.06;
+
+/// An equation is only favoured when each measured amount is within this part of what it predicts (common practice, no source).
+const AGREES: f64 = 0.10;
 
 /// The data held against each equation.
 #[derive(Debug, Clone)]
@@ -21,6 +32,22 @@ pub struct Decision {
     pub favoured: Option<usize>,
     /// The equation that the deciding step alone favours, where all measured amounts together fit the lab's own better.
     pub contradicted: Option<usize>,
+    /// The equation that the deciding step alone favours, where the amounts measured fit it badly too, or signs speak for
+    /// [`Decision::instead`].
+    pub doubted: Option<usize>,
+    /// What would have to have happened under the lab's own equation, where another one lies nearer.
+    pub instead: Option<Instead>,
+}
+
+/// Something at the bench that makes the lab's own equation look like another one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Instead {
+    /// What is weighed too much or too little.
+    pub effect: Effect,
+    /// How much of it explains everything.
+    pub solved: Solved,
+    /// Whether a sign or a drying series speaks for a cause that does this.
+    pub supported: bool,
 }
 
 /// One equation's prediction.
@@ -105,6 +132,55 @@ pub(super) fn decide(
         candidates,
         favoured,
         contradicted: None,
+        doubted: None,
+        instead: None,
+    })
+}
+
+/// Whether every measured amount is near what an equation predicts, given its deviations.
+pub(super) fn agrees(
+    graph: &Graph,
+    worked: &Worked<'_>,
+    equation: usize,
+    deviations: &Deviations,
+) -> bool {
+    let whole = |kind: Kind| {
+        let step = graph.of_equation(equation, kind)?;
+        Some(worked.value(step)?.approximate())
+    };
+    deviations.all.iter().all(|one| {
+        let of = match one.measure {
+            Measure::Product(product) => whole(Kind::Theoretical(product)),
+            // What is left is a difference: it is as far off as the reactant used is.
+            Measure::Leftover(reactant) | Measure::Used(reactant) => whole(Kind::Needed(reactant)),
+            Measure::Ratio(..) | Measure::Find(_) => None,
+        };
+        of.is_none_or(|of| one.size.abs() <= (AGREES * of).max(2.0 * one.standard))
+    })
+}
+
+/// One product or leftover weighed too heavy or too light by which the scene's own equation explains everything.
+pub(super) fn instead(scene: &Scene<'_>, deviations: &Deviations) -> Option<Instead> {
+    let products = scene
+        .products
+        .iter()
+        .flat_map(|p| [Effect::MoreProduct(*p), Effect::LessProduct(*p)]);
+    let leftovers = scene
+        .leftovers
+        .iter()
+        .flat_map(|r| [Effect::MoreLeft(*r), Effect::LessLeft(*r)]);
+    let fitting = products.chain(leftovers).filter_map(|effect| {
+        let solved = effect.solve(scene, deviations)?;
+        weigh::explains(&solved, deviations).then_some((effect, solved))
+    });
+    let (effect, solved) = fitting.min_by(|a, b| a.1.rest.total_cmp(&b.1.rest))?;
+    let supported = catalogue::all()
+        .filter(|cause| (cause.at)(scene).contains(&effect))
+        .any(|cause| evidence::of(cause, effect, scene).score() > 0);
+    Some(Instead {
+        effect,
+        solved,
+        supported,
     })
 }
 

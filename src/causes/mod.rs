@@ -31,6 +31,7 @@ pub use deviation::Measure;
 pub use effect::Effect;
 pub use effect::Solved;
 pub use equation::Decision;
+pub use equation::Instead;
 pub use evidence::Evidence;
 pub use evidence::of as evidence;
 pub use notes::hints;
@@ -86,7 +87,15 @@ pub fn weigh<'a>(
     {
         let other = Deviations::of(lab, graph, worked, equation, open);
         if other.distance() < deviations.distance() {
-            (favoured, deviations) = (equation, other);
+            let own = scene(lab, graph, record, worked, 0, &deviations);
+            decision.instead = equation::instead(&own, &deviations);
+            let supported = decision.instead.as_ref().is_some_and(|one| one.supported);
+            if equation::agrees(graph, worked, equation, &other) && !supported {
+                (favoured, deviations) = (equation, other);
+            } else {
+                decision.doubted = Some(equation);
+                decision.favoured = None;
+            }
         } else {
             // A product too heavy moves the ratio, but not what is left: all amounts together know better.
             decision.contradicted = Some(equation);

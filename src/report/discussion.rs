@@ -4,6 +4,8 @@ use std::cmp::Ordering;
 
 use crate::causes;
 use crate::causes::Cause;
+use crate::causes::Decision;
+use crate::causes::Effect;
 use crate::causes::Fit;
 use crate::causes::Listed;
 use crate::causes::Weighed;
@@ -315,21 +317,64 @@ fn equations(
         ],
         rows: rows.collect(),
     };
-    let sentence = match decision.favoured {
-        None if decision.contradicted.is_some() => {
-            let number = decision.contradicted.unwrap_or_default();
+    (Some(table), decided(case, weighed, decision))
+}
+
+/// Which equation the data favour, and what else would explain them.
+fn decided(case: &Case<'_>, weighed: &Weighed<'_>, decision: &Decision) -> String {
+    let pretty = |number: usize| match number {
+        0 => case.lab.equation.pretty(),
+        number => case.lab.alternatives[number - 1].pretty(),
+    };
+    let instead = decision.instead.as_ref().map(|instead| {
+        let (effect, scene) = (instead.effect, &weighed.scene);
+        let amount = effect.in_words(&instead.solved, scene);
+        let name = |index: Option<usize>| index.map_or("solid", |index| scene.name(index));
+        match effect {
+            Effect::MoreLeft(r) => format!(
+                "{amount} of something else, such as water, was weighed with the {} left",
+                name(Some(r))
+            ),
+            Effect::LessLeft(r) => format!(
+                "{amount} of the {} left was lost before it was weighed",
+                name(Some(r))
+            ),
+            Effect::LessProduct(p) => format!(
+                "{amount} of the {} was lost before it was weighed",
+                name(Some(p))
+            ),
+            _ => format!(
+                "{amount} of something else, such as water, was weighed with the {}",
+                name(effect.product())
+            ),
+        }
+    });
+    match (decision.favoured, decision.contradicted, decision.doubted) {
+        (None, Some(number), _) => format!(
+            "The value alone lies nearest to {}; but all measured amounts together fit {} better, so nothing is decided. What follows is held against the first.",
+            pretty(number),
+            pretty(0)
+        ),
+        (None, None, Some(number)) => {
+            let why = match instead {
+                Some(instead) => format!("it may be {} as well, if {instead}", pretty(0)),
+                None => "the amounts measured do not fit that equation either".to_owned(),
+            };
             format!(
-                "The value alone lies nearest to {}; but all measured amounts together fit {} better, so nothing is decided. What follows is held against the first.",
-                pretty(number),
-                pretty(0)
+                "The value alone lies nearest to {}; but {why}. So nothing is decided: dry and weigh once more if you can. What follows is held against the first.",
+                pretty(number)
             )
         }
-        Some(number) => format!(
-            "The data favour {}: it is nearest, and no other is as near as twice the uncertainty and a band of 6 % allow. What follows is held against it.",
-            pretty(number)
-        ),
-        None => "The data do not decide between the equations: the value lies too near the middle of two predictions. What follows is held against the first."
+        (Some(number), ..) => {
+            let or = instead.map_or_else(String::new, |instead| {
+                format!(" {} is possible too, if {instead}.", pretty(0))
+            });
+            format!(
+                "The data favour {}: it is nearest, and no other is as near as twice the uncertainty and a band of 6 % allow. What follows is held against it.{or}",
+                pretty(number)
+            )
+        }
+        (None, None, None) => "The data do not decide between the equations: the value lies too near the middle of two predictions. What follows is held against the first."
             .to_owned(),
-    };
-    (Some(table), sentence)
+    }
 }
