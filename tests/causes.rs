@@ -835,3 +835,37 @@ fn a_damp_leftover_is_not_taken_for_another_equation() {
         });
     }
 }
+
+/// The limits of a crucible's readings added up by hand: the amount of a cause may be off by as much.
+#[test]
+fn limits_that_add_bound_the_amount_of_a_cause() {
+    let model = &experiments::SODA;
+    let lab = lab_text(model).replacen("[policy]\n", "[policy]\nuncertainty = \"worst-case\"\n", 1);
+    let described = Described::read(&lab);
+    let gives = model.product_moles() * model.product.molar_mass / model.planned;
+    // Half a step for each reading: heated − crucible − k·(with soda − crucible).
+    let limit = model.step / 2.0 * (1.0 + gives + (1.0 - gives).abs());
+    let product_gone = 2.0 * limit;
+    for (gone, beyond) in [(product_gone, true), (0.0, false)] {
+        let happened = Happened {
+            product_gone: gone,
+            ..Happened::default()
+        };
+        let done = model.run(&happened, &mut numbered(model, 1));
+        weighed(&described, &data_text(model, &lab, &done, ""), |weighed| {
+            assert_eq!(weighed.beyond, beyond, "{gone}");
+            let lost = catalogue::find("solid-lost").unwrap();
+            for one in weighed.listed.iter().filter(|one| one.cause.id == lost.id) {
+                // Besides the readings only the atomic weights, some parts in ten thousand of the product.
+                let off = one.solved.limit / limit - 1.0;
+                assert!((-0.01..0.3).contains(&off), "{off}");
+                let words = one.effect.in_words(&one.solved, &weighed.scene);
+                assert!(words.contains("(±\u{a0}0.00"), "{words}");
+            }
+            assert_eq!(
+                weighed.listed.iter().any(|one| one.cause.id == lost.id),
+                beyond
+            );
+        });
+    }
+}

@@ -576,3 +576,81 @@ fn a_leftover_that_nobody_weighs_is_asked_for_only_by_name() {
         );
     }
 }
+
+/// Where the lab lets limits add, the discussion speaks of them, with the numbers of the table of results.
+#[test]
+fn a_lab_of_worst_cases_discusses_worst_cases() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let place = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
+    for (lab, group) in [
+        ("zinc-copper-sulfate", "3-07"),
+        ("iron-copper-chloride", "7-08"),
+        ("zinc-iodide", "7-11"),
+    ] {
+        let text = std::fs::read_to_string(format!("samples/{lab}/lab.toml")).expect("the lab");
+        let text: String = text
+            .lines()
+            .filter(|line| !line.starts_with("uncertainty "))
+            .map(|line| format!("{line}\n"))
+            .collect();
+        let text = text.replacen("[policy]\n", "[policy]\nuncertainty = \"worst-case\"\n", 1);
+        assert!(text.contains("worst-case"), "{lab}");
+        std::fs::write(place("lab.toml"), text).expect("written");
+        let data = place(&format!("{group}.toml"));
+        std::fs::copy(format!("samples/{lab}/{group}.toml"), &data).expect("copied");
+        let output = gramleaf(&[
+            "draft",
+            &data,
+            "--lab",
+            &place("lab.toml"),
+            "--out",
+            &place("out"),
+            "--replace",
+        ]);
+        assert!(
+            output.status.success(),
+            "{}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+        let page = std::fs::read_to_string(Path::new(&place("out")).join(format!("{group}.md")))
+            .expect("a report");
+        let start = page.find("Error discussion").expect("a discussion");
+        let discussion = &page[start..page.find("### Discussion").expect("the group's own words")];
+        assert!(
+            !discussion.contains("standard uncertaint"),
+            "{lab}: {discussion}"
+        );
+        let row = page
+            .lines()
+            .find(|line| line.starts_with("| percent yield"))
+            .expect("a row of results");
+        // The last cell: `0.9 %`, where the sentence has two figures, such as 0.93 %.
+        let cell = row
+            .trim_end_matches('|')
+            .rsplit('|')
+            .next()
+            .expect("a cell");
+        let digits: String = cell
+            .chars()
+            .filter(|c| c.is_ascii_digit() || *c == '.')
+            .collect();
+        let tabled: f64 = digits.parse().expect("a number");
+        let sentence = discussion
+            .lines()
+            .find(|line| line.contains("Percent yield of"))
+            .expect("a sentence");
+        let (_, after) = sentence
+            .split_once("worst case of ±")
+            .unwrap_or_else(|| panic!("{sentence}"));
+        let number: String = after
+            .trim_start()
+            .chars()
+            .take_while(|c| c.is_ascii_digit() || *c == '.')
+            .collect();
+        let said: f64 = number.parse().expect("a number");
+        assert!(
+            (said / tabled - 1.0).abs() < 0.2,
+            "{lab}: {said} beside {tabled}"
+        );
+    }
+}

@@ -5,13 +5,14 @@
 //! | `deviation` | how far each measured amount is off, alone and together |
 //! | `scene` | what kind of experiment it is, from what the lab measures |
 //! | `matter` | what its substances are like, and how the end of its reaction shows |
-//! | `effect` | what a cause does to the readings, undone, and the amount that explains the deviations |
+//! | `effect`, `amount` | what a cause does to the readings, undone, and the amount that explains the deviations |
 //! | `catalogue` | the causes known |
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
 //! | `own` | the students' own causes, tested |
 //! | `equation` | which of several equations the data favour |
 
+mod amount;
 pub mod catalogue;
 pub mod deviation;
 pub mod effect;
@@ -103,7 +104,8 @@ pub fn weigh<'a>(
         }
     }
     let scene = scene(lab, graph, record, worked, favoured, &deviations);
-    let beyond = !deviations.all.is_empty() && deviations.beyond_the_readings();
+    let beyond =
+        !deviations.all.is_empty() && deviations.beyond_the_readings(lab.policy.uncertainty);
     let (listed, ruled_out) = if beyond {
         weigh::all(&scene, &deviations)
     } else {

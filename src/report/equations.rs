@@ -5,6 +5,7 @@ use crate::causes::Effect;
 use crate::causes::Measure;
 use crate::causes::Weighed;
 use crate::causes::catalogue::bound::rough;
+use crate::lab::UncertaintyRule;
 use crate::report::compose::Case;
 use crate::report::compose::Numbers;
 use crate::report::compose::sentence_case;
@@ -37,6 +38,7 @@ pub(in crate::report) fn equations(
             format!("{:+.1}", candidate.distance).replace('-', "−"),
         ]
     });
+    let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
     let table = Table {
         number: numbers.table(),
         caption: format!("{} held against each equation.", sentence_case(&step.title)),
@@ -44,7 +46,11 @@ pub(in crate::report) fn equations(
             words("equation"),
             figures("predicted"),
             figures("found"),
-            figures("difference / standard uncertainties"),
+            figures(if worst {
+                "difference / worst cases"
+            } else {
+                "difference / standard uncertainties"
+            }),
         ],
         rows: rows.collect(),
     };
@@ -115,11 +121,15 @@ fn decided(case: &Case<'_>, weighed: &Weighed<'_>, decision: &Decision) -> Strin
             )
         }
         (Some(number), ..) => {
+            let doubt = match case.lab.policy.uncertainty {
+                UncertaintyRule::WorstCase => "the limits of the readings added up",
+                _ => "twice the uncertainty",
+            };
             let or = instead.map_or_else(String::new, |instead| {
                 format!(" {} is possible too, if {instead}.", pretty(0))
             });
             format!(
-                "The data favour {}: it is nearest, and no other is as near as twice the uncertainty and a band of 6 % allow. What follows is held against it.{or}",
+                "The data favour {}: it is nearest, and no other is as near as {doubt} and a band of 6 % allow. What follows is held against it.{or}",
                 pretty(number)
             )
         }
