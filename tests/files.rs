@@ -330,6 +330,25 @@ hard! {
 }
 
 #[test]
+fn a_word_for_no_reading_with_a_reading_behind_it_says_how_to_write_it() {
+    for (typed, rewritten) in [
+        ("spilled some, 2.31 g", Some("\"2.31 g (spilled some)\"")),
+        ("lost a little - 2.31", Some("\"2.31 (lost a little)\"")),
+        ("lost on day 2", None),
+        ("lost at 14:10", None),
+        ("lost 20 mL of the washings", None),
+    ] {
+        let text = format!("[who]\nlab = \"bench\"\n[day.1]\nzinc_before = \"{typed}\"\n");
+        let (_, problems, _) = data_file("spilled.toml", text.as_bytes());
+        let help = problems.iter().find_map(|problem| problem.help.clone());
+        match rewritten {
+            Some(line) => assert!(help.is_some_and(|help| help.contains(line)), "{typed}"),
+            None => assert!(problems.is_empty(), "{typed}: {problems:?}"),
+        }
+    }
+}
+
+#[test]
 fn percent_is_an_answer() {
     let text = "[who]\nlab = \"bench\"\n[answers]\npercent_yield = \"97.9%\"\nmass_salt = \"6.02 g\"\nmoles_salt = 0.0240\n";
     let (_, problems, record) = data_file("answers.toml", text.as_bytes());

@@ -393,3 +393,264 @@ fn forms_of_a_teachers_own_lab_find_it() {
         std::fs::remove_file(&path).expect("removed");
     }
 }
+
+/// A ratio that is far from every allowed one is said only where nothing simpler explains it.
+#[test]
+fn a_low_yield_is_no_odd_ratio() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let odd = |path: &str| {
+        let object = checked(&[path]);
+        let problems = object["problems"].as_array().expect("problems").clone();
+        problems.iter().any(|problem| {
+            let message = problem["message"].as_str().unwrap_or_default();
+            message.contains("far from every ratio")
+        })
+    };
+    // 74 % of the crystals: the rest stays in the liquid, as the lab itself says.
+    assert!(!odd("samples/copper-sulfate-crystals/8-05.toml"));
+    let text = std::fs::read_to_string("samples/iron-copper-chloride/7-08.toml").expect("sample");
+    let path = folder
+        .path()
+        .join("7-08.toml")
+        .to_string_lossy()
+        .into_owned();
+    for (copper, nails, is_odd) in [
+        // A fifth of the copper lost, and the iron as it should be: the percent yield says it.
+        (0.80, 1.00, false),
+        // A fifth of the copper lost, and a tenth too much iron used: no equation fits, and nothing else says so.
+        (0.80, 1.10, true),
+    ] {
+        // 3.98 g of the salt (170.48 g/mol by the weights of the sample) give 1.484 g of copper for 1.304 g of iron.
+        let salt = 3.98 / 170.48;
+        let mut edited = String::new();
+        for line in text.lines() {
+            let reading = line.split_whitespace().next().unwrap_or_default();
+            let value = match reading {
+                "dish_empty" => "2.00".to_owned(),
+                "dish_with_salt" => "5.98".to_owned(),
+                "nails_before" => "5.00".to_owned(),
+                "beaker_with_copper" => format!("{:.2}", 60.0 + copper * salt * 63.546),
+                "beaker_empty" => "60.00".to_owned(),
+                "nail_dish_empty" => "1.00".to_owned(),
+                "nail_dish_with_nails" => format!("{:.2}", 6.0 - nails * salt * 55.845),
+                _ => {
+                    edited.push_str(line);
+                    edited.push('\n');
+                    continue;
+                }
+            };
+            let value = if reading == "beaker_with_copper" {
+                format!("[\"{value} g\", \"{value} g\"]")
+            } else {
+                format!("\"{value} g\"")
+            };
+            edited.push_str(&format!("{reading} = {value}\n"));
+        }
+        std::fs::write(&path, edited).expect("written");
+        assert_eq!(odd(&path), is_odd, "{copper} {nails}");
+    }
+}
+
+#[test]
+fn a_quantity_is_asked_for_in_the_words_of_its_find() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let place = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
+    let text = std::fs::read_to_string("samples/water-in-hydrate/lab.toml").expect("the lab");
+    let own = "waters_per_salt = { points = 3, question = \"waters for each salt\" }";
+    let text = text.replace("waters_per_salt = { points = 3 }", own);
+    std::fs::write(place("lab.toml"), text).expect("written");
+    let form = place("1-01.toml");
+    let output = gramleaf(&[
+        "start",
+        &place("lab.toml"),
+        "--group",
+        "1-01",
+        "--out",
+        &form,
+    ]);
+    assert!(output.status.success());
+    let form = std::fs::read_to_string(form).expect("the form");
+    // `water_percent` stands in [ask] with points only; `waters_per_salt` has a question there, which goes first.
+    assert!(
+        form.contains("# water in the crystals, percent by mass"),
+        "{form}"
+    );
+    assert!(form.contains("# waters for each salt"), "{form}");
+}
+
+/// The program finds by itself how much of the mass came back; no lab brings a second line of it.
+#[test]
+fn no_sample_asks_for_one_value_under_two_names() {
+    let mut compared = 0;
+    for folder in std::fs::read_dir("samples").expect("samples") {
+        let folder = folder.expect("an entry").path();
+        if !folder.join("lab.toml").exists() {
+            continue;
+        }
+        for file in std::fs::read_dir(&folder).expect("a folder") {
+            let path = file.expect("an entry").path();
+            if path.extension().is_none_or(|ending| ending != "toml") || path.ends_with("lab.toml")
+            {
+                continue;
+            }
+            let object = checked(&[&path.to_string_lossy(), "--key"]);
+            let Some(kept) = object["steps"]
+                .as_array()
+                .expect("steps")
+                .iter()
+                .find(|step| step["id"] == "mass_kept" && step["value"].is_number())
+            else {
+                continue;
+            };
+            compared += 1;
+            for other in object["steps"].as_array().expect("steps") {
+                let same = other["unit"] == kept["unit"] && other["value"] == kept["value"];
+                assert!(
+                    !same || other["id"] == "mass_kept",
+                    "{}: {} is mass_kept again",
+                    path.display(),
+                    other["id"]
+                );
+            }
+        }
+    }
+    assert!(compared > 0);
+}
+
+/// Nobody weighs what is left of the phosphate: then only a step that the lab names is asked, and none of the reactant that runs out.
+#[test]
+fn a_leftover_that_nobody_weighs_is_asked_for_only_by_name() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let place = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
+    let text = std::fs::read_to_string("samples/calcium-phosphate/lab.toml").expect("the lab");
+    let named: Vec<&str> = text
+        .lines()
+        .filter(|line| line.starts_with("expected_left_"))
+        .collect();
+    assert_eq!(named.len(), 1, "{named:?}");
+    for (text, asked) in [
+        (text.clone(), vec!["expected_left_phosphate"]),
+        (text.replace(named[0], ""), vec![]),
+    ] {
+        std::fs::write(place("lab.toml"), text).expect("written");
+        let form = place("2-01.toml");
+        let output = gramleaf(&[
+            "start",
+            &place("lab.toml"),
+            "--group",
+            "2-01",
+            "--out",
+            &form,
+        ]);
+        assert!(output.status.success());
+        let form = std::fs::read_to_string(&form).expect("the form");
+        let lines = form
+            .lines()
+            .filter_map(|line| line.split_whitespace().next());
+        let found: Vec<&str> = lines
+            .filter(|word| word.starts_with("expected_left_"))
+            .collect();
+        assert_eq!(found, asked);
+        std::fs::remove_file(place("2-01.toml")).expect("removed");
+    }
+    let out = place("out");
+    for sample in [
+        "samples/calcium-phosphate/2-09.toml",
+        "samples/aspirin/6-03.toml",
+    ] {
+        assert!(gramleaf(&["draft", sample, "--out", &out]).status.success());
+        let page = Path::new(&out).join(
+            Path::new(sample)
+                .with_extension("md")
+                .file_name()
+                .expect("a name"),
+        );
+        let page = std::fs::read_to_string(page).expect("a report");
+        let left: Vec<&str> = page
+            .lines()
+            .filter(|line| line.contains("should be left."))
+            .collect();
+        assert!(
+            !left.is_empty() && left.iter().all(|line| !line.contains(" 0.0")),
+            "{left:?}"
+        );
+    }
+}
+
+/// Where the lab lets limits add, the discussion speaks of them, with the numbers of the table of results.
+#[test]
+fn a_lab_of_worst_cases_discusses_worst_cases() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let place = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
+    for (lab, group) in [
+        ("zinc-copper-sulfate", "3-07"),
+        ("iron-copper-chloride", "7-08"),
+        ("zinc-iodide", "7-11"),
+    ] {
+        let text = std::fs::read_to_string(format!("samples/{lab}/lab.toml")).expect("the lab");
+        let text: String = text
+            .lines()
+            .filter(|line| !line.starts_with("uncertainty "))
+            .map(|line| format!("{line}\n"))
+            .collect();
+        let text = text.replacen("[policy]\n", "[policy]\nuncertainty = \"worst-case\"\n", 1);
+        assert!(text.contains("worst-case"), "{lab}");
+        std::fs::write(place("lab.toml"), text).expect("written");
+        let data = place(&format!("{group}.toml"));
+        std::fs::copy(format!("samples/{lab}/{group}.toml"), &data).expect("copied");
+        let output = gramleaf(&[
+            "draft",
+            &data,
+            "--lab",
+            &place("lab.toml"),
+            "--out",
+            &place("out"),
+            "--replace",
+        ]);
+        assert!(
+            output.status.success(),
+            "{}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+        let page = std::fs::read_to_string(Path::new(&place("out")).join(format!("{group}.md")))
+            .expect("a report");
+        let start = page.find("Error discussion").expect("a discussion");
+        let discussion = &page[start..page.find("### Discussion").expect("the group's own words")];
+        assert!(
+            !discussion.contains("standard uncertaint"),
+            "{lab}: {discussion}"
+        );
+        let row = page
+            .lines()
+            .find(|line| line.starts_with("| percent yield"))
+            .expect("a row of results");
+        // The last cell: `0.9 %`, where the sentence has two figures, such as 0.93 %.
+        let cell = row
+            .trim_end_matches('|')
+            .rsplit('|')
+            .next()
+            .expect("a cell");
+        let digits: String = cell
+            .chars()
+            .filter(|c| c.is_ascii_digit() || *c == '.')
+            .collect();
+        let tabled: f64 = digits.parse().expect("a number");
+        let sentence = discussion
+            .lines()
+            .find(|line| line.contains("Percent yield of"))
+            .expect("a sentence");
+        let (_, after) = sentence
+            .split_once("worst case of ±")
+            .unwrap_or_else(|| panic!("{sentence}"));
+        let number: String = after
+            .trim_start()
+            .chars()
+            .take_while(|c| c.is_ascii_digit() || *c == '.')
+            .collect();
+        let said: f64 = number.parse().expect("a number");
+        assert!(
+            (said / tabled - 1.0).abs() < 0.2,
+            "{lab}: {said} beside {tabled}"
+        );
+    }
+}

@@ -4,11 +4,15 @@
 //! uncertainty (JCGM 102:2011, 6.2), and together they are judged by the squared distance from zero in
 //! standard uncertainties, which for readings alone follows a χ² distribution.
 
+use std::collections::BTreeMap;
+
 use crate::lab::Lab;
+use crate::lab::UncertaintyRule;
 use crate::measure::Exact;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
+use crate::working::Variable;
 use crate::working::Worked;
 use crate::working::line::Line;
 
@@ -52,6 +56,8 @@ pub struct Deviation {
     pub size: f64,
     /// Standard uncertainty of that difference.
     pub standard: f64,
+    /// How far it may be off when the limits of all readings add.
+    pub limit: f64,
 }
 
 /// All independent deviations of a record.
@@ -62,7 +68,12 @@ pub struct Deviations {
     /// Rows of the inverse of the Cholesky factor of their covariance: it makes them independent, each in units of
     /// its own standard uncertainty.
     whitening: Vec<Vec<f64>>,
+    /// What the limit of each input does to each deviation.
+    limits: Vec<Limits>,
 }
+
+/// By input: how far its limit moves a deviation, with the sign.
+type Limits = BTreeMap<Variable, f64>;
 
 impl Deviations {
     /// The deviations by one of the lab's equations, of steps that may be looked at; those that only repeat another are left out.
@@ -76,8 +87,7 @@ impl Deviations {
     ) -> Self {
         let mut deviations = Self::default();
         let mut factor: Vec<Vec<f64>> = Vec::new();
-        let mut gradients: Vec<std::collections::BTreeMap<crate::working::Variable, f64>> =
-            Vec::new();
+        let mut gradients: Vec<BTreeMap<Variable, f64>> = Vec::new();
         for (measure, found, against) in candidates(lab, graph, equation, open) {
             let weak = matches!(measure, Measure::Ratio(..) | Measure::Find(_));
             if weak && !deviations.all.is_empty() {
@@ -99,10 +109,16 @@ impl Deviations {
                     reference.approximate()
                 }
             };
+            let limits: Limits = gradient
+                .iter()
+                .map(|(variable, slope)| {
+                    (*variable, slope * worked.inputs.doubt(*variable).half_width)
+                })
+                .collect();
             for (variable, slope) in &mut gradient {
                 *slope *= worked.inputs.doubt(*variable).standard;
             }
-            let covariance = |other: &std::collections::BTreeMap<crate::working::Variable, f64>| {
+            let covariance = |other: &BTreeMap<Variable, f64>| {
                 gradient
                     .iter()
                     .filter_map(|(variable, slope)| Some(slope * other.get(variable)?))
@@ -127,7 +143,9 @@ impl Deviations {
                 against,
                 size: value.approximate() - predicted,
                 standard: variance.sqrt(),
+                limit: limits.values().map(|part| part.abs()).sum(),
             });
+            deviations.limits.push(limits);
         }
         deviations.whitening = inverse(&factor);
         deviations
@@ -160,10 +178,29 @@ impl Deviations {
         self.white(&sizes).iter().map(|part| part * part).sum()
     }
 
-    /// Whether the deviations together are more than the readings alone explain, with 95 % confidence.
+    /// Whether the deviations are more than the readings alone explain: together with 95 % confidence, or any of them beyond
+    /// its limits where the lab lets limits add.
     #[must_use]
-    pub fn beyond_the_readings(&self) -> bool {
-        self.distance() > usual(self.all.len())
+    pub fn beyond_the_readings(&self, rule: UncertaintyRule) -> bool {
+        if rule == UncertaintyRule::WorstCase {
+            self.all.iter().any(|one| one.size.abs() > one.limit)
+        } else {
+            self.distance() > usual(self.all.len())
+        }
+    }
+
+    /// How far a sum of the independent deviations, each times a weight, may be off when the limits of all readings add.
+    #[must_use]
+    pub fn worst_case(&self, weights: &[f64]) -> f64 {
+        let mut moved = Limits::new();
+        for (weight, row) in weights.iter().zip(&self.whitening) {
+            for (part, limits) in row.iter().zip(&self.limits) {
+                for (variable, limit) in limits {
+                    *moved.entry(*variable).or_insert(0.0) += weight * part * limit;
+                }
+            }
+        }
+        moved.values().map(|part| part.abs()).sum()
     }
 }
 

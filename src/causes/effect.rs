@@ -3,19 +3,14 @@
 
 use std::cmp::Ordering;
 
-use crate::causes::catalogue::bound::rough;
 use crate::causes::deviation::Deviation;
 use crate::causes::deviation::Deviations;
 use crate::causes::scene::Scene;
-use crate::lab::UncertaintyRule;
-use crate::measure::Unit;
-use crate::measure::rounding;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Variable;
 use crate::working::line::Line;
 use crate::working::line::Standing;
-use crate::working::show;
 
 /// How a cause changes the experiment; numbers are indices into [`Lab::substances`](crate::lab::Lab::substances).
 /// Its amount is in g, in mol for what is not weighed, and for [`Effect::Unreacted`] a fraction of the reaction.
@@ -62,66 +57,13 @@ pub struct Solved {
     pub amount: f64,
     /// Its standard uncertainty, from the readings.
     pub standard: f64,
+    /// How far it may be off when the limits of all readings add.
+    pub limit: f64,
     /// What is left of the deviations: their squared distance from zero in standard uncertainties.
     pub rest: f64,
 }
 
 impl Effect {
-    /// The unit of its amount.
-    #[must_use]
-    pub fn unit(self, scene: &Scene<'_>) -> Unit {
-        let of = |kind| {
-            scene
-                .step(kind)
-                .map_or(Unit::Gram, |step| scene.graph.step(step).unit)
-        };
-        match self {
-            Self::Unreacted => Unit::Percent,
-            Self::MoreProduct(p) | Self::LessProduct(p) | Self::HeavierVessel(p) => {
-                of(Kind::Collected(p))
-            }
-            Self::MoreLeft(r) | Self::LessLeft(r) => of(Kind::MeasuredLeft(r)),
-            Self::Carried { .. } | Self::Clinging { .. } => Unit::Gram,
-            Self::LessTaken(r) | Self::MoreTaken(r) | Self::NotPutIn(r) => {
-                if scene.as_solution(r) {
-                    Unit::Mole
-                } else {
-                    Unit::Gram
-                }
-            }
-        }
-    }
-
-    /// An amount in the unit it is shown in: fractions as percentages.
-    #[must_use]
-    pub fn shown(self, amount: f64) -> f64 {
-        if self == Self::Unreacted {
-            100.0 * amount
-        } else {
-            amount
-        }
-    }
-
-    /// The amount with its standard uncertainty, `0.032 g (± 0.005 g)`, in the unit it is shown in.
-    #[must_use]
-    pub fn in_words(self, solved: &Solved, scene: &Scene<'_>) -> String {
-        let unit = self.unit(scene);
-        let shows = scene.lab.policy.uncertainty != UncertaintyRule::None;
-        let doubt = show::doubt_number(self.shown(solved.standard)).filter(|_| shows);
-        let Some(doubt) = doubt else {
-            return rough(self.shown(solved.amount), unit);
-        };
-        let number = rounding::of_f64(self.shown(solved.amount))
-            .map(|exact| rounding::to_places(&exact, doubt.places(), scene.lab.policy.rounding))
-            .map_or_else(String::new, show::text);
-        format!(
-            "{} (±{}{})",
-            show::with_unit(&number, unit),
-            show::NO_BREAK,
-            show::with_unit(&show::text(doubt), unit)
-        )
-    }
-
     /// The product it is about, if any.
     #[must_use]
     pub fn product(self) -> Option<usize> {
@@ -238,7 +180,7 @@ impl Effect {
         };
         let scale = self.scale(scene)?;
         let nudge = scale * 1e-4;
-        let (mut amount, mut standard) = (0.0_f64, 0.0);
+        let (mut amount, mut standard, mut limit) = (0.0_f64, 0.0, 0.0);
         let mut here = at(amount)?;
         for _ in 0..ROUNDS {
             let there = at(amount + nudge)?;
@@ -253,6 +195,8 @@ impl Effect {
                 return None;
             }
             standard = steep.sqrt().recip();
+            let weights: Vec<f64> = slopes.iter().map(|slope| slope / steep).collect();
+            limit = deviations.worst_case(&weights);
             let step: f64 = slopes.iter().zip(&here).map(|(a, b)| a * b).sum::<f64>() / steep;
             amount = (amount - step).clamp(-0.95 * scale, 20.0 * scale);
             if self == Self::Unreacted {
@@ -267,6 +211,7 @@ impl Effect {
         Some(Solved {
             amount,
             standard,
+            limit,
             rest,
         })
     }

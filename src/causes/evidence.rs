@@ -2,6 +2,7 @@
 
 use crate::causes::catalogue::Cause;
 use crate::causes::effect::Effect;
+use crate::causes::matter::Ending;
 use crate::causes::scene::Scene;
 use crate::working::Kind;
 use crate::working::drying::Verdict;
@@ -24,6 +25,9 @@ const RISES: [&str; 4] = [
     "water-taken-up-again",
     "weighed-warm",
 ];
+
+/// The sign that tells how far a reaction went, where a reactant colours the liquid.
+const COLOUR_LEFT: &str = "liquid_still_coloured";
 
 /// What speaks for a cause and against it.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -55,10 +59,14 @@ impl Evidence {
 }
 
 /// The evidence on a cause.
-pub(super) fn of(cause: &Cause, effect: Effect, scene: &Scene<'_>) -> Evidence {
+#[must_use]
+pub fn of(cause: &Cause, effect: Effect, scene: &Scene<'_>) -> Evidence {
     let mut evidence = Evidence::default();
     for (asked, (id, answer)) in scene.lab.signs.iter().zip(&scene.record.signs) {
         let Some(yes) = *answer else { continue };
+        if id == COLOUR_LEFT && asked.supports.is_empty() && colour_says_nothing(cause, scene) {
+            continue;
+        }
         let own = asked.supports.iter().any(|(id, _)| id == cause.id);
         let said = format!("“{}” {}", asked.question, if yes { "yes" } else { "no" });
         // A built-in sign that the teacher words anew keeps its meaning unless the teacher says which cause it supports.
@@ -90,6 +98,13 @@ pub(super) fn of(cause: &Cause, effect: Effect, scene: &Scene<'_>) -> Evidence {
         }
     }
     evidence
+}
+
+/// Whether the colour of the liquid tells nothing about a cause: it is about how far the reaction went, and what runs out
+/// has no colour. The liquid over silver is blue because the reaction went on.
+fn colour_says_nothing(cause: &Cause, scene: &Scene<'_>) -> bool {
+    let crystals = cause.id == "stayed-in-solution";
+    !crystals && scene.ending() != Ending::ColourFades
 }
 
 /// The drying series that an effect would show in.

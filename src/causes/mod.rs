@@ -4,18 +4,21 @@
 //! |---|---|
 //! | `deviation` | how far each measured amount is off, alone and together |
 //! | `scene` | what kind of experiment it is, from what the lab measures |
-//! | `effect` | what a cause does to the readings, undone, and the amount that explains the deviations |
+//! | `matter` | what its substances are like, and how the end of its reaction shows |
+//! | `effect`, `amount` | what a cause does to the readings, undone, and the amount that explains the deviations |
 //! | `catalogue` | the causes known |
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
 //! | `own` | the students' own causes, tested |
 //! | `equation` | which of several equations the data favour |
 
+mod amount;
 pub mod catalogue;
 pub mod deviation;
 pub mod effect;
 pub mod equation;
 mod evidence;
+pub mod matter;
 mod notes;
 mod own;
 pub mod scene;
@@ -29,7 +32,9 @@ pub use deviation::Measure;
 pub use effect::Effect;
 pub use effect::Solved;
 pub use equation::Decision;
+pub use equation::Instead;
 pub use evidence::Evidence;
+pub use evidence::of as evidence;
 pub use notes::hints;
 pub use own::Own;
 pub use scene::Scene;
@@ -83,7 +88,15 @@ pub fn weigh<'a>(
     {
         let other = Deviations::of(lab, graph, worked, equation, open);
         if other.distance() < deviations.distance() {
-            (favoured, deviations) = (equation, other);
+            let own = scene(lab, graph, record, worked, 0, &deviations);
+            decision.instead = equation::instead(&own, &deviations);
+            let supported = decision.instead.as_ref().is_some_and(|one| one.supported);
+            if equation::agrees(graph, worked, equation, &other) && !supported {
+                (favoured, deviations) = (equation, other);
+            } else {
+                decision.doubted = Some(equation);
+                decision.favoured = None;
+            }
         } else {
             // A product too heavy moves the ratio, but not what is left: all amounts together know better.
             decision.contradicted = Some(equation);
@@ -91,7 +104,8 @@ pub fn weigh<'a>(
         }
     }
     let scene = scene(lab, graph, record, worked, favoured, &deviations);
-    let beyond = !deviations.all.is_empty() && deviations.beyond_the_readings();
+    let beyond =
+        !deviations.all.is_empty() && deviations.beyond_the_readings(lab.policy.uncertainty);
     let (listed, ruled_out) = if beyond {
         weigh::all(&scene, &deviations)
     } else {

@@ -119,6 +119,17 @@ const WORDS: &[(&str, &[&str])] = &[
         &["spatter", "splash", "jumped", "popped", "spat "],
     ),
     (
+        "vapour_escaped",
+        &[
+            "violet vapour",
+            "purple vapour",
+            "brown vapour",
+            "violet smoke",
+            "purple smoke",
+            "fumes",
+        ],
+    ),
+    (
         "vessel_warm_at_weighing",
         &["still warm", "still hot", "warm to the touch"],
     ),
@@ -140,6 +151,13 @@ const NOT: [&str; 13] = [
     "weren't", "hardly", "couldn't",
 ];
 
+/// Signs of the dry product as it is weighed: what was wet, dark or blue on an earlier day was something else.
+const AT_WEIGHING: [&str; 3] = [
+    "product_still_damp",
+    "residue_still_coloured",
+    "solid_looked_dark",
+];
+
 /// How many words before a word a negation reaches.
 const REACH: usize = 5;
 
@@ -148,11 +166,17 @@ const REACH: usize = 5;
 #[must_use]
 pub fn hints(lab: &Lab, record: &Record) -> Vec<String> {
     let mut hints = Vec::new();
+    let weighed = day_of_weighing(lab);
     for (sign, (_, answer)) in lab.signs.iter().zip(&record.signs) {
         let Some((_, words)) = WORDS.iter().find(|(id, _)| *id == sign.id) else {
             continue;
         };
-        for day in &record.days {
+        let from = if AT_WEIGHING.contains(&sign.id.as_str()) {
+            weighed
+        } else {
+            0
+        };
+        for day in record.days.iter().filter(|day| day.number >= from) {
             let Some((word, yes)) = day.seen.as_deref().and_then(|seen| spoken_of(seen, words))
             else {
                 continue;
@@ -175,6 +199,24 @@ pub fn hints(lab: &Lab, record: &Record) -> Vec<String> {
         }
     }
     hints
+}
+
+/// The day on which the first product is weighed at the end; 0 where none is.
+fn day_of_weighing(lab: &Lab) -> u32 {
+    let day_of = |name: &str| {
+        let mut readings = lab.readings();
+        readings
+            .find(|(_, asked)| asked.name == name)
+            .map(|(day, _)| day)
+    };
+    let products = lab.substances.iter().filter(|one| !one.reactant);
+    products
+        .filter_map(|product| {
+            let names = product.after.as_ref()?.term.names();
+            names.into_iter().filter_map(|(name, _)| day_of(name)).max()
+        })
+        .min()
+        .unwrap_or(0)
 }
 
 /// The first of some words that a text speaks of, with its words around, and whether it says that it was so.

@@ -35,9 +35,6 @@ const OXIDES: [(&str, &str, u32); 7] = [
     ("Ni", "NiO", 1),
 ];
 
-/// Salts that draw water from the air until they are wet (common practice, no source).
-const DELIQUESCENT: [&str; 6] = ["CaCl2", "MgCl2", "ZnCl2", "FeCl3", "NaOH", "KOH"];
-
 /// One record seen as an experiment.
 #[derive(Debug)]
 pub struct Scene<'a> {
@@ -185,11 +182,11 @@ impl<'a> Scene<'a> {
         self.state(product) == Some(State::Aqueous) && self.in_grams(Kind::Collected(product))
     }
 
-    /// Whether a product crystallises with water in it.
+    /// Whether a product crystallises from its liquid, and some of it stays dissolved.
     #[must_use]
     pub fn crystallised(&self, product: usize) -> bool {
-        let form = self.substance(product).weighed_as.as_ref();
-        self.from_liquor(product) && form.is_some_and(|form| form.waters().1 > 0)
+        self.substance(product).crystallises(self.equation())
+            && self.in_grams(Kind::Collected(product))
     }
 
     /// Whether paper is weighed with a product: a reading of it says so.
@@ -284,10 +281,26 @@ impl<'a> Scene<'a> {
             .then_some(reading)
     }
 
-    /// Whether a reactant was taken as a solution.
+    /// Whether the amount of a reactant is known in mol only: a solution, or what became of something weighed before.
+    #[must_use]
+    pub fn in_moles(&self, reactant: usize) -> bool {
+        self.step(Kind::Mass(reactant)).is_none() && self.step(Kind::Moles(reactant)).is_some()
+    }
+
+    /// Whether a reactant was taken as a solution: its amount comes from a volume.
     #[must_use]
     pub fn as_solution(&self, reactant: usize) -> bool {
-        self.step(Kind::Mass(reactant)).is_none() && self.step(Kind::Moles(reactant)).is_some()
+        let is_volume = |(reading, _): &(usize, f64)| {
+            self.graph.readings.get(*reading) == Some(&Unit::Millilitre.dimension())
+        };
+        let readings = self.readings_of(Kind::Moles(reactant));
+        self.in_moles(reactant) && readings.iter().any(is_volume)
+    }
+
+    /// Whether a reactant was weighed itself.
+    #[must_use]
+    pub fn weighed(&self, reactant: usize) -> bool {
+        self.step(Kind::Mass(reactant)).is_some()
     }
 
     /// Whether a reactant was measured at the start.
@@ -320,12 +333,6 @@ impl<'a> Scene<'a> {
         let (_, oxide, atoms) = OXIDES.iter().find(|(metal, ..)| *metal == symbol)?;
         let metal = self.molar_mass(symbol)?;
         Some((self.molar_mass(oxide)? / (f64::from(*atoms) * metal), oxide))
-    }
-
-    /// Whether a salt draws water from the air.
-    #[must_use]
-    pub fn deliquescent(&self, reactant: usize) -> bool {
-        DELIQUESCENT.contains(&self.substance(reactant).formula.waters().0.plain())
     }
 
     /// How many waters a substance holds in the form weighed.

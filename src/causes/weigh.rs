@@ -188,7 +188,7 @@ fn in_pairs(
     let mut pairs: Vec<(i32, [Side; 2])> = Vec::new();
     for (place, (first, first_slopes)) in slopes.iter().enumerate() {
         for (second, second_slopes) in &slopes[place + 1..] {
-            let Some([a, b]) = two(first_slopes, second_slopes, &here) else {
+            let Some([a, b]) = two(first_slopes, second_slopes, &here, deviations) else {
                 continue;
             };
             if a.rest > at_most(deviations.all.len() - 2) {
@@ -230,7 +230,7 @@ fn fitting<'r>(
 }
 
 /// The amounts of two effects for which the deviations come nearest to zero; `None` where they cannot be told apart.
-fn two(a: &[f64], b: &[f64], here: &[f64]) -> Option<[Solved; 2]> {
+fn two(a: &[f64], b: &[f64], here: &[f64], deviations: &Deviations) -> Option<[Solved; 2]> {
     let dot = |x: &[f64], y: &[f64]| x.iter().zip(y).map(|(p, q)| p * q).sum::<f64>();
     let (aa, bb, ab) = (dot(a, a), dot(b, b), dot(a, b));
     let determinant = aa * bb - ab * ab;
@@ -248,9 +248,17 @@ fn two(a: &[f64], b: &[f64], here: &[f64]) -> Option<[Solved; 2]> {
         .map(|(h, (x, y))| (h + amounts[0] * x + amounts[1] * y).powi(2))
         .sum();
     let variances = [bb / determinant, aa / determinant];
+    let weights = |own: f64, x: &[f64], y: &[f64]| -> Vec<f64> {
+        let parts = x.iter().zip(y);
+        parts
+            .map(|(p, q)| (own * p - ab * q) / determinant)
+            .collect()
+    };
+    let limits = [weights(bb, a, b), weights(aa, b, a)].map(|one| deviations.worst_case(&one));
     Some([0, 1].map(|side| Solved {
         amount: amounts[side],
         standard: variances[side].sqrt(),
+        limit: limits[side],
         rest,
     }))
 }

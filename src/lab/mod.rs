@@ -5,6 +5,7 @@
 //! | `expression`, `parser` | the small language of `before`, `after`, `used` and `find` |
 //! | `check` | the description made sense of; the only maker of a [`Lab`] |
 //! | `substances`, `waters`, `apparatus`, `rules` | the sections of the file |
+//! | `crystals` | whether a product crystallises from its liquid |
 //! | `share` | what class pages show |
 //! | `signs` | built-in yes-or-no questions |
 //! | `builtin` | the labs embedded in the program |
@@ -13,6 +14,7 @@
 mod apparatus;
 pub mod builtin;
 pub mod check;
+mod crystals;
 pub mod expression;
 mod names;
 mod parser;

@@ -63,6 +63,7 @@ pub const BUILT_IN: &[(&str, &str)] = &[
         "spattering_seen",
         "Did anything jump or splash out while heating?",
     ),
+    ("vapour_escaped", "Did coloured vapour escape?"),
     (
         "vessel_warm_at_weighing",
         "Was a vessel still warm when it was weighed?",

@@ -259,7 +259,10 @@ fn entry(
     let decimals = instrument_decimals(lab, asked);
     match typed::parse(text, decimals) {
         Ok(Typed::Empty) => None,
-        Ok(Typed::Missing(word)) => done(Content::Missing(word)),
+        Ok(Typed::Missing(word)) => {
+            problems.extend(number_in_words(&word, asked, decimals, span.clone()));
+            done(Content::Missing(word))
+        }
         Ok(Typed::Value(mut reading)) => {
             let unit = *reading.unit.get_or_insert(asked.unit);
             if unit.dimension() == asked.unit.dimension() {
@@ -294,6 +297,37 @@ fn entry(
             done(Content::Unreadable)
         }
     }
+}
+
+/// What to ask when a word for “no reading” has a reading behind it: `spilled some, 2.31 g` may be what the balance showed,
+/// or what was spilled. It is not used before somebody says which.
+fn number_in_words(
+    words: &str,
+    asked: &Asked,
+    decimals: Option<i32>,
+    span: Span,
+) -> Option<Problem> {
+    let at = words.find(|c: char| c.is_ascii_digit())?;
+    let (before, rest) = words.split_at(at);
+    let Ok(Typed::Value(reading)) = typed::parse(rest, decimals) else {
+        return None;
+    };
+    let fits = match reading.unit {
+        Some(unit) => unit.dimension() == asked.unit.dimension(),
+        // A whole number without a unit is a day or a count.
+        None => reading.number.places() > 0,
+    };
+    let remark = before.trim_end_matches(|c: char| !c.is_alphanumeric());
+    fits.then(|| {
+        Problem::warning(
+            Code::Reading,
+            format!("“{words}” counts as no reading, because it begins with “{remark}”"),
+        )
+        .at(span, asked.label.clone())
+        .help(format!(
+            "if the instrument showed {rest}, write \"{rest} ({remark})\"; if nothing was read, write only \"{remark}\""
+        ))
+    })
 }
 
 /// Decimals the reading's instrument shows, where its description says.

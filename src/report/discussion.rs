@@ -11,17 +11,13 @@ use crate::causes::Why;
 use crate::causes::catalogue::bound::rough;
 use crate::report::compose::Case;
 use crate::report::compose::Numbers;
-use crate::report::compose::sentence_case;
+use crate::report::equations::equations;
 use crate::report::evidence;
 use crate::report::model::Discussion;
 use crate::report::model::OwnCause;
 use crate::report::model::OwnTest;
 use crate::report::model::Possible;
-use crate::report::model::Table;
 use crate::report::plane;
-use crate::report::tables::figures;
-use crate::report::tables::words;
-use crate::working::show;
 
 /// Causes written out; the others are named in one sentence.
 const WRITTEN_OUT: usize = 5;
@@ -283,58 +279,4 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
         }
     });
     grouped.chain(sentences).collect()
-}
-
-/// The data held against each equation, and which they favour.
-fn equations(
-    case: &Case<'_>,
-    weighed: &Weighed<'_>,
-    numbers: &mut Numbers,
-) -> (Option<Table>, String) {
-    let Some(decision) = &weighed.decision else {
-        return (None, String::new());
-    };
-    let step = case.graph.step(decision.step);
-    let found = case.worked.value(decision.step);
-    let shown = found.map_or_else(String::new, |value| show::value(case.lab, step, value));
-    let pretty = |number: usize| match number {
-        0 => case.lab.equation.pretty(),
-        number => case.lab.alternatives[number - 1].pretty(),
-    };
-    let rows = decision.candidates.iter().map(|candidate| {
-        vec![
-            pretty(candidate.equation),
-            show::with_unit(&show::chart_number(candidate.predicted), step.unit),
-            shown.clone(),
-            format!("{:+.1}", candidate.distance).replace('-', "−"),
-        ]
-    });
-    let table = Table {
-        number: numbers.table(),
-        caption: format!("{} held against each equation.", sentence_case(&step.title)),
-        columns: vec![
-            words("equation"),
-            figures("predicted"),
-            figures("found"),
-            figures("difference / standard uncertainties"),
-        ],
-        rows: rows.collect(),
-    };
-    let sentence = match decision.favoured {
-        None if decision.contradicted.is_some() => {
-            let number = decision.contradicted.unwrap_or_default();
-            format!(
-                "The value alone lies nearest to {}; but all measured amounts together fit {} better, so nothing is decided. What follows is held against the first.",
-                pretty(number),
-                pretty(0)
-            )
-        }
-        Some(number) => format!(
-            "The data favour {}: it is nearest, and no other is as near as twice the uncertainty and a band of 6 % allow. What follows is held against it.",
-            pretty(number)
-        ),
-        None => "The data do not decide between the equations: the value lies too near the middle of two predictions. What follows is held against the first."
-            .to_owned(),
-    };
-    (Some(table), sentence)
 }

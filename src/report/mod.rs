@@ -32,6 +32,7 @@ mod discussion;
 pub mod document;
 pub mod drawing;
 mod drying;
+mod equations;
 pub mod evidence;
 pub mod form;
 pub mod model;

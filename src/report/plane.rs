@@ -9,13 +9,11 @@ use crate::report::compose::Numbers;
 use crate::report::drawing::Drawing;
 use crate::report::drawing::Point;
 use crate::report::drawing::Region;
+use crate::report::evidence;
 use crate::report::model::Chart;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::show;
-
-/// Deviations below this multiple of the standard uncertainty may be the readings' alone (about 95 %, JCGM 100, 6.2).
-const COVERAGE: f64 = 2.0;
 
 /// How the yield of a product splits, judged by a reactant.
 struct Split {
@@ -23,8 +21,10 @@ struct Split {
     reactant: usize,
     completion: (StepId, f64, f64),
     recovery: (StepId, f64, f64),
-    /// Percent yield with its standard uncertainty.
+    /// Percent yield, and how far it may be off by the lab's rule.
     whole: (f64, f64),
+    /// The multiple of such a doubt that the readings alone may explain.
+    coverage: f64,
 }
 
 /// Sentences and chart; nothing unless every step they show is open.
@@ -61,10 +61,7 @@ fn find(case: &Case<'_>, equation: usize, recovery: StepId) -> Option<Split> {
     let open = case.open.all(&[recovery, completion, whole]);
     let number = |id: StepId| {
         let value = case.worked.value(id)?;
-        Some((
-            value.approximate(),
-            value.standard_uncertainty(&case.worked.inputs),
-        ))
+        Some((value.approximate(), evidence::doubt(case, value).0))
     };
     let (x, r) = (number(completion)?, number(recovery)?);
     (step.equation == equation && open).then_some(Split {
@@ -73,6 +70,7 @@ fn find(case: &Case<'_>, equation: usize, recovery: StepId) -> Option<Split> {
         completion: (completion, x.0, x.1),
         recovery: (recovery, r.0, r.1),
         whole: number(whole)?,
+        coverage: evidence::doubt(case, case.worked.value(whole)?).1,
     })
 }
 
@@ -110,7 +108,7 @@ fn say(case: &Case<'_>, weighed: &Weighed<'_>, split: &Split) -> Vec<String> {
     ]
 }
 
-/// What completion and recovery say together; deviations count from twice the standard uncertainty.
+/// What completion and recovery say together; deviations count from where the readings alone explain them no more.
 fn reading(weighed: &Weighed<'_>, split: &Split) -> String {
     let scene = &weighed.scene;
     let (product, left) = (scene.name(split.product), scene.name(split.reactant));
@@ -120,7 +118,7 @@ fn reading(weighed: &Weighed<'_>, split: &Split) -> String {
         .map_or("limiting reactant", |index| scene.name(*index));
     let side = |value: f64, target: f64, standard: f64| -> i8 {
         let off = (value - target) / standard.max(f64::MIN_POSITIVE);
-        i8::from(off > COVERAGE) - i8::from(off < -COVERAGE)
+        i8::from(off > split.coverage) - i8::from(off < -split.coverage)
     };
     let x = side(split.completion.1, 1.0, split.completion.2);
     let r = side(split.recovery.1, 1.0, split.recovery.2);
@@ -206,6 +204,10 @@ fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
         .collect();
     let completion = with_doubt(case, split.completion);
     let recovery = with_doubt(case, split.recovery);
+    let bars = match case.lab.policy.uncertainty {
+        UncertaintyRule::WorstCase => "the worst case",
+        _ => "one standard uncertainty",
+    };
     Chart {
         number: numbers.figure(),
         id: "completion-recovery".to_owned(),
@@ -214,7 +216,7 @@ fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
             "Completion {completion} across, recovery {recovery} up. Right of 1: more {left} gone than needed; left: less. Above 1: more {product} than the used {left} can have made; below: less."
         ),
         caption: format!(
-            "Completion, judged by {left}, and recovery of {product}: ● this group, bars one standard uncertainty either way. On the curve the percent yield is 100 %. The words name what \
+            "Completion, judged by {left}, and recovery of {product}: ● this group, bars {bars} either way. On the curve the percent yield is 100 %. The words name what \
              takes a point there."
         ),
         text: format!(

@@ -150,13 +150,21 @@ pub(in crate::report) fn prediction(case: &Case<'_>) -> Vec<String> {
             }
             Kind::Limiting => Some(format!("{shown} runs out first{by}.")),
             Kind::Theoretical(p) => Some(format!("At most {shown} of {} can form{by}.", name(p))),
-            Kind::ExpectedLeft(r) if step.asked.is_some() => {
+            // Of what runs out there is nothing to say besides that.
+            Kind::ExpectedLeft(r) if step.asked.is_some() && !runs_out(case, step.equation, r) => {
                 Some(format!("{shown} of {} should be left{by}.", name(r)))
             }
             _ => None,
         });
     }
     sentences
+}
+
+/// Whether a reactant runs out by one of the equations.
+fn runs_out(case: &Case<'_>, equation: usize, reactant: usize) -> bool {
+    let limiting = case.graph.of_equation(equation, Kind::Limiting);
+    let value = limiting.and_then(|step| case.worked.value(step));
+    value.is_some_and(|value| value.smallest.contains(&reactant))
 }
 
 /// How it was computed.

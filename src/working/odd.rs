@@ -19,6 +19,10 @@ use crate::working::Worked;
 const MOST_PRODUCT: f64 = 1.6;
 /// A leftover may weigh more than what was taken by this much (g) before it is called impossible.
 const LEFTOVER_SLACK: f64 = 0.02;
+/// A ratio of moles within this part of an allowed one is near it.
+const FAR_RATIO: f64 = 0.15;
+/// As much reacted as an equation says when it is within this part of it: then a ratio is off by the product alone.
+const AS_THE_EQUATION_SAYS: f64 = 0.05;
 
 /// What the results show to be impossible or odd: the problems, and the readings that cannot stand
 /// (by number, with the sentence that says why).
@@ -258,43 +262,63 @@ impl Look<'_> {
             .any(|reading| self.impossible.contains_key(reading))
     }
 
-    /// Mole ratios against those the equations allow.
+    /// Mole ratios against those the equations allow, where nothing simpler says why they are far.
     fn ratios(&mut self) {
         for p in 0..self.lab.substances.len() {
             for r in 0..self.lab.substances.len() {
-                let Some((step, ratio)) = self.of(Kind::Ratio(p, r)) else {
-                    continue;
-                };
-                let (product, reactant) = (&self.lab.substances[p], &self.lab.substances[r]);
-                let near = std::iter::once(&self.lab.equation)
-                    .chain(&self.lab.alternatives)
-                    .any(|equation| {
-                        let (Some((made, _)), Some((used, _))) = (
-                            equation.find(&product.formula),
-                            equation.find(&reactant.formula),
-                        ) else {
-                            return false;
-                        };
-                        let allowed = f64::from(made.coefficient) / f64::from(used.coefficient);
-                        (ratio / allowed - 1.0).abs() <= 0.15
-                    });
-                if !near && ratio.is_finite() {
-                    let message = format!(
-                        "the ratio of {} formed to {} used is far from every ratio the equation allows",
-                        product.name, reactant.name
-                    );
-                    let from = self.graph.step(step).expression.steps();
-                    let source = from.first().and_then(|moles| {
-                        self.graph.step(*moles).expression.steps().first().copied()
-                    });
-                    self.say(
-                        Severity::Warning,
-                        source.unwrap_or(step),
-                        &message,
-                        "look at both masses again",
-                    );
+                if let Some((step, ratio)) = self.of(Kind::Ratio(p, r))
+                    && ratio.is_finite()
+                    && !self.near(ratio, (p, r))
+                {
+                    self.far((step, p, r));
                 }
             }
         }
+    }
+
+    /// Whether a ratio of product to reactant is near one that an equation allows, or is off by no more than the product
+    /// that came out: that is what the percent yield is for.
+    fn near(&self, ratio: f64, (p, r): (usize, usize)) -> bool {
+        let (product, reactant) = (&self.lab.substances[p], &self.lab.substances[r]);
+        let equations = std::iter::once(&self.lab.equation).chain(&self.lab.alternatives);
+        equations.enumerate().any(|(number, equation)| {
+            let (Some((made, _)), Some((used, _))) = (
+                equation.find(&product.formula),
+                equation.find(&reactant.formula),
+            ) else {
+                return false;
+            };
+            let part = ratio * f64::from(used.coefficient) / f64::from(made.coefficient);
+            let low_by_right = part < 1.0 && product.crystallises(equation);
+            let completion = self.by_equation(number, Kind::Completion(r));
+            let percent_yield = self.by_equation(number, Kind::PercentYield(p));
+            let explained = percent_yield.is_some()
+                && completion.is_some_and(|part| (part - 1.0).abs() <= AS_THE_EQUATION_SAYS);
+            low_by_right || explained || (part - 1.0).abs() <= FAR_RATIO
+        })
+    }
+
+    /// The value of a kind of step by one of the equations.
+    fn by_equation(&self, number: usize, kind: Kind) -> Option<f64> {
+        let step = self.graph.of_equation(number, kind)?;
+        Some(self.worked.value(step)?.approximate())
+    }
+
+    /// Says that a ratio is far from all that are allowed.
+    fn far(&mut self, (step, p, r): (StepId, usize, usize)) {
+        let message = format!(
+            "the ratio of {} formed to {} used is far from every ratio the equation allows",
+            self.lab.substances[p].name, self.lab.substances[r].name
+        );
+        let from = self.graph.step(step).expression.steps();
+        let source = from
+            .first()
+            .and_then(|moles| self.graph.step(*moles).expression.steps().first().copied());
+        self.say(
+            Severity::Warning,
+            source.unwrap_or(step),
+            &message,
+            "look at both masses again",
+        );
     }
 }

@@ -324,7 +324,7 @@ impl<'a> Plan<'a> {
             let words = asked
                 .question
                 .clone()
-                .unwrap_or_else(|| self.graph.step(step).title.clone());
+                .unwrap_or_else(|| self.words_of(step));
             self.graph.ask(step, asked.wanted.then_some(words));
         }
         for (index, find) in lab.finds.iter().enumerate() {
@@ -334,36 +334,34 @@ impl<'a> Plan<'a> {
                 && !named
                 && let Some(step) = self.graph.of_kind(Kind::Find(index))
             {
-                let words = find.question.clone().unwrap_or_else(|| find.title.clone());
+                let words = self.words_of(step);
                 self.graph.ask(step, Some(words));
             }
         }
     }
 
+    /// The question about a step that `[ask]` does not word: the one of its `[find]`, else its title.
+    fn words_of(&self, step: StepId) -> String {
+        let step = self.graph.step(step);
+        let find = match step.kind {
+            Kind::Find(find) => self.lab.finds[find].question.clone(),
+            _ => None,
+        };
+        find.unwrap_or_else(|| step.title.clone())
+    }
+
     /// Mass, moles, limiting, theoretical, expected left, collected, measured left, used, percent yield, ratio.
     ///
-    /// A mass read directly is no question; nor is a leftover that nobody weighs, unless none is weighed at all.
+    /// A mass read directly is no question. Nor is a leftover that nobody weighs: which reactant runs out is for the students'
+    /// own amounts to say, and a lab that wants to know what is left over names that step.
     fn is_usual(&self, step: StepId) -> bool {
         let step = self.graph.step(step);
         if step.equation != 0 {
             return false;
         }
-        let any_left_weighed = self
-            .lab
-            .substances
-            .iter()
-            .any(|s| s.reactant && s.after.is_some());
-        let known = self
-            .lab
-            .substances
-            .iter()
-            .filter(|s| s.reactant && matches!(s.before, Some(Before::Measured(_))))
-            .count();
         match step.kind {
             Kind::Mass(_) => !matches!(step.expression, Expression::Reading(_)),
-            Kind::ExpectedLeft(r) => {
-                self.substance(r).after.is_some() || (!any_left_weighed && known > 1)
-            }
+            Kind::ExpectedLeft(r) => self.substance(r).after.is_some(),
             Kind::Moles(_)
             | Kind::Limiting
             | Kind::Theoretical(_)

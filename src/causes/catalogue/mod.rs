@@ -130,7 +130,14 @@ impl Cause {
         let product = effect.product().or_else(|| first(&scene.products));
         let left = effect.reactant().or_else(|| first(&scene.leftovers));
         let taken = effect.reactant().or(limiting);
-        let mut text = sentence.to_owned();
+        let ending = scene.ending();
+        let mut text = sentence
+            .replace("{look}", ending.look())
+            .replace("{until}", ending.until());
+        if let Some(index) = limiting {
+            // Dissolved, it is no crystal with its water any more.
+            text = text.replace("{dissolved}", &scene.substance(index).name);
+        }
         for (place, index) in [
             ("{product}", product),
             ("{left}", left),
@@ -204,6 +211,7 @@ mod tests {
     use std::collections::BTreeSet;
 
     use super::all;
+    use crate::causes::matter::Ending;
     use crate::lab::signs;
 
     #[test]
@@ -219,6 +227,10 @@ mod tests {
                 (cause.next_time, true),
             ] {
                 assert!(!text.is_empty(), "{}", cause.id);
+                // Its sentences end with a full stop of their own.
+                let text = text
+                    .strip_suffix("{look}")
+                    .map_or(text, |_| Ending::Still.look());
                 assert_eq!(text.ends_with(['.', '?']), ends, "{}: {text}", cause.id);
             }
             assert!(!cause.words.is_empty(), "{}", cause.id);

@@ -147,7 +147,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: bound::as_share,
         signs: &["liquid_still_coloured"],
         unless: &[],
-        words: "still dissolved, in the solution, in solution, in the liquid, mother liquor, solub, did not crystallise, crystallis",
+        words: "still dissolved, in the solution, in solution, in the liquid, in the filtrate, mother liquor, solub, dissolved in the wash, washed away, rinsed away, did not crystallise, crystallis",
         test: "Let the liquid stand for some days and collect what crystallises from it.",
         next_time: "Use less water, cool the liquid longer, and rinse with little cold water.",
         stock: true,

@@ -24,8 +24,8 @@ pub(super) const CAUSES: &[Cause] = &[
         signs: &["liquid_still_coloured"],
         unless: &[],
         words: "not finished, not complete, incomplete, stopped early, too short, not enough time, still blue, still coloured, did not react, unreacted, more time",
-        test: "Look whether anything still goes on: a colour that fades, bubbles, solid that forms.",
-        next_time: "Wait until the liquid has no colour left, and stir now and then.",
+        test: "{look}",
+        next_time: "Wait until {until}, and stir or swirl now and then.",
         stock: true,
     },
     Cause {
@@ -33,7 +33,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The {taken} held more water than its label says, or was damp",
         at: |scene| {
             limiting(scene, Effect::LessTaken, false, |r| {
-                !scene.as_solution(r) && scene.metal(r).is_none() && !scene.heated()
+                scene.weighed(r) && scene.holds_water(r) && !scene.heated()
             })
         },
         most: bound::all_taken,
@@ -43,6 +43,41 @@ pub(super) const CAUSES: &[Cause] = &[
         words: "damp salt, damp crystals, hydrate, wet salt, wet crystals, too much water in",
         test: "Read the label of the bottle; if every group of the class is low by the same share, it is the salt.",
         next_time: "Read the formula on the label before working anything out.",
+        stock: false,
+    },
+    Cause {
+        id: "reactant-damp",
+        says: "The {taken} was damp when it was weighed",
+        at: |scene| {
+            limiting(scene, Effect::LessTaken, false, |r| {
+                let dry = scene.metal(r).is_none() && !scene.holds_water(r);
+                scene.weighed(r) && dry && !scene.heated()
+            })
+        },
+        most: bound::all_taken,
+        picture: bound::in_drops,
+        signs: &[],
+        unless: &["liquid_still_coloured"],
+        words: "was damp when we weighed, damp reactant, wet reactant, reactant was damp, reactant was wet, marble was wet, marble was damp",
+        test: "Dry a sample of it and see whether it loses mass.",
+        next_time: "Take it from a closed bottle, dry to look at and loose.",
+        stock: false,
+    },
+    Cause {
+        id: "reactant-vapour",
+        says: "Some of the {taken} went off as vapour",
+        at: |scene| {
+            limiting(scene, Effect::NotPutIn, false, |r| {
+                scene.volatile(r) && scene.weighed(r)
+            })
+        },
+        most: bound::all_taken,
+        picture: no_picture,
+        signs: &["vapour_escaped"],
+        unless: &[],
+        words: "vapour, vapor, fumes, sublim, evaporated iodine, iodine evaporated, iodine escaped, violet smoke, purple smoke",
+        test: "Look for colour above the vessel, and for crystals on a cold glass held over it.",
+        next_time: "Weigh it in a closed vessel, and keep the mixture cool while it reacts.",
         stock: false,
     },
     Cause {
@@ -84,7 +119,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the {taken} stayed in the dish it was weighed in",
         at: |scene| {
             limiting(scene, Effect::NotPutIn, false, |r| {
-                !scene.as_solution(r) && scene.metal(r).is_none() && !scene.heated()
+                scene.weighed(r) && scene.metal(r).is_none() && !scene.heated()
             })
         },
         most: bound::all_taken,
@@ -101,7 +136,9 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the {taken} was spilled after it was weighed",
         at: |scene| {
             limiting(scene, Effect::NotPutIn, false, |r| {
-                !scene.heated() && scene.metal(r).is_none()
+                // What became of something weighed before was never weighed itself.
+                let taken = scene.weighed(r) || scene.as_solution(r);
+                taken && !scene.heated() && scene.metal(r).is_none()
             })
         },
         most: bound::all_taken,
@@ -116,7 +153,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "reactant-impure",
         says: "The {taken} was not pure",
-        at: |scene| limiting(scene, Effect::LessTaken, true, |r| !scene.as_solution(r)),
+        at: |scene| limiting(scene, Effect::LessTaken, true, |r| scene.weighed(r)),
         most: bound::all_taken,
         picture: no_picture,
         signs: &[],
@@ -168,7 +205,7 @@ pub(super) const CAUSES: &[Cause] = &[
         signs: &["liquid_still_coloured"],
         unless: &[],
         words: "covered the metal, coated with copper, not stirred, did not touch, surface",
-        test: "Stir, scrape the metal and see whether the colour fades further.",
+        test: "Stir, and scrape the metal. {look}",
         next_time: "Stir and scrape the metal while it reacts.",
         stock: false,
     },

@@ -19,6 +19,20 @@ fn any(scene: &Scene<'_>) -> Vec<Effect> {
     effects
 }
 
+/// A vessel with its residue too light; of a gas that heat drove out of it, more seems to have left.
+fn lighter(scene: &Scene<'_>, fits: impl Fn(usize) -> bool) -> Vec<Effect> {
+    let mut effects = products(scene, Effect::LessProduct, |p| !scene.gas(p) && fits(p));
+    effects.extend(products(scene, Effect::MoreProduct, |p| {
+        driven_off(scene, p) && fits(p)
+    }));
+    effects
+}
+
+/// Whether a product is a gas that is told by what a heated vessel loses.
+fn driven_off(scene: &Scene<'_>, product: usize) -> bool {
+    scene.heated() && scene.gas_weighed(product)
+}
+
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "label-added",
@@ -46,8 +60,8 @@ pub(super) const CAUSES: &[Cause] = &[
             let mut effects = products(scene, Effect::HeavierVessel, |p| {
                 !scene.gas(p) && !scene.on_paper(p) && scene.same_vessel(p).is_none()
             });
-            effects.extend(products(scene, Effect::LessProduct, |p| {
-                !scene.gas(p) && !scene.on_paper(p) && scene.same_vessel(p).is_some()
+            effects.extend(lighter(scene, |p| {
+                !scene.on_paper(p) && scene.same_vessel(p).is_some()
             }));
             effects
         },
@@ -67,8 +81,8 @@ pub(super) const CAUSES: &[Cause] = &[
     },
     Cause {
         id: "weighed-warm",
-        says: "The vessel was still warm when it was weighed with the {product}",
-        at: |scene| products(scene, Effect::LessProduct, |p| !scene.gas(p)),
+        says: "The vessel was still warm when it was weighed at the end",
+        at: |scene| lighter(scene, |_| true),
         most: |_, _| {
             bound::grams(
                 0.05,
@@ -100,8 +114,9 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "vessels-exchanged",
         says: "The vessel was another one than the one weighed empty",
         at: |scene| {
-            let mut effects = products(scene, Effect::MoreProduct, |p| !scene.gas(p));
-            effects.extend(products(scene, Effect::LessProduct, |p| !scene.gas(p)));
+            let fits = |p| !scene.gas(p) || driven_off(scene, p);
+            let mut effects = products(scene, Effect::MoreProduct, fits);
+            effects.extend(products(scene, Effect::LessProduct, fits));
             effects
         },
         most: bound::another_vessel,

@@ -1,0 +1,112 @@
+//! What the substances of an experiment are like — coloured, damp, volatile — and so how the end of a reaction shows.
+
+use crate::causes::scene::Scene;
+use crate::chem::Formula;
+use crate::chem::formula::State;
+
+/// Metals whose ions colour water (common practice, no source).
+const COLOURED: [&str; 5] = ["Cu", "Co", "Ni", "Cr", "Fe"];
+
+/// Salts that draw water from the air until they are wet (common practice, no source).
+const DELIQUESCENT: [&str; 6] = ["CaCl2", "MgCl2", "ZnCl2", "FeCl3", "NaOH", "KOH"];
+
+/// Further salts that take up water from the air and stay dry to look at (common practice, no source).
+const HYGROSCOPIC: [&str; 4] = ["Na2CO3", "K2CO3", "CuSO4", "CuCl2"];
+
+/// Elements that go off as a coloured vapour near room temperature.
+const VOLATILE: [&str; 2] = ["I2", "Br2"];
+
+/// How the end of a reaction shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ending {
+    /// The colour of the reactant that runs out has gone.
+    ColourFades,
+    /// No more bubbles come.
+    Bubbles,
+    /// Nothing changes any more.
+    Still,
+}
+
+impl Ending {
+    /// What to look at, a sentence.
+    #[must_use]
+    pub const fn look(self) -> &'static str {
+        match self {
+            Self::ColourFades => "Look whether the colour of the liquid still fades.",
+            Self::Bubbles => "Look whether bubbles still come.",
+            Self::Still => "Look whether anything still changes, in the liquid or in the solid.",
+        }
+    }
+
+    /// How long to wait, behind the word “until”.
+    #[must_use]
+    pub const fn until(self) -> &'static str {
+        match self {
+            Self::ColourFades => "the liquid has lost the colour of the {dissolved}",
+            Self::Bubbles => "no more bubbles come",
+            Self::Still => "nothing changes any more",
+        }
+    }
+}
+
+impl Scene<'_> {
+    /// Whether a salt draws water from the air until it is wet.
+    #[must_use]
+    pub fn deliquescent(&self, reactant: usize) -> bool {
+        DELIQUESCENT.contains(&self.substance(reactant).formula.waters().0.plain())
+    }
+
+    /// Whether a bottle of a salt may hold more water than its label says: a hydrate, or a salt that takes it from the air.
+    #[must_use]
+    pub fn holds_water(&self, reactant: usize) -> bool {
+        let formula = &self.substance(reactant).formula;
+        self.waters(reactant) > 0
+            || self.deliquescent(reactant)
+            || HYGROSCOPIC.contains(&formula.plain())
+    }
+
+    /// Whether a substance goes off as a vapour that can be seen.
+    #[must_use]
+    pub fn volatile(&self, index: usize) -> bool {
+        VOLATILE.contains(&self.substance(index).formula.plain())
+    }
+
+    /// How the end of the reaction shows, told from the equation and the reactant that runs out.
+    #[must_use]
+    pub fn ending(&self) -> Ending {
+        let mut products = self.equation().products.iter();
+        if self.limiting.iter().any(|index| self.fades(*index)) {
+            Ending::ColourFades
+        } else if products.any(|species| species.formula.state() == Some(State::Gas)) {
+            Ending::Bubbles
+        } else {
+            Ending::Still
+        }
+    }
+
+    /// Whether a reactant colours the liquid until it has run out: coloured itself, and no product keeps its colour.
+    fn fades(&self, reactant: usize) -> bool {
+        let Some((species, true)) = self.equation().find(&self.substance(reactant).formula) else {
+            return false;
+        };
+        let formula = &species.formula;
+        if VOLATILE.contains(&formula.plain()) {
+            return true;
+        }
+        let Some(colour) = colour(formula).filter(|_| formula.state() == Some(State::Aqueous))
+        else {
+            return false;
+        };
+        let mut products = self.equation().products.iter();
+        !products.any(|product| {
+            product.formula.state() == Some(State::Aqueous)
+                && self::colour(&product.formula) == Some(colour)
+        })
+    }
+}
+
+/// The metal that colours a dissolved substance.
+fn colour(formula: &Formula) -> Option<&'static str> {
+    let has = |symbol: &str| formula.atoms().iter().any(|(e, _)| e.symbol() == symbol);
+    COLOURED.into_iter().find(|symbol| has(symbol))
+}
