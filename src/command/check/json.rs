@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::changes::Since;
 use crate::causes::Effect;
 use crate::causes::Fit;
 use crate::causes::Solved;
@@ -25,6 +26,9 @@ pub(in crate::command) struct File {
     pub steps: Vec<Step>,
     pub answers: Vec<Answer>,
     pub causes: Vec<Cause>,
+    /// Only with `--since`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub changes: Option<Since>,
 }
 
 /// One problem with its place.
