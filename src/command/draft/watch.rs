@@ -21,8 +21,9 @@ use crate::status::Status;
 /// Time between two looks. A change counts once it is the same in two of them: an editor may be in the middle of saving.
 const PAUSE: Duration = Duration::from_millis(50);
 
-/// A look at very many files, or over a slow network, may take no more than about a tenth of the time.
+/// A look at very many files, or over a slow network, takes no more than about a tenth of the time, up to a longest pause.
 const SHARE: u32 = 10;
+const LONGEST: Duration = Duration::from_secs(1);
 
 /// Folders above a data file where its lab description may stand.
 const ABOVE: usize = 12;
@@ -47,6 +48,7 @@ pub(super) fn run(arguments: &cli::Draft) -> Result<Status, Stop> {
         let start = Instant::now();
         let found = find(&arguments.paths);
         let now = look(arguments, &found, &labs);
+        let took = start.elapsed();
         let saved = saved(&now, &drafted, before.as_ref());
         if before.is_none() || !saved.is_empty() {
             let wanted = touched(&saved, &found, &labs, arguments);
@@ -72,7 +74,7 @@ pub(super) fn run(arguments: &cli::Draft) -> Result<Status, Stop> {
             ));
         }
         before = Some(now);
-        std::thread::sleep(PAUSE.max(start.elapsed() * SHARE));
+        std::thread::sleep((took * SHARE).clamp(PAUSE, LONGEST));
     }
 }
 
