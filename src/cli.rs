@@ -115,6 +115,9 @@ pub struct Draft {
     /// Replace reports that were edited by hand since they were drafted; a copy of each is kept.
     #[arg(long)]
     pub replace: bool,
+    /// Draft again whenever a data file, its lab description or a template is saved, until Ctrl-C.
+    #[arg(long)]
+    pub watch: bool,
     /// Use this lab description for every file.
     #[arg(long, value_name = "FILE")]
     pub lab: Option<PathBuf>,
@@ -145,6 +148,9 @@ pub struct Check {
     /// Write a marked copy of each group into this folder, and one file a section to print (for the teacher).
     #[arg(long, value_name = "DIR")]
     pub marked: Option<PathBuf>,
+    /// Say what changed since an older copy: readings, signs, answers, verdicts; a folder holds one for each file.
+    #[arg(long, value_name = "OLD", conflicts_with_all = ["csv", "groups_csv"])]
+    pub since: Option<PathBuf>,
     /// Use this lab description for every file.
     #[arg(long, value_name = "FILE")]
     pub lab: Option<PathBuf>,

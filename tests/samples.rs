@@ -210,7 +210,7 @@ fn a_second_run_gives_the_same_bytes_and_an_edited_report_is_kept() {
     );
     assert_eq!(std::fs::read(&page).expect("a report"), first);
     assert_eq!(
-        std::fs::read(folder.path().join("3-14.md.edited-1")).expect("a copy"),
+        std::fs::read(folder.path().join("3-14.edited-1.md")).expect("a copy"),
         edited
     );
 }

@@ -1,6 +1,7 @@
 //! A data file read, matched with its lab, and worked.
 
 use std::path::Path;
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use sha2::Digest;
@@ -86,14 +87,14 @@ pub(super) fn read_worksheet(
 ) -> Result<Option<Read>, Stop> {
     let bytes = files::read(path)?;
     let (worksheet, problems) = Source::decode(path.display().to_string(), &bytes);
-    let data = ["toml", "toml.txt"].map(|ending| path.with_extension(ending));
-    let Some(data) = data.iter().find(|data| files::exists(data)) else {
+    let Some(data) = data_of(path) else {
+        let wanted = path.with_extension("toml");
         return Err(Stop::new(
             format!("there is no data file for {}", path.display()),
-            format!("put it beside its readings, {}", data[0].display()),
+            format!("put it beside its readings, {}", wanted.display()),
         ));
     };
-    let Some(mut read) = read(data, lab, labs)? else {
+    let Some(mut read) = read(&data, lab, labs)? else {
         return Ok(None);
     };
     let Some((ready, record)) = &mut read.matched else {
@@ -110,6 +111,12 @@ pub(super) fn read_worksheet(
     let source = std::mem::replace(&mut read.source, worksheet);
     read.beside = Some((source, of_data));
     Ok(Some(read))
+}
+
+/// The data file beside a worksheet report.
+pub(super) fn data_of(report: &Path) -> Option<PathBuf> {
+    let data = ["toml", "toml.txt"].map(|ending| report.with_extension(ending));
+    data.into_iter().find(|data| files::exists(data))
 }
 
 /// Whether a path is that of a worksheet report rather than a data file.
@@ -229,7 +236,7 @@ fn empty_record(written: &record::Written) -> Record {
 }
 
 /// The record of the group's own file, beside the student's.
-fn group_readings(student: &Path, group_file: &str, ready: &Ready) -> Option<Record> {
+pub(super) fn group_readings(student: &Path, group_file: &str, ready: &Ready) -> Option<Record> {
     let path = student.parent().unwrap_or(Path::new("")).join(group_file);
     let (source, _) = Source::decode(path.display().to_string(), &files::read(&path).ok()?);
     let written = record::read(source);

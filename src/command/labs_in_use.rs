@@ -33,6 +33,8 @@ pub(super) struct Ready {
     pub steps: Vec<String>,
     /// Where it came from, in words.
     pub from: String,
+    /// Whether its text stands in a file.
+    is_file: bool,
 }
 
 /// Every lab read so far, by where it came from.
@@ -52,8 +54,18 @@ impl LabsInUse {
                 .file_name()
                 .map(|name| name.to_string_lossy().into_owned())
                 .unwrap_or_default();
-            Some(prepare(source, problems, format!("from {name}")))
+            Some(Ready {
+                is_file: true,
+                ..prepare(source, problems, format!("from {name}"))
+            })
         })
+    }
+
+    /// The files that lab descriptions were read from.
+    pub(super) fn files(&self) -> Vec<PathBuf> {
+        let ready = self.ready.lock().unwrap_or_else(PoisonError::into_inner);
+        let from_files = ready.iter().filter(|(_, ready)| ready.is_file);
+        from_files.map(|(key, _)| PathBuf::from(key)).collect()
     }
 
     /// Whether a lab on the command line is a path rather than an id.
@@ -152,6 +164,7 @@ impl LabsInUse {
                 lab: None,
                 steps: Vec::new(),
                 from: String::new(),
+                is_file: false,
             })
         })?;
         let line = listed
@@ -213,5 +226,6 @@ fn prepare(source: Source, mut problems: Vec<Problem>, from: String) -> Ready {
         lab,
         steps,
         from,
+        is_file: false,
     }
 }

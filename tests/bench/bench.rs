@@ -14,6 +14,7 @@ mod class;
 mod clock;
 mod parts;
 mod share;
+mod watch;
 mod whole;
 
 /// Runs everything; `cargo bench -- whole` only what is named.
@@ -35,6 +36,9 @@ fn main() {
     }
     if wanted("whole") {
         whole::run();
+    }
+    if wanted("watch") {
+        watch::run();
     }
     if wanted("parts") {
         parts::run();

@@ -73,6 +73,7 @@ Register-ArgumentCompleter -Native -CommandName 'gramleaf' -ScriptBlock {
             [CompletionResult]::new('--lab', '--lab', [CompletionResultType]::ParameterName, 'Use this lab description for every file')
             [CompletionResult]::new('--key', '--key', [CompletionResultType]::ParameterName, 'Show all working, whatever the lab description hides (for the teacher)')
             [CompletionResult]::new('--replace', '--replace', [CompletionResultType]::ParameterName, 'Replace reports that were edited by hand since they were drafted; a copy of each is kept')
+            [CompletionResult]::new('--watch', '--watch', [CompletionResultType]::ParameterName, 'Draft again whenever a data file, its lab description or a template is saved, until Ctrl-C')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('-V', '-V ', [CompletionResultType]::ParameterName, 'Print version')
@@ -81,6 +82,7 @@ Register-ArgumentCompleter -Native -CommandName 'gramleaf' -ScriptBlock {
         }
         'gramleaf;check' {
             [CompletionResult]::new('--marked', '--marked', [CompletionResultType]::ParameterName, 'Write a marked copy of each group into this folder, and one file a section to print (for the teacher)')
+            [CompletionResult]::new('--since', '--since', [CompletionResultType]::ParameterName, 'Say what changed since an older copy: readings, signs, answers, verdicts; a folder holds one for each file')
             [CompletionResult]::new('--lab', '--lab', [CompletionResultType]::ParameterName, 'Use this lab description for every file')
             [CompletionResult]::new('--key', '--key', [CompletionResultType]::ParameterName, 'Show what the readings give, whatever the lab description hides (for the teacher)')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Print JSON: an array with one object a file')

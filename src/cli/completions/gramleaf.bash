@@ -64,13 +64,17 @@ _gramleaf() {
             return 0
             ;;
         gramleaf__subcmd__check)
-            opts="-h -V --key --json --csv --groups-csv --marked --lab --help --version"
+            opts="-h -V --key --json --csv --groups-csv --marked --since --lab --help --version"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
                 --marked)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --since)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
@@ -100,7 +104,7 @@ _gramleaf() {
             return 0
             ;;
         gramleaf__subcmd__draft)
-            opts="-h -V --out --template --key --replace --lab --help --version"
+            opts="-h -V --out --template --key --replace --watch --lab --help --version"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0

@@ -66,6 +66,7 @@ set edit:completion:arg-completer[gramleaf] = {|@words|
             cand --lab 'Use this lab description for every file'
             cand --key 'Show all working, whatever the lab description hides (for the teacher)'
             cand --replace 'Replace reports that were edited by hand since they were drafted; a copy of each is kept'
+            cand --watch 'Draft again whenever a data file, its lab description or a template is saved, until Ctrl-C'
             cand -h 'Print help'
             cand --help 'Print help'
             cand -V 'Print version'
@@ -73,6 +74,7 @@ set edit:completion:arg-completer[gramleaf] = {|@words|
         }
         &'gramleaf;check'= {
             cand --marked 'Write a marked copy of each group into this folder, and one file a section to print (for the teacher)'
+            cand --since 'Say what changed since an older copy: readings, signs, answers, verdicts; a folder holds one for each file'
             cand --lab 'Use this lab description for every file'
             cand --key 'Show what the readings give, whatever the lab description hides (for the teacher)'
             cand --json 'Print JSON: an array with one object a file'

@@ -56,9 +56,11 @@ complete -c gramleaf -n "__fish_gramleaf_using_subcommand draft" -l template -d 
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand draft" -l lab -d 'Use this lab description for every file' -r -F
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand draft" -l key -d 'Show all working, whatever the lab description hides (for the teacher)'
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand draft" -l replace -d 'Replace reports that were edited by hand since they were drafted; a copy of each is kept'
+complete -c gramleaf -n "__fish_gramleaf_using_subcommand draft" -l watch -d 'Draft again whenever a data file, its lab description or a template is saved, until Ctrl-C'
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand draft" -s h -l help -d 'Print help'
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand draft" -s V -l version -d 'Print version'
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand check" -l marked -d 'Write a marked copy of each group into this folder, and one file a section to print (for the teacher)' -r -F
+complete -c gramleaf -n "__fish_gramleaf_using_subcommand check" -l since -d 'Say what changed since an older copy: readings, signs, answers, verdicts; a folder holds one for each file' -r -F
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand check" -l lab -d 'Use this lab description for every file' -r -F
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand check" -l key -d 'Show what the readings give, whatever the lab description hides (for the teacher)'
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand check" -l json -d 'Print JSON: an array with one object a file'

@@ -49,7 +49,7 @@ pub(super) fn table(all: &[Checked]) -> String {
 }
 
 /// Each group's code, with its file where several have the same, or none.
-fn names(all: &[Checked]) -> Vec<String> {
+pub(super) fn names(all: &[Checked]) -> Vec<String> {
     let code = |checked: &Checked| {
         checked
             .object

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::changes::Since;
 use crate::causes::Effect;
 use crate::causes::Fit;
 use crate::causes::Solved;
@@ -33,6 +34,9 @@ pub(in crate::command) struct File {
     /// Absent for a group with one trial.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub means: Vec<Mean>,
+    /// Only with `--since`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub changes: Option<Since>,
 }
 
 /// A further trial.

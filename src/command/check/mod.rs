@@ -6,16 +6,21 @@
 //! | `class` | a table of many files, and the slips that came up most |
 //! | `csv` | the same as rows for a spreadsheet |
 //! | `json` | the same as data |
+//! | `since`, `changes` | what changed since an older copy |
 //! | `marked` | marked copies, one a group and one a section to print |
 
+mod changes;
 mod class;
 pub(super) mod csv;
 pub(super) mod json;
 mod marked;
 mod one;
+mod since;
 
 use std::path::Path;
+use std::sync::Arc;
 
+use self::changes::Since;
 use crate::answers::Judged;
 use crate::answers::Verdict;
 use crate::cli;
@@ -50,6 +55,8 @@ struct Checked {
     object: json::File,
     /// For people.
     text: String,
+    /// Why an older copy could not be used.
+    stopped: Option<Stop>,
     section: String,
     judged: Judged,
     rows: csv::Rows,
@@ -62,7 +69,11 @@ impl Checked {
             .elsewhere
             .iter()
             .any(|(_, problems)| any_error(problems));
-        if any_error(&self.problems) || elsewhere || self.judged.count(Verdict::LookAgain) > 0 {
+        if any_error(&self.problems)
+            || elsewhere
+            || self.stopped.is_some()
+            || self.judged.count(Verdict::LookAgain) > 0
+        {
             Status::ProblemsFound
         } else {
             Status::Good
@@ -78,6 +89,9 @@ pub(super) fn run(arguments: &cli::Check) -> Result<Status, Stop> {
             format!("there is no lab description {}", lab.display()),
             "give the path of the teacher's file",
         ));
+    }
+    if let Some(old) = &arguments.since {
+        since::refuse(old, &found)?;
     }
     let labs = LabsInUse::default();
     let press = marked::Press::new(arguments)?;
@@ -111,6 +125,9 @@ pub(super) fn run(arguments: &cli::Check) -> Result<Status, Stop> {
                         }
                     }
                     terminal::problems(&checked.source, &checked.problems);
+                }
+                if let Some(stop) = &checked.stopped {
+                    terminal::stopped(&stop.message, &stop.help);
                 }
                 all.push(*checked);
             }
@@ -146,12 +163,26 @@ fn print(arguments: &cli::Check, found: &[Found], all: &[Checked]) -> Result<(),
             }
         }
         terminal::result(&class::table(all));
+        if arguments.since.is_some() {
+            terminal::result("\nchanges\n");
+        }
+        for (checked, name) in all.iter().zip(class::names(all)) {
+            terminal::result(&changes_text(arguments, checked, &name));
+        }
     } else {
         for checked in all {
             terminal::result(&checked.text);
+            terminal::result(&changes_text(arguments, checked, "changes"));
         }
     }
     Ok(())
+}
+
+/// What changed, when that is asked.
+fn changes_text(arguments: &cli::Check, checked: &Checked, what: &str) -> String {
+    let old = arguments.since.as_deref();
+    let text = old.zip(checked.object.changes.as_ref());
+    text.map_or_else(String::new, |(old, since)| since.text(what, old))
 }
 
 /// A lab description given by its own name: what is wrong with it.
@@ -191,6 +222,8 @@ fn one(
     let broken_lab = read
         .broken_lab()
         .map(|lab| (lab.source.clone(), lab.problems.clone()));
+    let ready = read.matched.as_ref().map(|(ready, _)| Arc::clone(ready));
+    let older = arguments.since.as_deref().zip(ready.as_deref());
     let who = read.matched.as_ref().map(|(_, record)| record.who.clone());
     let worked = read.with_case(key, |case| {
         let object = json::File {
@@ -209,20 +242,30 @@ fn one(
         };
         let text = one::text(path, case, arguments.key);
         let copy = press.map(|press| press.copy(case));
-        (object, text, case.judged.clone(), csv::Rows::of(case), copy)
+        let since = older.map(|(old, ready)| since::since(old, file, ready, case, arguments.key));
+        let rows = csv::Rows::of(case);
+        (object, text, case.judged.clone(), rows, copy, since)
     });
     let elsewhere: Vec<(Source, Vec<Problem>)> =
         broken_lab.into_iter().chain(read.beside).collect();
-    let (mut object, text, judged, rows, marked) = worked.unwrap_or_default();
+    let (mut object, text, judged, rows, marked, since) = worked.unwrap_or_default();
     object.path = path.display().to_string();
     object.group = who.as_ref().map(|who| who.group.clone());
     object.problems = json::problems(&read.source, &read.problems);
+    let (changes, stopped) = match since {
+        Some(Ok(since)) => (Some(since), None),
+        Some(Err(stop)) => (Some(Since::NotCompared), Some(stop)),
+        // A file that could not be worked is not compared either.
+        None => (arguments.since.as_ref().map(|_| Since::NotCompared), None),
+    };
+    object.changes = changes;
     Ok(Some(Checked {
         source: read.source,
         problems: read.problems,
         elsewhere,
         object,
         text,
+        stopped,
         section: who.map_or_else(String::new, |who| who.section),
         judged,
         rows,

@@ -1,12 +1,17 @@
 //! `gramleaf draft`: reports as Markdown and HTML, each file whole or not at all, both cores at work.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `keep` | what tells a report that was edited, and its copy |
+//! | `watch` | drafting again whenever something is saved |
+
+mod keep;
+mod watch;
 
 use std::collections::BTreeMap;
 use std::ffi::OsStr;
 use std::path::Path;
 use std::path::PathBuf;
-
-use sha2::Digest;
-use sha2::Sha256;
 
 use crate::cli;
 use crate::command::Stop;
@@ -23,14 +28,20 @@ use crate::render::Templates;
 use crate::report::compose;
 use crate::status::Status;
 
-/// Begins the line that tells whether a report was edited since it was drafted.
-const MARK: &str = "<!-- drafted ";
-
 /// What came of one file.
 struct Outcome {
     messages: Vec<Message>,
     wrote: Vec<PathBuf>,
+    /// Copies of reports that were edited by hand.
+    kept: Vec<PathBuf>,
     status: Status,
+}
+
+impl Outcome {
+    /// A folder that cannot be written is no fault of the data.
+    fn unwritten(&mut self) {
+        self.status = Status::CouldNotRun;
+    }
 }
 
 /// Something to say about one file.
@@ -39,9 +50,35 @@ enum Message {
     Stopped(Stop),
 }
 
+/// What came of a run over some files.
+struct Round {
+    status: Status,
+    wrote: Vec<PathBuf>,
+    kept: Vec<PathBuf>,
+}
+
 /// Drafts every file; one that is broken is said and the rest goes on.
 pub(super) fn run(arguments: &cli::Draft) -> Result<Status, Stop> {
+    if arguments.watch {
+        return watch::run(arguments);
+    }
     let found = files::find(&arguments.paths)?;
+    let labs = LabsInUse::default();
+    let round = round(arguments, &found, &|_| true, &labs)?;
+    let line = |word, path: &PathBuf| format!("{word} {}\n", path.display());
+    let kept = round.kept.iter().map(|path| line("kept", path));
+    let wrote = round.wrote.iter().map(|path| line("wrote", path));
+    terminal::result(&kept.chain(wrote).collect::<String>());
+    Ok(round.status)
+}
+
+/// Drafts those of the files that are wanted, and says what is wrong with them.
+fn round(
+    arguments: &cli::Draft,
+    found: &[Found],
+    wanted: &dyn Fn(&Found) -> bool,
+    labs: &LabsInUse,
+) -> Result<Round, Stop> {
     if let Some(lab) = arguments.lab.as_deref().filter(|lab| !files::exists(lab)) {
         return Err(Stop::new(
             format!("there is no lab description {}", lab.display()),
@@ -49,22 +86,30 @@ pub(super) fn run(arguments: &cli::Draft) -> Result<Status, Stop> {
         ));
     }
     let (templates, template) = templates(&arguments.template)?;
-    let targets = targets(&found, arguments.out.as_deref())?;
-    let labs = LabsInUse::default();
+    let targets = targets(found, arguments.out.as_deref())?;
+    let work: Vec<(&Found, PathBuf)> = found
+        .iter()
+        .zip(targets)
+        .filter(|(file, _)| wanted(file))
+        .collect();
     let job = Job {
         arguments,
         templates: &templates,
         template: &template,
-        labs: &labs,
+        labs,
     };
-    let outcomes = pool::all(found.len(), |place| {
-        one(&found[place], &targets[place], &job)
+    let outcomes = pool::all(work.len(), |place| {
+        let (file, target) = &work[place];
+        one(file, target, &job)
     });
-    let mut status = Status::Good;
-    let mut wrote = String::new();
+    let mut round = Round {
+        status: Status::Good,
+        wrote: Vec::new(),
+        kept: Vec::new(),
+    };
     let mut told = std::collections::BTreeSet::new();
     for outcome in outcomes {
-        status = status.max(outcome.status);
+        round.status = round.status.max(outcome.status);
         for message in outcome.messages {
             match message {
                 // A broken lab description is said once, not with each of its groups.
@@ -75,12 +120,10 @@ pub(super) fn run(arguments: &cli::Draft) -> Result<Status, Stop> {
                 Message::Stopped(stop) => terminal::stopped(&stop.message, &stop.help),
             }
         }
-        for path in outcome.wrote {
-            wrote.push_str(&format!("wrote {}\n", path.display()));
-        }
+        round.wrote.extend(outcome.wrote);
+        round.kept.extend(outcome.kept);
     }
-    terminal::result(&wrote);
-    Ok(status)
+    Ok(round)
 }
 
 /// What every file is drafted with.
@@ -182,6 +225,7 @@ fn one(file: &Found, target: &Path, job: &Job<'_>) -> Outcome {
     let mut outcome = Outcome {
         messages: Vec::new(),
         wrote: Vec::new(),
+        kept: Vec::new(),
         status: Status::Good,
     };
     match draft(file, target, job, &mut outcome) {
@@ -246,22 +290,35 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
         (with_ending(target, "md"), markdown),
         (with_ending(target, "html"), page),
     ];
-    for (path, _) in &outputs {
-        if edited(path) && !job.arguments.replace {
-            return Err(Stop::new(
-                format!(
-                    "{} was edited since it was drafted, or was not drafted by this program",
-                    path.display()
-                ),
-                "nothing was written for this file; --replace writes it anew and keeps a copy",
-            ));
-        }
+    write(target, outputs, job.arguments.replace, outcome)
+}
+
+/// Writes the documents of one report. One that was edited is left alone, or kept as a copy before any is written.
+fn write(
+    target: &Path,
+    outputs: [(PathBuf, String); 2],
+    replace: bool,
+    outcome: &mut Outcome,
+) -> Result<(), Stop> {
+    let edited = || {
+        let paths = outputs.iter().map(|(path, _)| path);
+        paths.filter(|path| keep::edited(path))
+    };
+    if let Some(path) = edited().next().filter(|_| !replace) {
+        return Err(Stop::new(
+            format!(
+                "{} was edited since it was drafted, or was not drafted by this program",
+                path.display()
+            ),
+            "nothing was written for this file; --replace writes it anew and keeps a copy",
+        ));
+    }
+    for path in edited() {
+        let copy = keep::keep(target, path).inspect_err(|_| outcome.unwritten())?;
+        outcome.kept.push(copy);
     }
     for (path, text) in outputs {
-        if let Some(old) = files::existing(&path).filter(|_| edited(&path)) {
-            files::write(&free_name(&path), &old)?;
-        }
-        files::write(&path, &format!("{text}{}", mark(&text)))?;
+        files::write(&path, &keep::marked(&text)).inspect_err(|_| outcome.unwritten())?;
         outcome.wrote.push(path);
     }
     Ok(())
@@ -273,38 +330,4 @@ pub(super) fn with_ending(target: &Path, ending: &str) -> PathBuf {
     name.push(".");
     name.push(ending);
     PathBuf::from(name)
-}
-
-/// The last line of an output: a digest of all above it.
-fn mark(text: &str) -> String {
-    let digest = Sha256::digest(text.as_bytes());
-    let short: String = digest
-        .iter()
-        .take(8)
-        .map(|byte| format!("{byte:02x}"))
-        .collect();
-    format!("{MARK}{short} -->\n")
-}
-
-/// Whether a file is there that this program did not write as it is.
-fn edited(path: &Path) -> bool {
-    let Some(text) = files::existing(path) else {
-        return files::exists(path);
-    };
-    let Some(at) = text.rfind(MARK) else {
-        return true;
-    };
-    text[at..] != mark(&text[..at])
-}
-
-/// A name for a copy that is not taken yet.
-fn free_name(path: &Path) -> PathBuf {
-    let mut number = 1;
-    loop {
-        let copy = with_ending(path, &format!("edited-{number}"));
-        if !files::exists(&copy) {
-            return copy;
-        }
-        number += 1;
-    }
 }

@@ -1,0 +1,68 @@
+//! Reports that somebody wrote into are never lost: a digest in the last line tells, and a copy is kept beside.
+
+use std::path::Path;
+use std::path::PathBuf;
+
+use sha2::Digest;
+use sha2::Sha256;
+
+use super::with_ending;
+use crate::command::Stop;
+use crate::command::files;
+
+/// Begins the line that tells whether a report was edited since it was drafted.
+const MARK: &str = "<!-- drafted ";
+
+/// A text with its last line: a digest of all above it.
+pub(super) fn marked(text: &str) -> String {
+    format!("{text}{}", mark(text))
+}
+
+/// Whether a file is there that this program did not write as it is.
+pub(super) fn edited(path: &Path) -> bool {
+    let Some(text) = files::existing(path) else {
+        return files::exists(path);
+    };
+    let Some(at) = text.rfind(MARK) else {
+        return true;
+    };
+    text[at..] != mark(&text[..at])
+}
+
+/// Keeps a copy of a file, byte for byte, under a name that is not taken: `3-07.edited-1.md`.
+///
+/// # Errors
+/// When it cannot be copied.
+pub(super) fn keep(target: &Path, path: &Path) -> Result<PathBuf, Stop> {
+    let copy = free_name(target, path);
+    std::fs::copy(path, &copy).map_err(|why| {
+        Stop::new(
+            format!("cannot keep a copy of {}: {why}", path.display()),
+            "nothing was written for this file; is the folder yours, and is the disk full?",
+        )
+    })?;
+    Ok(copy)
+}
+
+fn mark(text: &str) -> String {
+    let digest = Sha256::digest(text.as_bytes());
+    let short: String = digest
+        .iter()
+        .take(8)
+        .map(|byte| format!("{byte:02x}"))
+        .collect();
+    format!("{MARK}{short} -->\n")
+}
+
+/// The ending stays the last, so that the copy opens as the report did.
+fn free_name(target: &Path, path: &Path) -> PathBuf {
+    let ending = path.extension().unwrap_or_default().to_string_lossy();
+    let mut number = 1;
+    loop {
+        let copy = with_ending(target, &format!("edited-{number}.{ending}"));
+        if !files::exists(&copy) {
+            return copy;
+        }
+        number += 1;
+    }
+}
