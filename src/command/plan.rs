@@ -26,6 +26,8 @@ struct Plan<'a> {
     reagents: Vec<Reagent<'a>>,
     /// Keys of reactants in excess that nothing is planned of.
     in_excess: Vec<&'a str>,
+    /// What no step asks for.
+    supplies: Vec<Supply>,
     water_ml: Amounts,
     liquid_left_ml: Amounts,
     vessels: Vec<&'a str>,
@@ -34,15 +36,22 @@ struct Plan<'a> {
     halving_factor: Option<f64>,
     /// What to take so many times as much of.
     halving_of: Vec<&'a str>,
-    /// Times what is needed; 1 for the reactant that runs out first.
-    supplies: Vec<Supply<'a>>,
+    /// The reactant that runs out first, and the others held against it.
+    reactants: Vec<Reach<'a>>,
     oven_shelves: Option<u32>,
 }
 
 #[derive(Debug, Serialize)]
-struct Supply<'a> {
+struct Reach<'a> {
     substance: &'a str,
+    /// Times what is needed; 1 for the reactant that runs out first.
     times_needed: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct Supply {
+    name: String,
+    each: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -155,6 +164,15 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
             .map(|reagent| self::reagent(plan, &reagent))
             .collect(),
         in_excess: plan.in_excess().into_iter().map(key).collect(),
+        supplies: plan
+            .planned
+            .supplies
+            .iter()
+            .map(|supply| Supply {
+                name: supply.name.clone(),
+                each: supply.text.clone(),
+            })
+            .collect(),
         water_ml: Amounts {
             each: millilitres(plan.water_each()),
             all: millilitres(plan.for_all(plan.water_each())),
@@ -172,7 +190,7 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
                 product: expected.product,
                 amount: expected.amount,
                 unit: expected.unit.symbol(),
-                gas_ml: expected.gas.map(millilitres),
+                gas_ml: expected.gas.as_ref().map(|gas| millilitres(gas.volume)),
                 figures: expected.figures,
                 three_figures: expected.three_figures(),
                 measurable: expected.measurable,
@@ -187,12 +205,12 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
                 .map(|item| item_name(plan, item))
                 .collect()
         }),
-        supplies: plan
-            .supplies()
+        reactants: plan
+            .reaches()
             .into_iter()
-            .map(|supply| Supply {
-                substance: key(supply.substance),
-                times_needed: supply.times,
+            .map(|reach| Reach {
+                substance: key(reach.substance),
+                times_needed: reach.times,
             })
             .collect(),
         oven_shelves: plan.oven_shelves(),

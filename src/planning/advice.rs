@@ -76,7 +76,7 @@ impl<'a> Preparation<'a> {
 
     /// The reactant that runs out first.
     fn runs_out(&self) -> Option<usize> {
-        self.supplies().first().map(|supply| supply.substance)
+        self.reaches().first().map(|reach| reach.substance)
     }
 
     /// An input in words.

@@ -6,6 +6,7 @@ use crate::measure::Dimension;
 use crate::measure::Unit;
 use crate::measure::typed;
 use crate::measure::typed::Typed;
+use crate::problem::suggest;
 
 /// A planned amount.
 #[derive(Debug, Clone, PartialEq)]
@@ -42,8 +43,23 @@ pub struct Planned {
     pub oven_shelf: Option<(u32, String)>,
     /// Liquid one group has left at the end, L, where that is not all that was poured together.
     pub liquid_left: Option<f64>,
-    /// What could not be read, and what the lab does not know: name and text.
-    pub others: Vec<(String, String)>,
+    /// What the lab's working does not know, such as an acid of an earlier step.
+    pub supplies: Vec<Supply>,
+    /// Lines that the lab knows and whose text makes no sense: name and text.
+    pub misread: Vec<(String, String)>,
+}
+
+/// Something set out that no step of the working asks for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Supply {
+    /// Its name, as written.
+    pub name: String,
+    /// How much, as written.
+    pub text: String,
+    /// How much, if that is an amount: `5 drops` is none.
+    pub amount: Option<Amount>,
+    /// The name of this lab that was perhaps meant.
+    pub near: Option<String>,
 }
 
 impl Planned {
@@ -53,7 +69,7 @@ impl Planned {
         let mut planned = Self::default();
         for (name, text) in &lab.plan {
             if planned.read(lab, name, text).is_none() {
-                planned.others.push((name.clone(), text.clone()));
+                planned.misread.push((name.clone(), text.clone()));
             }
         }
         planned
@@ -85,7 +101,10 @@ impl Planned {
                 if let Some(substance) = name.strip_suffix("_water").and_then(place) {
                     self.dissolving.push((substance, volume()?));
                 } else {
-                    let reading = lab.reading_index(name)?;
+                    let Some(reading) = lab.reading_index(name) else {
+                        self.supplies.push(Supply::of(lab, name, text));
+                        return Some(());
+                    };
                     let (_, asked) = lab.readings().nth(reading)?;
                     let amount = positive().filter(|amount| amount.is(asked.unit))?;
                     self.items.push((Item::Reading(reading), amount));
@@ -145,6 +164,21 @@ impl Planned {
             }
         }
         scaled
+    }
+}
+
+impl Supply {
+    fn of(lab: &Lab, name: &str, text: &str) -> Self {
+        let keys = lab.substances.iter().map(|one| one.key.as_str());
+        let readings = lab.readings().map(|(_, asked)| asked.name.as_str());
+        let fixed = ["water", "washes", "liquid_left", "oven_shelf"];
+        let known = keys.chain(readings).chain(fixed);
+        Self {
+            name: name.to_owned(),
+            text: text.to_owned(),
+            amount: amount(text).filter(|amount| amount.base > 0.0),
+            near: suggest::closest(name, known).map(ToOwned::to_owned),
+        }
     }
 }
 

@@ -17,14 +17,23 @@ pub struct Expected {
     pub amount: f64,
     /// g, or mol.
     pub unit: Unit,
-    /// Volume of a gas as it is read off, L: damp where it stands over water, in a room of 20 °C at 101.3 kPa.
-    pub gas: Option<f64>,
+    /// A gas that is read off by its volume.
+    pub gas: Option<Gas>,
     /// Figures that the lab's instrument shows of it; `None` where no instrument is known.
     pub figures: Option<u32>,
     /// Whether it is more than twice its own standard uncertainty above zero.
     pub measurable: bool,
     /// How many times as much would show three figures, where this shows fewer.
     pub times_for_three: Option<f64>,
+}
+
+/// A gas as it is read off in a room of 20 °C at 101.3 kPa.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gas {
+    /// Its volume, L.
+    pub volume: f64,
+    /// Whether water vapour is part of that.
+    pub damp: bool,
 }
 
 impl Expected {
@@ -70,7 +79,10 @@ impl Preparation<'_> {
                     } else {
                         Unit::Gram
                     },
-                    gas: gas.map(|(_, litres)| litres),
+                    gas: gas.map(|(_, volume)| Gas {
+                        volume,
+                        damp: damp(&step.expression),
+                    }),
                     figures: read.map(|(step, shown)| figures(shown, step)),
                     measurable: amount > 2.0 * standard,
                     times_for_three: read
@@ -108,6 +120,13 @@ impl Preparation<'_> {
             .filter_map(|(_, (_, asked))| step(self.lab.instruments.get(asked.instrument?)?))
             .reduce(f64::max)
     }
+}
+
+/// Whether water vapour is taken off a gas.
+fn damp(found: &Expression) -> bool {
+    let mut damp = false;
+    found.visit(&mut |part| damp |= matches!(part, Expression::VapourPressure(_)));
+    damp
 }
 
 /// The step of an instrument, in the base unit.

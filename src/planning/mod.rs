@@ -20,9 +20,11 @@ pub use advice::Halving;
 pub use amounts::Amount;
 pub use amounts::Item;
 pub use amounts::Planned;
+pub use amounts::Supply;
 pub use expected::Expected;
+pub use expected::Gas;
+pub use reagents::Reach;
 pub use reagents::Reagent;
-pub use reagents::Supply;
 pub use trial::Trial;
 
 use crate::lab::Lab;
@@ -84,7 +86,15 @@ impl<'a> Preparation<'a> {
                 .filter(|reagent| reagent.each.is(Unit::Litre))
                 .map(|reagent| reagent.each.base)
                 .sum();
-            self.water_each() + liquids
+            let supplies: f64 = self
+                .planned
+                .supplies
+                .iter()
+                .filter_map(|supply| supply.amount.as_ref())
+                .filter(|amount| amount.is(Unit::Litre))
+                .map(|amount| amount.base)
+                .sum();
+            self.water_each() + liquids + supplies
         })
     }
 

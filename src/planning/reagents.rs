@@ -37,7 +37,7 @@ pub struct Reagent {
 
 /// A reactant held against what it needs.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Supply {
+pub struct Reach {
     /// Index into [`Lab::substances`](crate::lab::Lab::substances).
     pub substance: usize,
     /// How many times as much as the reactant that runs out first can use; 1 for that one.
@@ -117,7 +117,7 @@ impl Preparation<'_> {
 
     /// Reactants against the one that runs out first, that one first; empty where fewer than two are known.
     #[must_use]
-    pub fn supplies(&self) -> Vec<Supply> {
+    pub fn reaches(&self) -> Vec<Reach> {
         let mut shares: Vec<(usize, f64, bool)> = Vec::new();
         for (index, substance) in self.lab.substances.iter().enumerate() {
             if !substance.reactant {
@@ -127,16 +127,7 @@ impl Preparation<'_> {
                 .trial
                 .value(self.graph, Kind::Moles(index))
                 .filter(|moles| *moles > 0.0);
-            let amount = self.planned.of_substance(index);
-            let excess = || {
-                let amount = amount?;
-                if amount.is(Unit::Mole) {
-                    return Some(amount.base);
-                }
-                let molar = weighed_molar_mass(self.lab, index)?;
-                amount.is(Unit::Gram).then(|| amount.base / molar)
-            };
-            if let Some(moles) = read.or_else(excess) {
+            if let Some(moles) = read.or_else(|| self.moles_in_excess(index)) {
                 let share = moles / f64::from(substance.coefficient.max(1));
                 shares.push((index, share, read.is_some()));
             }
@@ -149,27 +140,40 @@ impl Preparation<'_> {
         if shares.len() < 2 {
             return Vec::new();
         }
-        let mut supplies: Vec<Supply> = shares
+        let mut reaches: Vec<Reach> = shares
             .into_iter()
-            .map(|(substance, share, _)| Supply {
+            .map(|(substance, share, _)| Reach {
                 substance,
                 times: share / extent,
             })
             .collect();
-        supplies.sort_by(|left, right| {
+        reaches.sort_by(|left, right| {
             (left.times - 1.0)
                 .abs()
                 .total_cmp(&(right.times - 1.0).abs())
         });
-        supplies
+        reaches
+    }
+
+    /// Moles of a planned amount that no step asks for.
+    fn moles_in_excess(&self, index: usize) -> Option<f64> {
+        let amount = self.planned.of_substance(index)?;
+        if amount.is(Unit::Mole) {
+            return Some(amount.base);
+        }
+        let molar = weighed_molar_mass(self.lab, index)?;
+        amount.is(Unit::Gram).then(|| amount.base / molar)
     }
 
     /// A substance as it is set out.
     fn of_substance(&self, index: usize, planned: Amount) -> Reagent {
-        let moles = self.trial.value(self.graph, Kind::Moles(index));
-        let moles = moles.filter(|moles| *moles > 0.0);
+        let moles = self
+            .trial
+            .value(self.graph, Kind::Moles(index))
+            .filter(|moles| *moles > 0.0);
         let (item, each) = self.as_measured(index, planned);
-        let mut reagent = self.plain(item, each, moles);
+        let excess = || self.moles_in_excess(index);
+        let mut reagent = self.plain(item, each, moles.or_else(excess));
         if reagent.each.is(Unit::Litre) {
             let read_by_mass = self.graph.of_kind(Kind::Mass(index)).is_some();
             if read_by_mass {

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::measure::Unit;
 use crate::planning::Preparation;
 use crate::planning::trial;
 use crate::working::Expression;
@@ -29,9 +30,14 @@ impl<'a> Preparation<'a> {
             if let Expression::Reading(reading) = &step.expression {
                 alone.insert(*reading);
             } else {
+                let weighed = |mut readings: BTreeSet<usize>| {
+                    readings
+                        .retain(|reading| self.graph.readings[*reading] == Unit::Gram.dimension());
+                    readings
+                };
                 differences.push(Difference {
-                    added: trial::added(&step.expression),
-                    taken: trial::taken_away(&step.expression),
+                    added: weighed(trial::added(&step.expression)),
+                    taken: weighed(trial::taken_away(&step.expression)),
                 });
             }
         }

@@ -101,6 +101,9 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
     }
 }
 
+/// A standard uncertainty of the percent yield, in %, that no class's losses come down to. Common practice, no source.
+const SMALL: f64 = 0.1;
+
 /// A number with so many figures, trailing zeros kept.
 fn figure(value: f64, figures: i32) -> String {
     rounding::of_f64(value).map_or_else(String::new, |exact| {
@@ -174,6 +177,22 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
             ]
         })
         .collect();
+    rows.extend(plan.planned.supplies.iter().map(|supply| {
+        let all = supply.amount.as_ref().map_or_else(String::new, |each| {
+            amount(plan.for_all(each.base), each.unit)
+        });
+        let each = supply
+            .amount
+            .as_ref()
+            .map_or_else(|| supply.text.clone(), as_written);
+        vec![
+            supply.name.replace('_', " "),
+            String::new(),
+            each,
+            String::new(),
+            all,
+        ]
+    }));
     rows.extend(plan.in_excess().into_iter().map(|index| {
         vec![
             format!(
@@ -193,7 +212,7 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
             words("reagent"),
             words("formula"),
             figures("each group"),
-            figures("that is"),
+            figures("moles"),
             figures("all groups"),
         ],
         rows,
@@ -232,7 +251,7 @@ fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
         }
         if let Some((water, concentration)) = reagent.dissolved {
             sentences.push(format!(
-                "{} of {} in {} of water is about {} mol/L of {}. As one stock solution for all: {} made up to {}, {} a group. Each group's amount is then volume times concentration, and `before` of `{}` has to say so.",
+                "{} of {} in {} of water is about {} mol/L of {}. As one stock solution for all: {} made up to {}, {} a group. A group's amount is then volume times concentration, and “before” of {} in the lab description has to say so.",
                 as_written(&reagent.each),
                 name(plan, index),
                 amount(water, Unit::Litre),
@@ -250,14 +269,14 @@ fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
 
 /// Which reactant runs out first, and how far the others go.
 fn supply(plan: &Preparation<'_>) -> Option<String> {
-    let supplies = plan.supplies();
-    let (first, others) = supplies.split_first()?;
+    let reaches = plan.reaches();
+    let (first, others) = reaches.split_first()?;
     let of = |index: usize| plan.lab.substances[index].name.as_str();
     let parts: Vec<String> = others
         .iter()
-        .map(|supply| {
-            let times = figure(supply.times, 2);
-            let warns = match supply.times {
+        .map(|reach| {
+            let times = figure(reach.times, 2);
+            let warns = match reach.times {
                 short if short < 0.995 => ", which is not enough",
                 close if close < 1.05 => {
                     ", so close that a group's weighing decides which of the two runs out"
@@ -266,7 +285,7 @@ fn supply(plan: &Preparation<'_>) -> Option<String> {
             };
             format!(
                 "of {} there is {times} times what is needed{warns}",
-                of(supply.substance)
+                of(reach.substance)
             )
         })
         .collect();
@@ -328,10 +347,10 @@ fn expected(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
             } else {
                 format!("{name} left")
             };
-            let amounts = match expected.gas {
-                Some(litres) => format!(
+            let amounts = match &expected.gas {
+                Some(gas) => format!(
                     "{} ({})",
-                    amount(litres, Unit::Litre),
+                    amount(gas.volume, Unit::Litre),
                     amount(expected.amount, expected.unit)
                 ),
                 None => amount(expected.amount, expected.unit),
@@ -354,10 +373,15 @@ fn checks(plan: &Preparation<'_>) -> Vec<String> {
     let mut checks: Vec<String> = supply(plan).into_iter().collect();
     for expected in plan.expected() {
         let name = name(plan, expected.substance);
-        if let Some(litres) = expected.gas.filter(|_| expected.product) {
+        if let Some(gas) = expected.gas.as_ref().filter(|_| expected.product) {
+            let damp = if gas.damp {
+                ", the water vapour in it counted"
+            } else {
+                ""
+            };
             checks.push(format!(
-                "The volume of {name} is that at 20 °C and 101.3 kPa, with the water vapour that the lab's working takes off: choose a tube that holds more than {}.",
-                amount(litres, Unit::Litre)
+                "The volume of {name} is that at 20 °C and 101.3 kPa{damp}: choose a tube that holds more than {}.",
+                amount(gas.volume, Unit::Litre)
             ));
         }
         if let Some(times) = expected.times_for_three.filter(|_| expected.product) {
@@ -400,7 +424,7 @@ fn uncertainty(plan: &Preparation<'_>) -> Vec<String> {
     }
     let Some(halving) = plan.halving() else {
         checks.push(
-            "Up to four times as much would not halve it: a finer instrument or a better known value would."
+            "Even four times as much would not halve it: that takes a finer instrument, or a value that is better known."
                 .to_owned(),
         );
         return checks;
@@ -412,21 +436,26 @@ fn uncertainty(plan: &Preparation<'_>) -> Vec<String> {
         .filter(|(item, _)| halving.only.is_none_or(|only| only == *item))
         .map(|(item, planned)| {
             format!(
-                "{} of {} instead of {}",
+                "{} instead of {} of {}",
                 amount(planned.base * halving.factor, planned.unit),
-                item_name(plan, *item),
-                as_written(planned)
+                as_written(planned),
+                item_name(plan, *item)
             )
         })
         .collect();
     let rest = if halving.only.is_some() {
-        ", the rest as planned"
+        "; the rest as planned"
     } else {
         ""
     };
+    let start = if uncertainty < SMALL {
+        "Losses at the bench will be far larger than that. To halve it all the same"
+    } else {
+        "To halve it"
+    };
     checks.push(format!(
-        "To halve it: {}{rest}. Look first whether the vessels hold that, and at the safety of the larger amounts.",
-        raised.join(", ")
+        "{start}: {}{rest}. Look first whether the vessels hold that, whether more water is needed, and at the safety of the larger amounts.",
+        raised.join("; ")
     ));
     checks
 }
@@ -439,19 +468,29 @@ fn notes(plan: &Preparation<'_>) -> Vec<String> {
         .map(|index| {
             let (name, key) = of(index);
             format!(
-                "The lab description plans no amount of {name}: add `{key} = \"…\"` under [plan]."
+                "The lab description plans no amount of {name}: add {key} = \"…\" under [plan]."
             )
         })
         .collect();
     notes.extend(plan.volume_not_measured().into_iter().map(|index| {
         let (name, key) = of(index);
         format!(
-            "{} is planned by volume, but the lab reads no volume of it, so nothing follows from that: plan `{key}` in g, or give it a `before` of volume times density.",
+            "{} is planned by volume, but the lab reads no volume of it, so nothing follows from that: plan {key} in g, or give it a “before” of volume times density.",
             sentence_case(name)
         )
     }));
-    notes.extend(plan.planned.others.iter().map(|(name, text)| {
-        format!("Planned, and not understood here: `{name} = \"{text}\"`. A line under [plan] is a substance, a reading, SUBSTANCE_water, water, washes, liquid_left or oven_shelf, with an amount and its unit.")
+    notes.extend(plan.planned.misread.iter().map(|(name, text)| {
+        let example = match name.as_str() {
+            "washes" => "3 of 25 mL",
+            "oven_shelf" => "12 beakers",
+            name if name.ends_with("water") || name == "liquid_left" => "50 mL",
+            _ => "6.0 g",
+        };
+        format!("Under [plan], {name} = \"{text}\" makes no sense and is left out: write it like \"{example}\".")
+    }));
+    notes.extend(plan.planned.supplies.iter().filter_map(|supply| {
+        let near = supply.near.as_ref()?;
+        Some(format!("Under [plan], {} is neither a substance nor a reading of this lab, so it is only set out. Did you mean {near}?", supply.name))
     }));
     notes.push(
         "This page plans amounts only. The safety data sheets of the bottles in use, the rules of your school and your own risk assessment decide whether and how the experiment is done, and where its waste goes."
