@@ -58,8 +58,13 @@ impl Preparation<'_> {
                 };
                 let amount = self.trial.value(self.graph, kind)?.max(0.0);
                 let step = self.graph.step(self.graph.of_kind(found)?);
-                // Without any planned amount every product comes to nothing.
-                if !substance.reactant && amount <= 0.0 {
+                // Without planned amounts every product and every leftover comes to nothing.
+                let planned = if substance.reactant {
+                    self.trial.value(self.graph, Kind::Moles(index))?
+                } else {
+                    amount
+                };
+                if planned <= 0.0 {
                     return None;
                 }
                 let gas = self.gas_volume(&step.expression);

@@ -275,7 +275,8 @@ fn supply(plan: &Preparation<'_>) -> Option<String> {
     let parts: Vec<String> = others
         .iter()
         .map(|reach| {
-            let times = figure(reach.times, 2);
+            // Where it is close, two figures would not tell the one from the other.
+            let times = figure(reach.times, if reach.times < 1.1 { 3 } else { 2 });
             let warns = match reach.times {
                 short if short < 0.995 => ", which is not enough",
                 close if close < 1.05 => {
@@ -308,15 +309,28 @@ fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
     }
     let liquid = plan.liquid_each();
     if liquid > 0.0 {
-        let what = if plan.planned.liquid_left.is_some() {
-            "liquid left over at the end, to be collected as the teacher directs"
-        } else {
-            "liquid left over at the end if none evaporates, to be collected as the teacher directs"
+        let uncounted = plan.planned.supplies.iter().any(|one| one.amount.is_none())
+            || !plan.in_excess().is_empty();
+        let basis = match (plan.planned.liquid_left.is_some(), uncounted) {
+            (true, _) => "",
+            (false, false) => " if none evaporates",
+            (false, true) => " if none evaporates, without what has no amount above",
         };
         rows.push(vec![
-            what.to_owned(),
+            format!("liquid left over at the end{basis}; it is collected as the teacher directs"),
             amount(liquid, Unit::Litre),
             amount(liquid * f64::from(plan.groups), Unit::Litre),
+        ]);
+    }
+    let tubes = plan.expected().into_iter();
+    for gas in tubes.filter_map(|expected| expected.gas) {
+        rows.push(vec![
+            format!(
+                "tube for more than {} of gas",
+                amount(gas.volume, Unit::Litre)
+            ),
+            "1".to_owned(),
+            plan.groups.to_string(),
         ]);
     }
     for label in plan.vessels() {
@@ -453,8 +467,13 @@ fn uncertainty(plan: &Preparation<'_>) -> Vec<String> {
     } else {
         "To halve it"
     };
+    let water = if plan.reagents().iter().any(|one| one.dissolved.is_some()) {
+        ", whether more water is needed,"
+    } else {
+        ""
+    };
     checks.push(format!(
-        "{start}: {}{rest}. Look first whether the vessels hold that, whether more water is needed, and at the safety of the larger amounts.",
+        "{start}: {}{rest}. Look first whether the vessels hold that{water} and at the safety of the larger amounts.",
         raised.join("; ")
     ));
     checks
