@@ -1,10 +1,52 @@
 //! Preparations held against amounts worked by hand, and against a real group's uncertainty.
 
 use std::process::Command;
+use std::sync::atomic::AtomicUsize;
+use std::sync::atomic::Ordering;
 
 use serde_json::Value;
 
-fn plan(words: &[&str]) -> (String, bool) {
+fn one<'a>(list: &'a Value, field: &str, key: &str) -> &'a Value {
+    let mut list = list.as_array().expect("a list").iter();
+    list.find(|one| one[field] == key).expect(key)
+}
+
+fn reagent<'a>(plan: &'a Value, field: &str, key: &str) -> &'a Value {
+    one(&plan["reagents"], field, key)
+}
+
+fn expected<'a>(plan: &'a Value, key: &str) -> &'a Value {
+    one(&plan["expected"], "substance", key)
+}
+
+/// Times what is needed.
+fn reach(plan: &Value, key: &str) -> Value {
+    one(&plan["reactants"], "substance", key)["times_needed"].clone()
+}
+
+/// The path of a lab, built in or written before, with the one place of a text of it changed.
+fn changed(lab: &str, from: &str, to: &str) -> String {
+    let path = if lab.ends_with(".toml") {
+        lab.to_owned()
+    } else {
+        format!("samples/{lab}/lab.toml")
+    };
+    let text = std::fs::read_to_string(path).expect("the lab");
+    assert_eq!(text.matches(from).count(), 1, "{from}");
+    let name = format!(
+        "gramleaf-plan-{}-{}.toml",
+        std::process::id(),
+        COUNT.fetch_add(1, Ordering::Relaxed)
+    );
+    let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    std::fs::write(&path, text.replace(from, to)).expect("written");
+    path.to_str().expect("a plain path").to_owned()
+}
+
+/// Files written so far.
+static COUNT: AtomicUsize = AtomicUsize::new(0);
+
+fn page(words: &[&str]) -> (String, bool) {
     let output = Command::new(env!("CARGO_BIN_EXE_gramleaf"))
         .arg("plan")
         .args(words)
@@ -19,7 +61,7 @@ fn plan(words: &[&str]) -> (String, bool) {
 }
 
 fn json(words: &[&str]) -> Value {
-    let (text, good) = plan(&[words, &["--json"]].concat());
+    let (text, good) = page(&[words, &["--json"]].concat());
     assert!(good, "{text}");
     serde_json::from_str(&text).expect("JSON")
 }
@@ -46,14 +88,226 @@ fn amounts_are_those_worked_by_hand() {
     near(&salt["all"], 6.0 * 14.0 * 1.15, 1e-9);
     let expected = plan["expected"].as_array().unwrap();
     let of = |key: &str| expected.iter().find(|one| one["substance"] == key).unwrap();
-    near(&of("copper")["grams"], 1.5271, 5e-5);
-    near(&of("zinc")["grams"], 2.8288, 1e-4);
+    near(&of("copper")["amount"], 1.5271, 5e-5);
+    near(&of("zinc")["amount"], 2.8288, 1e-4);
     assert_eq!(of("copper")["three_figures"], true);
     // 50 mL, and 3 washings of 25 mL.
     near(&plan["water_ml"]["each"], 125.0, 1e-9);
     near(&plan["water_ml"]["all"], 125.0 * 14.0 * 1.15, 1e-6);
     near(&plan["liquid_left_ml"]["all"], 125.0 * 14.0, 1e-6);
     assert_eq!(plan["vessels"].as_array().unwrap().len(), 3);
+    // 0.024031 mol in 50 mL; 4.4 g of zinc are 0.067299 mol; 14 beakers at 12 a shelf.
+    near(&salt["dissolved_concentration"], 0.48062, 1e-5);
+    near(&reach(&plan, "zinc"), 0.067_299 / 0.024_031, 2e-4);
+    assert_eq!(plan["oven_shelves"], 2);
+}
+
+/// 2.0 g of salicylic acid, M = 138.122 g/mol, are 0.0144800 mol and give as many of aspirin, M = 180.159 g/mol: 2.6087 g. 5.0 mL of
+/// acetic anhydride at 1.08 g/mL weigh 5.40 g; M = 102.089 g/mol, 0.052895 mol, 3.6530 times as many. By hand.
+#[test]
+fn a_liquid_planned_by_volume_goes_through_its_density() {
+    let plan = json(&["aspirin", "--groups", "14"]);
+    let anhydride = reagent(&plan, "substance", "anhydride");
+    near(&anhydride["each"], 5.0, 1e-9);
+    assert_eq!(anhydride["unit"], "mL");
+    near(&anhydride["grams"], 5.40, 1e-9);
+    near(&anhydride["moles"], 0.052_895, 1e-6);
+    near(&anhydride["all"], 80.5, 1e-9);
+    assert!(anhydride["concentration"].is_null());
+    near(&expected(&plan, "aspirin")["amount"], 2.6087, 5e-5);
+    near(&reach(&plan, "anhydride"), 3.6530, 1e-4);
+    // The volume stands beside 20 mL of water and 2 washings of 5 mL.
+    near(&plan["liquid_left_ml"]["each"], 35.0, 1e-9);
+    assert_eq!(plan["supplies"][0]["each"], "5 drops");
+    let (page, _) = page(&["aspirin", "--groups", "14"]);
+    assert!(page.contains("5.0\u{a0}mL of acetic anhydride weigh 5.40\u{a0}g; 80.5\u{a0}mL for all weigh 86.9\u{a0}g."), "{page}");
+}
+
+/// 0.41 g of wire, M(Cu) = 63.546 g/mol, are 0.0064520 mol; 1.0 g of zinc, M = 65.38 g/mol, is 2.3706 times as many. By hand.
+#[test]
+fn a_reading_that_is_planned_is_what_is_set_out() {
+    let plan = json(&["copper-cycle", "--groups", "14"]);
+    let wire = reagent(&plan, "reading", "wire");
+    near(&wire["each"], 0.41, 1e-9);
+    near(&wire["all"], 0.41 * 14.0 * 1.15, 1e-9);
+    near(&wire["moles"], 0.006_452_0, 1e-7);
+    near(&expected(&plan, "copper")["amount"], 0.41, 1e-6);
+    near(&reach(&plan, "zinc"), 2.3706, 1e-4);
+    let (page, _) = page(&["copper-cycle"]);
+    assert!(
+        page.contains("| copper wire at the start, sanded and dry |"),
+        "{page}"
+    );
+    assert!(!page.contains("plans no amount"), "{page}");
+
+    // The same said in moles of the salt: the wire is set out, in grams.
+    let lab = changed(
+        "copper-cycle",
+        "wire             = \"0.41 g\"",
+        "salt = \"6.452 mmol\"",
+    );
+    let plan = json(&[&lab]);
+    let wire = reagent(&plan, "reading", "wire");
+    near(&wire["each"], 0.41, 1e-4);
+    assert_eq!(wire["unit"], "g");
+}
+
+/// CaCl₂·2H₂O 147.008 g/mol, Na₂CO₃ 105.988 g/mol, CaCO₃ 100.086 g/mol; Na₃PO₄·12H₂O 380.12 g/mol, Ca₃(PO₄)₂ 310.174 g/mol. By hand:
+/// 1.6 g and 1.4 g are 0.010884 and 0.013209 mol, each in 25 mL, and 3 washings of 10 mL; 1.5 g and 3.1 g are 0.010204 and 0.0081553 mol,
+/// each in 30 mL, (0.0081553 ÷ 2) ÷ (0.010204 ÷ 3) = 1.1989.
+#[test]
+fn each_of_two_solutions_has_water_of_its_own() {
+    let plan = json(&[
+        "calcium-carbonate-precipitate",
+        "--groups",
+        "10",
+        "--spare",
+        "0%",
+    ]);
+    near(&plan["water_ml"]["each"], 80.0, 1e-9);
+    near(&plan["water_ml"]["all"], 800.0, 1e-6);
+    near(
+        &reagent(&plan, "substance", "chloride")["dissolved_concentration"],
+        0.43535,
+        1e-5,
+    );
+    near(
+        &reagent(&plan, "substance", "soda")["dissolved_concentration"],
+        0.52836,
+        1e-5,
+    );
+    near(&expected(&plan, "chalk")["amount"], 1.0893, 5e-5);
+    near(&reach(&plan, "soda"), 1.2137, 1e-4);
+
+    let plan = json(&["calcium-phosphate"]);
+    near(&plan["water_ml"]["each"], 90.0, 1e-9);
+    near(
+        &reagent(&plan, "substance", "chloride")["dissolved_concentration"],
+        0.34012,
+        1e-5,
+    );
+    near(
+        &reagent(&plan, "substance", "phosphate")["dissolved_concentration"],
+        0.27184,
+        1e-5,
+    );
+    near(&expected(&plan, "solid")["amount"], 1.0550, 5e-5);
+    near(&reach(&plan, "phosphate"), 1.1989, 1e-4);
+
+    // Water that is nobody's own makes no solution.
+    let lab = changed("zinc-copper-sulfate", "salt_water =", "water =");
+    let plan = json(&[&lab]);
+    near(&plan["water_ml"]["each"], 125.0, 1e-9);
+    assert!(reagent(&plan, "substance", "salt")["dissolved_concentration"].is_null());
+}
+
+/// 0.038 g of magnesium, M = 24.305 g/mol, is 0.00156346 mol. Water at 20 °C has 2.339 kPa (IAPWS: 2.3392 kPa), R = 8.314463 kPa·L/(kmol·K):
+/// 0.00156346 · 8.314463 · 293.15 ÷ (101.3 − 2.339) = 0.038508 L. First order, by hand: volume 0.150 %, temperature 0.5 °C ÷ √3 times
+/// (1/293.15 + 0.145/98.96) with dp/dT = 0.145 kPa/K 0.141 %, pressure 0.058 %, mass 0.076 %; together 0.227 %.
+#[test]
+fn a_gas_is_planned_by_the_volume_that_the_tube_must_hold() {
+    let plan = json(&["hydrogen-over-water", "--groups", "14"]);
+    let hydrogen = expected(&plan, "hydrogen");
+    near(&hydrogen["gas_ml"], 38.508, 0.01);
+    near(&hydrogen["amount"], 0.001_563_46, 1e-8);
+    assert_eq!(hydrogen["unit"], "mol");
+    near(&plan["percent_yield_standard_uncertainty"], 0.227, 0.002);
+    assert!(plan["halving_factor"].is_null());
+    assert_eq!(plan["in_excess"][0], "acid");
+    assert_eq!(plan["vessels"].as_array().unwrap().len(), 0);
+    let (page, _) = page(&["hydrogen-over-water"]);
+    assert!(
+        page.contains("hydrochloric acid, in excess: as much as your procedure says"),
+        "{page}"
+    );
+    assert!(page.contains("38.5\u{a0}mL (0.00156\u{a0}mol)"), "{page}");
+}
+
+/// M(CaCO₃) = 100.086 g/mol, M(CO₂) = 44.009 g/mol: 4.3 g are 0.042963 mol and lose 1.8908 g; 50 mL of 2.00 mol/L acid are 0.100 mol, 1.1638
+/// times the need. M(NaCl) = 58.44 g/mol: 1.06 g of soda are 0.0100012 mol and give 1.1689 g. By hand.
+#[test]
+fn vessels_and_liquids_are_those_on_the_bench() {
+    let plan = json(&["marble-and-acid"]);
+    assert_eq!(
+        plan["vessels"],
+        serde_json::json!(["flask with the acid and a plug of cotton wool"])
+    );
+    near(&expected(&plan, "gas")["amount"], 1.8908, 5e-5);
+    near(&reach(&plan, "acid"), 1.1638, 1e-4);
+    near(&plan["liquid_left_ml"]["each"], 50.0, 1e-9);
+
+    let plan = json(&["salt-by-evaporation"]);
+    near(&expected(&plan, "salt")["amount"], 1.1689, 5e-5);
+    near(&plan["liquid_left_ml"]["all"], 0.0, 1e-12);
+    let (page, _) = page(&["salt-by-evaporation"]);
+    assert!(!page.contains("liquid left over"), "{page}");
+}
+
+/// By hand, from the square sum: aspirin's yield hangs on the salicylic acid's single weighing (1/2.0²) and the crystals' (1/2.6087²), both zeroed
+/// once: 0.63 to 0.37; doubling the salicylic acid alone doubles both, and the anhydride, 3.65 times, still suffices.
+#[test]
+fn the_mass_that_halves_the_uncertainty_is_named() {
+    let plan = json(&["aspirin"]);
+    assert_eq!(plan["halving_factor"], 2.0);
+    assert_eq!(plan["halving_of"], serde_json::json!(["salicylic"]));
+    let (page, _) = page(&["aspirin"]);
+    assert!(
+        page.contains("salicylic acid, balance zeroed with the boat (63\u{a0}%)"),
+        "{page}"
+    );
+    assert!(
+        page.contains(
+            "To halve it: 4.00\u{a0}g instead of 2.0\u{a0}g of salicylic acid; the rest as planned."
+        ),
+        "{page}"
+    );
+    // With soda only 1.21 times what is needed, twice the chloride alone would run the soda out first.
+    let plan = json(&["calcium-carbonate-precipitate"]);
+    assert_eq!(plan["halving_of"], serde_json::json!(["chloride", "soda"]));
+}
+
+#[test]
+fn what_is_too_light_or_too_close_is_said() {
+    // 0.6 g of crystals give 0.153 g of copper: 15 steps of the balance. 0.16 g of zinc are 0.002447 mol for 0.002403: 1.02 times.
+    let lab = changed("zinc-copper-sulfate", "= \"6.0 g\"", "= \"0.60 g\"");
+    let lab = changed(&lab, "= \"4.4 g\"", "= \"0.16 g\"");
+    let plan = json(&[&lab]);
+    assert_eq!(expected(&plan, "copper")["figures"], 2);
+    assert_eq!(expected(&plan, "zinc")["measurable"], false);
+    let (page, _) = page(&[&lab]);
+    for says in [
+        "two figures only",
+        "too little to be told from nothing",
+        "For three figures of copper, 6.6 times as much of everything is needed.",
+        "of zinc there is 1.02 times what is needed, so close that a group's weighing decides",
+    ] {
+        assert!(page.contains(says), "{says}: {page}");
+    }
+}
+
+#[test]
+fn a_planned_line_that_makes_no_sense_is_named() {
+    for (from, to, says) in [
+        ("zinc       = ", "zink = ", "Did you mean zinc?"),
+        (
+            "= \"3 of 25 mL\"",
+            "= \"thrice\"",
+            "write it like \"3 of 25 mL\"",
+        ),
+        ("= \"50 mL\"", "= \"50 g\"", "write it like \"50 mL\""),
+        (
+            "= \"12 beakers\"",
+            "= \"many\"",
+            "write it like \"12 beakers\"",
+        ),
+        ("= \"4.4 g\"", "= \"some\"", "write it like \"6.0 g\""),
+        ("= \"4.4 g\"", "= \"4 mL\"", "the lab reads no volume of it"),
+        ("zinc       = \"4.4 g\"", "", "plans no amount of zinc"),
+    ] {
+        let lab = changed("zinc-copper-sulfate", from, to);
+        let (page, good) = page(&[&lab]);
+        assert!(good && page.contains(says), "{to}: {page}");
+    }
 }
 
 /// First order by hand: relative variance = 2·u²/m(Cu)² + 2·u²/m(salt)² with u = 0.01 g/√12; the atomic weights are below it.
@@ -73,7 +327,7 @@ fn every_built_in_lab_can_be_prepared() {
         if !lab.is_file() {
             continue;
         }
-        let (text, good) = plan(&[lab.to_str().unwrap(), "--groups", "7"]);
+        let (text, good) = page(&[lab.to_str().unwrap(), "--groups", "7"]);
         assert!(good, "{}: {text}", lab.display());
         assert!(text.contains("## Reagents"), "{text}");
         assert!(text.contains("as the teacher directs") || !text.contains("liquid left over"));
@@ -97,7 +351,7 @@ fn wrong_input_is_answered_with_a_next_step() {
             "0 is not in 1..=2000",
         ),
     ] {
-        let (text, good) = plan(words);
+        let (text, good) = page(words);
         assert!(!good && text.contains(says), "{text}");
     }
 }

@@ -10,7 +10,8 @@ use crate::command::draft::with_ending;
 use crate::command::files;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::terminal;
-use crate::measure::Unit;
+use crate::planning;
+use crate::planning::Item;
 use crate::planning::Preparation;
 use crate::render::Templates;
 use crate::report::preparation;
@@ -23,12 +24,34 @@ struct Plan<'a> {
     groups: u32,
     spare_percent: f64,
     reagents: Vec<Reagent<'a>>,
+    /// Keys of reactants in excess that nothing is planned of.
+    in_excess: Vec<&'a str>,
+    /// What no step asks for.
+    supplies: Vec<Supply>,
     water_ml: Amounts,
     liquid_left_ml: Amounts,
     vessels: Vec<&'a str>,
     expected: Vec<Expected<'a>>,
     percent_yield_standard_uncertainty: Option<f64>,
     halving_factor: Option<f64>,
+    /// What to take so many times as much of.
+    halving_of: Vec<&'a str>,
+    /// The reactant that runs out first, and the others held against it.
+    reactants: Vec<Reach<'a>>,
+    oven_shelves: Option<u32>,
+}
+
+#[derive(Debug, Serialize)]
+struct Reach<'a> {
+    substance: &'a str,
+    /// Times what is needed; 1 for the reactant that runs out first.
+    times_needed: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct Supply {
+    name: String,
+    each: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -39,18 +62,27 @@ struct Amounts {
 
 #[derive(Debug, Serialize)]
 struct Reagent<'a> {
-    substance: &'a str,
+    /// Key of the substance; `null` for a reading.
+    substance: Option<&'a str>,
+    /// Name of the reading; `null` for a substance.
+    reading: Option<&'a str>,
     unit: &'static str,
     each: f64,
     all: f64,
+    moles: Option<f64>,
+    grams: Option<f64>,
     concentration: Option<f64>,
+    dissolved_concentration: Option<f64>,
 }
 
 #[derive(Debug, Serialize)]
 struct Expected<'a> {
     substance: &'a str,
     product: bool,
-    grams: f64,
+    amount: f64,
+    unit: &'static str,
+    gas_ml: Option<f64>,
+    figures: Option<u32>,
     three_figures: Option<bool>,
     measurable: bool,
 }
@@ -121,7 +153,7 @@ fn without_ending(out: &Path) -> std::path::PathBuf {
 
 fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
     let key = |index: usize| plan.lab.substances[index].key.as_str();
-    let millilitres = |litres: f64| 1000.0 * litres;
+    let halving = plan.halving();
     Plan {
         lab: &plan.lab.id,
         groups: plan.groups,
@@ -129,15 +161,16 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
         reagents: plan
             .reagents()
             .into_iter()
-            .map(|reagent| {
-                let scale = 10.0_f64.powi(reagent.unit.power_to_base());
-                Reagent {
-                    substance: key(reagent.substance),
-                    unit: reagent.unit.symbol(),
-                    each: reagent.each / scale,
-                    all: reagent.all / scale,
-                    concentration: reagent.concentration,
-                }
+            .map(|reagent| self::reagent(plan, &reagent))
+            .collect(),
+        in_excess: plan.in_excess().into_iter().map(key).collect(),
+        supplies: plan
+            .planned
+            .supplies
+            .iter()
+            .map(|supply| Supply {
+                name: supply.name.clone(),
+                each: supply.text.clone(),
             })
             .collect(),
         water_ml: Amounts {
@@ -155,12 +188,65 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
             .map(|expected| Expected {
                 substance: key(expected.substance),
                 product: expected.product,
-                grams: expected.amount / 10.0_f64.powi(Unit::Gram.power_to_base()),
-                three_figures: expected.three_figures,
+                amount: expected.amount,
+                unit: expected.unit.symbol(),
+                gas_ml: expected.gas.as_ref().map(|gas| millilitres(gas.volume)),
+                figures: expected.figures,
+                three_figures: expected.three_figures(),
                 measurable: expected.measurable,
             })
             .collect(),
         percent_yield_standard_uncertainty: plan.yield_uncertainty(),
-        halving_factor: plan.halving_factor(),
+        halving_factor: halving.as_ref().map(|halving| halving.factor),
+        halving_of: halving.map_or_else(Vec::new, |halving| {
+            let items = plan.planned.items().iter().map(|(item, _)| *item);
+            items
+                .filter(|item| halving.only.is_none_or(|only| only == *item))
+                .map(|item| item_name(plan, item))
+                .collect()
+        }),
+        reactants: plan
+            .reaches()
+            .into_iter()
+            .map(|reach| Reach {
+                substance: key(reach.substance),
+                times_needed: reach.times,
+            })
+            .collect(),
+        oven_shelves: plan.oven_shelves(),
+    }
+}
+
+fn millilitres(litres: f64) -> f64 {
+    1000.0 * litres
+}
+
+/// The key of a substance, or the name of a reading.
+fn item_name<'a>(plan: &Preparation<'a>, item: Item) -> &'a str {
+    match item {
+        Item::Substance(index) => plan.lab.substances[index].key.as_str(),
+        Item::Reading(reading) => plan
+            .lab
+            .readings()
+            .nth(reading)
+            .map_or("", |(_, asked)| asked.name.as_str()),
+    }
+}
+
+fn reagent<'a>(plan: &Preparation<'a>, reagent: &planning::Reagent) -> Reagent<'a> {
+    let unit = reagent.each.unit;
+    let scale = 10.0_f64.powi(unit.power_to_base());
+    let name = item_name(plan, reagent.item);
+    let substance = matches!(reagent.item, Item::Substance(_));
+    Reagent {
+        substance: substance.then_some(name),
+        reading: (!substance).then_some(name),
+        unit: unit.symbol(),
+        each: reagent.each.base / scale,
+        all: reagent.all / scale,
+        moles: reagent.moles,
+        grams: reagent.grams,
+        concentration: reagent.concentration,
+        dissolved_concentration: reagent.dissolved.map(|(_, concentration)| concentration),
     }
 }

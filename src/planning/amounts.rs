@@ -1,77 +1,198 @@
 //! The planned amounts of a lab description, read.
 
 use crate::lab::Lab;
+use crate::measure::Decimal;
+use crate::measure::Dimension;
 use crate::measure::Unit;
 use crate::measure::typed;
 use crate::measure::typed::Typed;
+use crate::problem::suggest;
 
 /// A planned amount.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Amount {
-    /// As written.
-    pub written: String,
-    /// In its base unit: g, L, mol.
-    pub base: f64,
+    /// As written, digits kept.
+    pub number: Decimal,
     /// As written.
     pub unit: Unit,
+    /// In its base unit: g, L, mol.
+    pub base: f64,
+}
+
+/// What an amount is planned of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Item {
+    /// A substance, by index into [`Lab::substances`].
+    Substance(usize),
+    /// What a reading is to show, by its number in [`Lab::readings`].
+    Reading(usize),
 }
 
 /// Everything planned.
 #[derive(Debug, Clone, Default)]
 pub struct Planned {
-    /// By index into [`Lab::substances`].
-    substances: Vec<Option<Amount>>,
-    /// Water to dissolve or dilute, for one group.
+    /// In the file's order.
+    items: Vec<(Item, Amount)>,
+    /// Water that one substance is dissolved in, by index into [`Lab::substances`].
+    dissolving: Vec<(usize, Amount)>,
+    /// Any other water, for one group.
     pub water: Option<Amount>,
     /// Washings: how many, and of how much (L).
     pub washes: Option<(u32, f64)>,
-    /// Vessels that one shelf of the oven holds.
-    pub oven_places: Option<u32>,
-    /// What could not be read, and what is no substance of the lab: name and text.
-    pub others: Vec<(String, String)>,
+    /// Vessels that one shelf of the oven holds: how many, and as written.
+    pub oven_shelf: Option<(u32, String)>,
+    /// Liquid one group has left at the end, L, where that is not all that was poured together.
+    pub liquid_left: Option<f64>,
+    /// What the lab's working does not know, such as an acid of an earlier step.
+    pub supplies: Vec<Supply>,
+    /// Lines that the lab knows and whose text makes no sense: name and text.
+    pub misread: Vec<(String, String)>,
+}
+
+/// Something set out that no step of the working asks for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Supply {
+    /// Its name, as written.
+    pub name: String,
+    /// How much, as written.
+    pub text: String,
+    /// How much, if that is an amount: `5 drops` is none.
+    pub amount: Option<Amount>,
+    /// The name of this lab that was perhaps meant.
+    pub near: Option<String>,
 }
 
 impl Planned {
     /// The `[plan]` of a lab description.
     #[must_use]
     pub fn of(lab: &Lab) -> Self {
-        let mut planned = Self {
-            substances: vec![None; lab.substances.len()],
-            ..Self::default()
-        };
+        let mut planned = Self::default();
         for (name, text) in &lab.plan {
-            let place = lab.substances.iter().position(|one| one.key == *name);
-            let known = match (name.as_str(), place) {
-                (_, Some(place)) => {
-                    planned.substances[place] = amount(text);
-                    planned.substances[place].is_some()
-                }
-                ("water", None) => {
-                    planned.water = amount(text)
-                        .filter(|water| water.unit.dimension() == Unit::Litre.dimension());
-                    planned.water.is_some()
-                }
-                ("washes", None) => {
-                    planned.washes = washes(text);
-                    planned.washes.is_some()
-                }
-                ("oven_places", None) => {
-                    planned.oven_places = text.trim().parse().ok().filter(|places| *places > 0);
-                    planned.oven_places.is_some()
-                }
-                _ => false,
-            };
-            if !known {
-                planned.others.push((name.clone(), text.clone()));
+            if planned.read(lab, name, text).is_none() {
+                planned.misread.push((name.clone(), text.clone()));
             }
         }
         planned
     }
 
+    /// Takes one line in; `None` where it makes no sense.
+    fn read(&mut self, lab: &Lab, name: &str, text: &str) -> Option<()> {
+        let place = |key: &str| lab.substances.iter().position(|one| one.key == key);
+        let positive = || amount(text).filter(|amount| amount.base > 0.0);
+        let volume = || positive().filter(|amount| amount.is(Unit::Litre));
+        if let Some(substance) = place(name) {
+            let amount = positive().filter(|amount| {
+                [Unit::Gram, Unit::Litre, Unit::Mole]
+                    .iter()
+                    .any(|unit| amount.is(*unit))
+            })?;
+            self.items.push((Item::Substance(substance), amount));
+            return Some(());
+        }
+        match name {
+            "water" => self.water = Some(volume()?),
+            "washes" => self.washes = Some(washes(text)?),
+            "oven_shelf" => self.oven_shelf = Some(places(text)?),
+            "liquid_left" => {
+                let left = amount(text).filter(|left| left.is(Unit::Litre) && left.base >= 0.0)?;
+                self.liquid_left = Some(left.base);
+            }
+            _ => {
+                if let Some(substance) = name.strip_suffix("_water").and_then(place) {
+                    self.dissolving.push((substance, volume()?));
+                } else {
+                    let Some(reading) = lab.reading_index(name) else {
+                        self.supplies.push(Supply::of(lab, name, text));
+                        return Some(());
+                    };
+                    let (_, asked) = lab.readings().nth(reading)?;
+                    let amount = positive().filter(|amount| amount.is(asked.unit))?;
+                    self.items.push((Item::Reading(reading), amount));
+                }
+            }
+        }
+        Some(())
+    }
+
+    /// Planned amounts of substances and readings, in the file's order.
+    #[must_use]
+    pub fn items(&self) -> &[(Item, Amount)] {
+        &self.items
+    }
+
     /// The planned amount of a substance.
     #[must_use]
     pub fn of_substance(&self, index: usize) -> Option<&Amount> {
-        self.substances.get(index)?.as_ref()
+        let mut items = self.items.iter();
+        let (_, amount) = items.find(|(item, _)| *item == Item::Substance(index))?;
+        Some(amount)
+    }
+
+    /// Whether a reading is planned by its own name.
+    #[must_use]
+    pub fn has_reading(&self, reading: usize) -> bool {
+        let mut items = self.items.iter();
+        items.any(|(item, _)| *item == Item::Reading(reading))
+    }
+
+    /// The water that a substance is dissolved in.
+    #[must_use]
+    pub fn water_of(&self, substance: usize) -> Option<&Amount> {
+        let mut waters = self.dissolving.iter();
+        let (_, water) = waters.find(|(of, _)| *of == substance)?;
+        Some(water)
+    }
+
+    /// Water that one group needs, in L: each substance's own, any other, and washings.
+    #[must_use]
+    pub fn water_each(&self) -> f64 {
+        let own: f64 = self.dissolving.iter().map(|(_, water)| water.base).sum();
+        let other = self.water.as_ref().map_or(0.0, |water| water.base);
+        let washes = self
+            .washes
+            .map_or(0.0, |(count, each)| f64::from(count) * each);
+        own + other + washes
+    }
+
+    /// The same plan with one amount, or all of them, times a factor.
+    #[must_use]
+    pub fn times(&self, only: Option<Item>, factor: f64) -> Self {
+        let mut scaled = self.clone();
+        for (item, amount) in &mut scaled.items {
+            if only.is_none_or(|only| only == *item) {
+                amount.base *= factor;
+            }
+        }
+        scaled
+    }
+}
+
+impl Supply {
+    fn of(lab: &Lab, name: &str, text: &str) -> Self {
+        let keys = lab.substances.iter().map(|one| one.key.as_str());
+        let readings = lab.readings().map(|(_, asked)| asked.name.as_str());
+        let fixed = ["water", "washes", "liquid_left", "oven_shelf"];
+        let known = keys.chain(readings).chain(fixed);
+        Self {
+            name: name.to_owned(),
+            text: text.to_owned(),
+            amount: amount(text).filter(|amount| amount.base > 0.0),
+            near: suggest::closest(name, known).map(ToOwned::to_owned),
+        }
+    }
+}
+
+impl Amount {
+    /// Whether it measures what this unit measures.
+    #[must_use]
+    pub fn is(&self, unit: Unit) -> bool {
+        self.dimension() == unit.dimension()
+    }
+
+    /// What it measures.
+    #[must_use]
+    pub const fn dimension(&self) -> Dimension {
+        self.unit.dimension()
     }
 }
 
@@ -81,11 +202,10 @@ fn amount(text: &str) -> Option<Amount> {
         return None;
     };
     let unit = reading.unit?;
-    let base = reading.number.shifted(unit.power_to_base()).to_f64();
-    (base > 0.0).then(|| Amount {
-        written: text.to_owned(),
-        base,
+    Some(Amount {
+        number: reading.number,
         unit,
+        base: reading.number.shifted(unit.power_to_base()).to_f64(),
     })
 }
 
@@ -95,13 +215,25 @@ fn washes(text: &str) -> Option<(u32, f64)> {
         .split_once(" of ")
         .or_else(|| text.split_once('x'))
         .or_else(|| text.split_once('×'))?;
-    let each =
-        amount(each.trim()).filter(|each| each.unit.dimension() == Unit::Litre.dimension())?;
+    let each = amount(each.trim()).filter(|each| each.is(Unit::Litre) && each.base > 0.0)?;
     Some((count.trim().parse().ok()?, each.base))
+}
+
+/// `12 beakers`, `12`.
+fn places(text: &str) -> Option<(u32, String)> {
+    let text = text.trim();
+    let (count, what) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
+    let count = count.parse().ok().filter(|count| *count > 0)?;
+    let what = match what.trim() {
+        "" => "vessels",
+        what => what,
+    };
+    Some((count, format!("{count} {what}")))
 }
 
 #[cfg(test)]
 mod tests {
+    use super::places;
     use super::washes;
 
     #[test]
@@ -114,6 +246,18 @@ mod tests {
             ("3 of 25 g", None),
         ] {
             assert_eq!(washes(text), is, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_shelf_of_the_oven_holds_a_number_of_something() {
+        for (text, is) in [
+            ("12 beakers", Some((12, "12 beakers".to_owned()))),
+            (" 9 ", Some((9, "9 vessels".to_owned()))),
+            ("0", None),
+            ("a dozen", None),
+        ] {
+            assert_eq!(places(text), is, "{text}");
         }
     }
 }

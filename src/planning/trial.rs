@@ -1,5 +1,6 @@
-//! The planned experiment, worked: readings made up so that every mass is the planned one and every product the
-//! predicted one, with the doubt that the lab's instruments have.
+//! The planned experiment, worked: readings made up to show the planned amounts and the products they predict.
+//!
+//! Each reading is as doubtful as the lab's instruments make it.
 
 use std::collections::BTreeSet;
 
@@ -11,12 +12,16 @@ use crate::measure::Unit;
 use crate::measure::figures::Figures;
 use crate::measure::rounding;
 use crate::measure::uncertainty::Doubt;
+use crate::measure::uncertainty::Share;
+use crate::planning::Amount;
+use crate::planning::Item;
 use crate::planning::Planned;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Inputs;
 use crate::working::Kind;
 use crate::working::State;
+use crate::working::StepId;
 use crate::working::Variable;
 use crate::working::inputs::Input;
 use crate::working::line::Line;
@@ -25,46 +30,36 @@ use crate::working::value;
 /// Decimals of a made-up reading, in its base unit: more than any school balance shows.
 const PLACES: i32 = 6;
 
+/// Temperature at which a planned gas is read, in °C: a cool room. Common practice, no source.
+const ROOM: i64 = 20;
+
+/// Pressure at which a planned gas is read, in kPa: the standard atmosphere, 101.325 kPa, as a barometer shows it.
+const ATMOSPHERE: Decimal = Decimal::new(1013, 1);
+
 /// The steps of the planned experiment.
 #[derive(Debug)]
 pub struct Trial {
     states: Vec<State>,
     /// Standard uncertainties, one a step.
     standards: Vec<Option<f64>>,
+    /// What the readings come to, in their base units.
+    readings: Vec<Option<f64>>,
+    /// The inputs' parts in the variance of the first percent yield, largest first; they add up to 1.
+    shares: Vec<(Variable, f64)>,
 }
 
 impl Trial {
-    /// The planned amounts times a factor, worked.
+    /// The planned amounts, worked.
     #[must_use]
-    pub fn of(lab: &Lab, graph: &Graph, planned: &Planned, factor: f64) -> Self {
+    pub fn of(lab: &Lab, graph: &Graph, planned: &Planned) -> Self {
         let mut inputs = blank(lab, graph);
-        let masses = (0..lab.substances.len()).filter_map(|index| {
-            let amount = planned.of_substance(index)?;
-            let kind = if amount.unit.dimension() == Unit::Gram.dimension() {
-                Kind::Mass(index)
-            } else {
-                Kind::Moles(index)
-            };
-            Some((kind, amount))
-        });
-        for (kind, amount) in masses {
-            let Some(step) = graph.of_kind(kind) else {
-                continue;
-            };
-            let expression = &graph.step(step).expression;
-            if amount.unit.dimension() == Unit::Litre.dimension() {
-                let readings = expression.readings();
-                let volumes = readings
-                    .iter()
-                    .filter(|reading| graph.readings[**reading] == Unit::Litre.dimension());
-                for reading in volumes {
-                    put(&mut inputs, *reading, amount.base * factor);
-                }
-            } else {
-                reach(&mut inputs, graph, expression, amount.base * factor);
+        for (item, amount) in planned.items() {
+            match *item {
+                Item::Reading(reading) => put(&mut inputs, reading, amount.base),
+                Item::Substance(index) => take(&mut inputs, lab, graph, index, amount),
             }
         }
-        // Water that is only read off enters nothing, but a reading of it may.
+        // Products and leftovers as the planned amounts predict them.
         for (kind, found) in (0..lab.substances.len()).flat_map(|index| {
             [
                 (Kind::Theoretical(index), Kind::Collected(index)),
@@ -76,7 +71,8 @@ impl Trial {
             };
             let line = Line::new(graph, &inputs);
             if let Some(target) = line.current(predicted) {
-                reach(&mut inputs, graph, &graph.step(found).expression, target);
+                let expression = &graph.step(found).expression;
+                reach(&mut inputs, graph, expression, expression, target);
             }
         }
         let states = value::evaluate(graph, &inputs);
@@ -84,7 +80,20 @@ impl Trial {
             .iter()
             .map(|state| Some(state.known()?.standard_uncertainty(&inputs)))
             .collect();
-        Self { states, standards }
+        let shares = first_yield(graph)
+            .and_then(|step| states[step.index()].known())
+            .map(|value| shares(value.budget(&inputs)))
+            .unwrap_or_default();
+        let line = Line::new(graph, &inputs);
+        let readings = (0..inputs.readings.len())
+            .map(|reading| line.input(Variable::Reading(reading)))
+            .collect();
+        Self {
+            states,
+            standards,
+            readings,
+            shares,
+        }
     }
 
     /// What a step comes to, in its base unit.
@@ -100,18 +109,90 @@ impl Trial {
         self.standards[graph.of_kind(kind)?.index()]
     }
 
+    /// What a reading comes to, in its base unit.
+    #[must_use]
+    pub fn reading(&self, reading: usize) -> Option<f64> {
+        self.readings.get(reading).copied().flatten()
+    }
+
     /// Standard uncertainty of the first percent yield.
     #[must_use]
     pub fn yield_uncertainty(&self, graph: &Graph) -> Option<f64> {
-        let yields = graph.ids().find(|id| {
-            let step = graph.step(*id);
-            matches!(step.kind, Kind::PercentYield(_)) && step.equation == 0
-        })?;
-        self.standards[yields.index()]
+        self.standards[first_yield(graph)?.index()]
+    }
+
+    /// The inputs' parts in the variance of the first percent yield, largest first; they add up to 1.
+    #[must_use]
+    pub fn shares(&self) -> &[(Variable, f64)] {
+        &self.shares
     }
 }
 
-/// Every reading at zero, as doubtful as its instrument makes it.
+/// The first percent yield by the lab's own equation.
+fn first_yield(graph: &Graph) -> Option<StepId> {
+    graph.ids().find(|id| {
+        let step = graph.step(*id);
+        matches!(step.kind, Kind::PercentYield(_)) && step.equation == 0
+    })
+}
+
+/// Parts in a variance, largest first.
+fn shares(budget: Vec<(Variable, Share)>) -> Vec<(Variable, f64)> {
+    let mut parts: Vec<(Variable, f64)> = budget
+        .into_iter()
+        .map(|(variable, share)| (variable, share.contribution.powi(2)))
+        .collect();
+    let whole: f64 = parts.iter().map(|(_, part)| part).sum();
+    if whole <= 0.0 {
+        return Vec::new();
+    }
+    for (_, part) in &mut parts {
+        *part /= whole;
+    }
+    parts.sort_by(|left, right| right.1.total_cmp(&left.1));
+    parts
+}
+
+/// Makes the readings of a substance show its planned amount.
+fn take(inputs: &mut Inputs<'_>, lab: &Lab, graph: &Graph, index: usize, amount: &Amount) {
+    let step = |kind| graph.of_kind(kind).map(|step| &graph.step(step).expression);
+    let mass = step(Kind::Mass(index));
+    let moles = step(Kind::Moles(index));
+    let Some(read) = mass.or(moles) else {
+        return;
+    };
+    if amount.is(Unit::Litre) {
+        let volumes = read.readings();
+        let mut volumes = volumes
+            .iter()
+            .filter(|reading| graph.readings[**reading] == Unit::Litre.dimension());
+        if let Some(reading) = volumes.next() {
+            put(inputs, *reading, amount.base);
+        }
+        return;
+    }
+    let (reached, target) = match (mass, moles) {
+        (Some(mass), _) if amount.is(Unit::Gram) => (mass, amount.base),
+        (_, Some(moles)) if amount.is(Unit::Mole) => (moles, amount.base),
+        // A mass of something whose moles are read off otherwise.
+        (None, Some(moles)) => match weighed_molar_mass(lab, index) {
+            Some(molar) => (moles, amount.base / molar),
+            None => return,
+        },
+        _ => return,
+    };
+    reach(inputs, graph, reached, read, target);
+}
+
+/// Molar mass of the form that is weighed, g/mol.
+pub(super) fn weighed_molar_mass(lab: &Lab, index: usize) -> Option<f64> {
+    let substance = &lab.substances[index];
+    let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
+    let mass = lab.atomic_weights.molar_mass(form).ok()?;
+    Some(rounding::to_f64(&mass)).filter(|mass| *mass > 0.0)
+}
+
+/// Every reading at zero, a thermometer and a barometer at those of a room, as doubtful as its instrument makes it.
 fn blank<'l>(lab: &'l Lab, graph: &Graph) -> Inputs<'l> {
     let readings = lab.readings().map(|(_, asked)| {
         let instrument = asked
@@ -127,8 +208,15 @@ fn blank<'l>(lab: &'l Lab, graph: &Graph) -> Inputs<'l> {
             note: None,
             time: None,
         };
+        let value = if asked.unit.dimension() == Unit::DegreeCelsius.dimension() {
+            crate::measure::Exact::from_integer(ROOM.into())
+        } else if asked.unit.dimension() == Unit::Kilopascal.dimension() {
+            ATMOSPHERE.to_exact()
+        } else {
+            crate::measure::Exact::from_integer(0.into())
+        };
         Some(Input {
-            value: crate::measure::Exact::from_integer(0.into()),
+            value,
             figures: Figures::Places(reading.number.places()),
             doubt: Doubt::of_reading(&reading, instrument),
         })
@@ -150,36 +238,52 @@ fn put(inputs: &mut Inputs<'_>, reading: usize, value: f64) {
     }
 }
 
-/// Changes the last reading of an expression, of those that make it more if there is one, so that it comes to a target.
-fn reach(inputs: &mut Inputs<'_>, graph: &Graph, expression: &Expression, target: f64) {
-    let readings = expression.readings();
-    let more = added(expression);
-    let reading = readings.iter().rfind(|reading| more.contains(reading));
-    // Of a gas that is worked out as a loss the last reading is the one that makes it less.
-    let last = readings.last();
-    let chosen = match (reading, last) {
-        (Some(_), Some(last)) if more.len() > 1 && !more.contains(last) => last,
-        (Some(reading), _) => reading,
-        (None, Some(last)) => last,
-        (None, None) => return,
+/// Changes the last reading of an expression, of those that make it more if there is one, so that another comes to a target.
+fn reach(
+    inputs: &mut Inputs<'_>,
+    graph: &Graph,
+    reached: &Expression,
+    read: &Expression,
+    target: f64,
+) {
+    let Some(chosen) = free_reading(graph, read) else {
+        return;
     };
     let line = Line::new(graph, inputs);
-    let (Some(here), Some(now)) = (
-        line.value(expression),
-        line.input(Variable::Reading(*chosen)),
-    ) else {
+    let (Some(here), Some(now)) = (line.value(reached), line.input(Variable::Reading(chosen)))
+    else {
         return;
     };
     let mut nudged = line.clone();
-    nudged.vary(Variable::Reading(*chosen), now + 1.0);
+    nudged.vary(Variable::Reading(chosen), now + 1.0);
     let Some(slope) = nudged
-        .value(expression)
+        .value(reached)
         .map(|there| there - here)
         .filter(|slope| slope.abs() > 1e-9)
     else {
         return;
     };
-    put(inputs, *chosen, now + (target - here) / slope);
+    put(inputs, chosen, now + (target - here) / slope);
+}
+
+/// The reading of an expression that a planned experiment leaves open.
+fn free_reading(graph: &Graph, expression: &Expression) -> Option<usize> {
+    // The room decides about the thermometer and the barometer.
+    let mut readings = expression.readings();
+    readings.retain(|reading| {
+        [Unit::Gram, Unit::Litre, Unit::Mole]
+            .iter()
+            .any(|unit| graph.readings[*reading] == unit.dimension())
+    });
+    let more = added(expression);
+    let reading = readings.iter().rfind(|reading| more.contains(reading));
+    // Of a gas that is worked out as a loss the last reading is the one that makes it less.
+    let last = readings.last();
+    match (reading, last) {
+        (Some(_), Some(last)) if more.len() > 1 && !more.contains(last) => Some(*last),
+        (Some(reading), _) => Some(*reading),
+        (None, last) => last.copied(),
+    }
 }
 
 /// Readings that an expression adds.

@@ -6,6 +6,8 @@ use crate::chem::Equation;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
+use crate::planning::Amount;
+use crate::planning::Item;
 use crate::planning::Preparation;
 use crate::planning::Reagent;
 use crate::report::compose::sentence_case;
@@ -84,12 +86,12 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         }),
         expected: expected(plan).map(|rows| Table {
             number: next(),
-            caption: "What each group can expect to weigh, if all goes as the equation says."
+            caption: "What each group can expect to find, if all goes as the equation says."
                 .to_owned(),
             columns: vec![
                 words("substance"),
-                figures("mass"),
-                words("on this balance"),
+                figures("amount"),
+                words("on the lab's instruments"),
             ],
             rows,
         }),
@@ -99,6 +101,9 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
     }
 }
 
+/// A standard uncertainty of the percent yield, in %, that no class's losses come down to. Common practice, no source.
+const SMALL: f64 = 0.1;
+
 /// A number with so many figures, trailing zeros kept.
 fn figure(value: f64, figures: i32) -> String {
     rounding::of_f64(value).map_or_else(String::new, |exact| {
@@ -106,10 +111,22 @@ fn figure(value: f64, figures: i32) -> String {
     })
 }
 
-/// A number with its unit.
-fn amount(value: f64, unit: Unit) -> String {
+/// An amount in its base unit, in the unit of that kind that reads best.
+fn amount(value: f64, base: Unit) -> String {
+    let unit = match base {
+        Unit::Litre | Unit::Millilitre if value < 1.0 => Unit::Millilitre,
+        Unit::Litre | Unit::Millilitre => Unit::Litre,
+        Unit::Gram | Unit::Milligram if value >= 1000.0 => Unit::Kilogram,
+        Unit::Milligram => Unit::Gram,
+        other => other,
+    };
     let shown = value / 10.0_f64.powi(unit.power_to_base());
     show::with_unit(&figure(shown, 3), unit)
+}
+
+/// A planned amount as the teacher wrote it.
+fn as_written(amount: &Amount) -> String {
+    show::with_unit(&show::text(amount.number), amount.unit)
 }
 
 fn equation(plan: &Preparation<'_>) -> String {
@@ -121,25 +138,73 @@ fn name<'a>(plan: &Preparation<'a>, index: usize) -> &'a str {
     substance.weighed_name.as_ref().unwrap_or(&substance.name)
 }
 
+/// A substance's name, or what is read.
+fn item_name<'a>(plan: &Preparation<'a>, item: Item) -> &'a str {
+    match item {
+        Item::Substance(index) => name(plan, index),
+        Item::Reading(reading) => plan
+            .lab
+            .readings()
+            .nth(reading)
+            .map_or("", |(_, asked)| asked.label.as_str()),
+    }
+}
+
 fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> Table {
-    let rows = reagents.iter().map(|reagent| {
-        let substance = &plan.lab.substances[reagent.substance];
-        let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
-        let what = match reagent.concentration {
-            Some(concentration) => format!(
-                "{}, {} mol/L",
-                name(plan, reagent.substance),
-                figure(concentration, 3)
-            ),
-            None => name(plan, reagent.substance).to_owned(),
-        };
+    let mut rows: Vec<Vec<String>> = reagents
+        .iter()
+        .map(|reagent| {
+            let formula = match reagent.item {
+                Item::Substance(index) => {
+                    let substance = &plan.lab.substances[index];
+                    let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
+                    form.pretty()
+                }
+                Item::Reading(_) => String::new(),
+            };
+            let what = item_name(plan, reagent.item);
+            vec![
+                reagent.concentration.map_or_else(
+                    || what.to_owned(),
+                    |of| format!("{what}, {} mol/L", figure(of, 3)),
+                ),
+                formula,
+                as_written(&reagent.each),
+                reagent
+                    .moles
+                    .map_or_else(String::new, |moles| amount(moles, Unit::Mole)),
+                amount(reagent.all, reagent.each.unit),
+            ]
+        })
+        .collect();
+    rows.extend(plan.planned.supplies.iter().map(|supply| {
+        let all = supply.amount.as_ref().map_or_else(String::new, |each| {
+            amount(plan.for_all(each.base), each.unit)
+        });
+        let each = supply
+            .amount
+            .as_ref()
+            .map_or_else(|| supply.text.clone(), as_written);
         vec![
-            what,
-            form.pretty(),
-            amount(reagent.each, reagent.unit),
-            amount(reagent.all, reagent.unit),
+            supply.name.replace('_', " "),
+            String::new(),
+            each,
+            String::new(),
+            all,
         ]
-    });
+    }));
+    rows.extend(plan.in_excess().into_iter().map(|index| {
+        vec![
+            format!(
+                "{}, in excess: as much as your procedure says",
+                name(plan, index)
+            ),
+            plan.lab.substances[index].formula.pretty(),
+            String::new(),
+            String::new(),
+            String::new(),
+        ]
+    }));
     Table {
         number,
         caption: "Reagents to set out; the last column counts the spare.".to_owned(),
@@ -147,39 +212,89 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
             words("reagent"),
             words("formula"),
             figures("each group"),
+            figures("moles"),
             figures("all groups"),
         ],
-        rows: rows.collect(),
+        rows,
     }
 }
 
-/// Solutions to make: of a reagent that is taken as one, and of a salt that every group would dissolve by itself.
+/// Solutions to make, of a reagent that is taken as one and of a salt that every group would dissolve by itself, and liquids by mass.
 fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
     let mut sentences = Vec::new();
     for reagent in reagents {
-        let name = name(plan, reagent.substance);
-        if let (Some(concentration), Some(pure)) = (reagent.concentration, reagent.pure) {
+        let Item::Substance(index) = reagent.item else {
+            continue;
+        };
+        let substance = &plan.lab.substances[index];
+        if let Some(grams) = reagent.grams {
             sentences.push(format!(
-                "{} of {name} at {} mol/L hold {} of the pure substance.",
-                amount(reagent.all, Unit::Millilitre),
+                "{} of {} weigh {}; {} for all weigh {}.",
+                as_written(&reagent.each),
+                name(plan, index),
+                amount(grams, Unit::Gram),
+                amount(reagent.all, Unit::Litre),
+                amount(plan.for_all(grams), Unit::Gram),
+            ));
+        }
+        if let (Some(concentration), Some(pure)) = (reagent.concentration, reagent.pure) {
+            let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
+            sentences.push(format!(
+                "{} of {} at {} mol/L hold {} of {}, {}.",
+                amount(reagent.all, Unit::Litre),
+                name(plan, index),
                 figure(concentration, 3),
+                amount(concentration * reagent.all, Unit::Mole),
+                form.pretty(),
                 amount(pure, Unit::Gram)
             ));
         }
-        if let (Some(in_water), Some(water)) = (reagent.in_water, &plan.planned.water) {
+        if let Some((water, concentration)) = reagent.dissolved {
             sentences.push(format!(
-                "{} in {} is about {} mol/L of {}. As one stock solution for all: {} in {} of water, {} a group (then the mass each group takes is no longer its own).",
-                amount(reagent.each, Unit::Gram),
-                amount(water.base, Unit::Millilitre),
-                figure(in_water, 2),
-                plan.lab.substances[reagent.substance].formula.pretty(),
-                amount(reagent.all, Unit::Gram),
-                amount(plan.for_all(water.base), Unit::Litre),
-                amount(water.base, Unit::Millilitre)
+                "{} of {} in {} of water is about {} mol/L of {}. As one stock solution for all: {} made up to {}, {} a group. A group's amount is then volume times concentration, and “before” of {} in the lab description has to say so.",
+                as_written(&reagent.each),
+                name(plan, index),
+                amount(water, Unit::Litre),
+                figure(concentration, 2),
+                substance.formula.pretty(),
+                amount(reagent.all, reagent.each.unit),
+                amount(plan.for_all(water), Unit::Litre),
+                amount(water, Unit::Litre),
+                substance.key,
             ));
         }
     }
     sentences
+}
+
+/// Which reactant runs out first, and how far the others go.
+fn supply(plan: &Preparation<'_>) -> Option<String> {
+    let reaches = plan.reaches();
+    let (first, others) = reaches.split_first()?;
+    let of = |index: usize| plan.lab.substances[index].name.as_str();
+    let parts: Vec<String> = others
+        .iter()
+        .map(|reach| {
+            // Where it is close, two figures would not tell the one from the other.
+            let times = figure(reach.times, if reach.times < 1.1 { 3 } else { 2 });
+            let warns = match reach.times {
+                short if short < 0.995 => ", which is not enough",
+                close if close < 1.05 => {
+                    ", so close that a group's weighing decides which of the two runs out"
+                }
+                _ => "",
+            };
+            format!(
+                "of {} there is {times} times what is needed{warns}",
+                of(reach.substance)
+            )
+        })
+        .collect();
+    Some(format!(
+        "{} runs out first; {}.",
+        sentence_case(of(first.substance)),
+        parts.join("; ")
+    ))
 }
 
 fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
@@ -187,17 +302,35 @@ fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
     let water = plan.water_each();
     if water > 0.0 {
         rows.push(vec![
-            "distilled water, washing included".to_owned(),
-            amount(water, Unit::Millilitre),
+            "distilled water, washings included, rinsing of glassware not".to_owned(),
+            amount(water, Unit::Litre),
             amount(plan.for_all(water), Unit::Litre),
         ]);
     }
     let liquid = plan.liquid_each();
     if liquid > 0.0 {
+        let uncounted = plan.planned.supplies.iter().any(|one| one.amount.is_none())
+            || !plan.in_excess().is_empty();
+        let basis = match (plan.planned.liquid_left.is_some(), uncounted) {
+            (true, _) => "",
+            (false, false) => " if none evaporates",
+            (false, true) => " if none evaporates, without what has no amount above",
+        };
         rows.push(vec![
-            "liquid left over at the end, to be collected as the teacher directs".to_owned(),
-            amount(liquid, Unit::Millilitre),
+            format!("liquid left over at the end{basis}; it is collected as the teacher directs"),
+            amount(liquid, Unit::Litre),
             amount(liquid * f64::from(plan.groups), Unit::Litre),
+        ]);
+    }
+    let tubes = plan.expected().into_iter();
+    for gas in tubes.filter_map(|expected| expected.gas) {
+        rows.push(vec![
+            format!(
+                "tube for more than {} of gas",
+                amount(gas.volume, Unit::Litre)
+            ),
+            "1".to_owned(),
+            plan.groups.to_string(),
         ]);
     }
     for label in plan.vessels() {
@@ -207,11 +340,11 @@ fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
             plan.groups.to_string(),
         ]);
     }
-    if let Some(places) = plan.planned.oven_places {
+    if let (Some((_, shelf)), Some(shelves)) = (&plan.planned.oven_shelf, plan.oven_shelves()) {
         rows.push(vec![
-            format!("shelves of the oven, {places} vessels on each"),
+            format!("shelves of the oven, {shelf} on each, one a group"),
             String::new(),
-            plan.groups.div_ceil(places).to_string(),
+            shelves.to_string(),
         ]);
     }
     (!rows.is_empty()).then_some(rows)
@@ -228,67 +361,155 @@ fn expected(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
             } else {
                 format!("{name} left")
             };
-            let weighs = match expected.three_figures {
+            let amounts = match &expected.gas {
+                Some(gas) => format!(
+                    "{} ({})",
+                    amount(gas.volume, Unit::Litre),
+                    amount(expected.amount, expected.unit)
+                ),
+                None => amount(expected.amount, expected.unit),
+            };
+            let shows = match expected.figures {
                 _ if !expected.measurable => "too little to be told from nothing".to_owned(),
-                Some(true) => "enough for three figures".to_owned(),
-                Some(false) => "too light for three figures".to_owned(),
+                Some(0) => "less than the instrument can show".to_owned(),
+                Some(1) => "one figure only".to_owned(),
+                Some(2) => "two figures only".to_owned(),
+                Some(_) => "enough for three figures".to_owned(),
                 None => String::new(),
             };
-            vec![what, amount(expected.amount.max(0.0), Unit::Gram), weighs]
+            vec![what, amounts, shows]
         })
         .collect();
     (!rows.is_empty()).then_some(rows)
 }
 
 fn checks(plan: &Preparation<'_>) -> Vec<String> {
+    let mut checks: Vec<String> = supply(plan).into_iter().collect();
+    for expected in plan.expected() {
+        let name = name(plan, expected.substance);
+        if let Some(gas) = expected.gas.as_ref().filter(|_| expected.product) {
+            let damp = if gas.damp {
+                ", the water vapour in it counted"
+            } else {
+                ""
+            };
+            checks.push(format!(
+                "The volume of {name} is that at 20 °C and 101.3 kPa{damp}: choose a tube that holds more than {}.",
+                amount(gas.volume, Unit::Litre)
+            ));
+        }
+        if let Some(times) = expected.times_for_three.filter(|_| expected.product) {
+            checks.push(format!(
+                "For three figures of {name}, {} times as much of everything is needed.",
+                // Never less than needed.
+                figure((times * 10.0).ceil() / 10.0, 2)
+            ));
+        }
+    }
+    checks.extend(uncertainty(plan));
+    checks
+}
+
+fn percent(value: f64) -> String {
+    show::with_unit(&figure(value, 2), Unit::Percent)
+}
+
+/// How sure the percent yield will be, what that hangs on, and what would halve the uncertainty.
+fn uncertainty(plan: &Preparation<'_>) -> Vec<String> {
     let mut checks = Vec::new();
-    let Some(uncertainty) = plan.yield_uncertainty() else {
+    let Some(uncertainty) = plan.yield_uncertainty().filter(|known| *known > 0.0) else {
         return checks;
     };
-    let percent = |value: f64| show::with_unit(&figure(value, 2), Unit::Percent);
     checks.push(format!(
         "With these amounts and the lab's instruments the percent yield will have a standard uncertainty of about {}: a deviation of less than {} says nothing.",
         percent(uncertainty),
         percent(2.0 * uncertainty)
     ));
-    if let Some(factor) = plan.halving_factor() {
-        let masses: Vec<String> = plan
-            .reagents()
-            .iter()
-            .map(|reagent| {
-                format!(
-                    "{} of {}",
-                    amount(reagent.each * factor, reagent.unit),
-                    name(plan, reagent.substance)
-                )
-            })
-            .collect();
+    let doubtful: Vec<String> = plan
+        .doubtful()
+        .into_iter()
+        .map(|(what, part)| format!("{what} ({})", percent(100.0 * part)))
+        .collect();
+    if !doubtful.is_empty() {
         checks.push(format!(
-            "{} times as much of everything would halve that: {}.",
-            sentence_case(&figure(factor, 2)),
-            masses.join(", ")
+            "Most of that uncertainty, by parts of its square, comes from: {}.",
+            doubtful.join("; ")
         ));
     }
+    let Some(halving) = plan.halving() else {
+        checks.push(
+            "Even four times as much would not halve it: that takes a finer instrument, or a value that is better known."
+                .to_owned(),
+        );
+        return checks;
+    };
+    let raised: Vec<String> = plan
+        .planned
+        .items()
+        .iter()
+        .filter(|(item, _)| halving.only.is_none_or(|only| only == *item))
+        .map(|(item, planned)| {
+            format!(
+                "{} instead of {} of {}",
+                amount(planned.base * halving.factor, planned.unit),
+                as_written(planned),
+                item_name(plan, *item)
+            )
+        })
+        .collect();
+    let rest = if halving.only.is_some() {
+        "; the rest as planned"
+    } else {
+        ""
+    };
+    let start = if uncertainty < SMALL {
+        "Losses at the bench will be far larger than that. To halve it all the same"
+    } else {
+        "To halve it"
+    };
+    let water = if plan.reagents().iter().any(|one| one.dissolved.is_some()) {
+        ", whether more water is needed,"
+    } else {
+        ""
+    };
+    checks.push(format!(
+        "{start}: {}{rest}. Look first whether the vessels hold that{water} and at the safety of the larger amounts.",
+        raised.join("; ")
+    ));
     checks
 }
 
 fn notes(plan: &Preparation<'_>) -> Vec<String> {
+    let of = |index: usize| (name(plan, index), plan.lab.substances[index].key.as_str());
     let mut notes: Vec<String> = plan
         .unplanned()
         .into_iter()
         .map(|index| {
+            let (name, key) = of(index);
             format!(
-                "The lab description plans no amount of {}: add `{} = \"…\"` under [plan].",
-                name(plan, index),
-                plan.lab.substances[index].key
+                "The lab description plans no amount of {name}: add {key} = \"…\" under [plan]."
             )
         })
         .collect();
-    notes.extend(plan.planned.others.iter().map(|(name, text)| {
+    notes.extend(plan.volume_not_measured().into_iter().map(|index| {
+        let (name, key) = of(index);
         format!(
-            "Planned, and not counted here: {} {text}.",
-            name.replace('_', " ")
+            "{} is planned by volume, but the lab reads no volume of it, so nothing follows from that: plan {key} in g, or give it a “before” of volume times density.",
+            sentence_case(name)
         )
+    }));
+    notes.extend(plan.planned.misread.iter().map(|(name, text)| {
+        let example = match name.as_str() {
+            "washes" => "3 of 25 mL",
+            "oven_shelf" => "12 beakers",
+            name if name.ends_with("water") || name == "liquid_left" => "50 mL",
+            _ => "6.0 g",
+        };
+        format!("Under [plan], {name} = \"{text}\" makes no sense and is left out: write it like \"{example}\".")
+    }));
+    notes.extend(plan.planned.supplies.iter().filter_map(|supply| {
+        let near = supply.near.as_ref()?;
+        Some(format!("Under [plan], {} is neither a substance nor a reading of this lab, so it is only set out. Did you mean {near}?", supply.name))
     }));
     notes.push(
         "This page plans amounts only. The safety data sheets of the bottles in use, the rules of your school and your own risk assessment decide whether and how the experiment is done, and where its waste goes."

@@ -11,6 +11,7 @@ use crate::answers::slips::bench::variants;
 use crate::answers::slips::slip;
 use crate::measure::Decimal;
 use crate::measure::Typed;
+use crate::measure::Unit;
 use crate::measure::typed;
 use crate::working::Expression;
 use crate::working::Kind;
@@ -217,7 +218,14 @@ pub(super) const SLIPS: &[Slip] = &[
             let planned = bench.lab.plan.iter().filter(|(name, _)| name == key);
             planned
                 .filter_map(|(_, amount)| match typed::parse(amount, None) {
-                    Ok(Typed::Value(reading)) => Some(constant(reading.number)),
+                    // A liquid may be planned by its volume, which is no mass.
+                    Ok(Typed::Value(reading))
+                        if reading
+                            .unit
+                            .is_none_or(|unit| unit.dimension() == Unit::Gram.dimension()) =>
+                    {
+                        Some(constant(reading.number))
+                    }
                     _ => None,
                 })
                 .collect()
