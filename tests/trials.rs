@@ -219,6 +219,19 @@ fn blank_trials_of_a_form_are_not_there_yet() {
 }
 
 #[test]
+fn what_changed_in_a_trial_is_told() {
+    let home = folder(&DATA.replace("62.541", "62.514"));
+    fs::write(home.path().join("old.toml"), DATA).unwrap();
+    let output = run(home.path(), &["check", "1-01.toml", "--since", "old.toml"]);
+    let said = String::from_utf8_lossy(&output.stdout).into_owned();
+    let line = said
+        .lines()
+        .find(|line| line.contains("trial 3 dish_with_salt"));
+    let line = line.unwrap_or_else(|| panic!("{said}"));
+    assert!(line.contains("62.541") && line.contains("62.514"), "{line}");
+}
+
+#[test]
 fn a_group_counts_once_in_its_class_with_its_mean() {
     let found = support::worked(LAB, DATA, |lab, graph, record, worked| {
         let kept = Kept::of(lab, graph);

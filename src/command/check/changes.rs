@@ -10,6 +10,7 @@ use crate::answers::Judged;
 use crate::answers::Verdict;
 use crate::lab::Lab;
 use crate::record::Record;
+use crate::record::Recorded;
 use crate::working::Graph;
 use crate::working::Worked;
 use crate::working::show;
@@ -246,14 +247,9 @@ impl Items {
             let seen = day.seen.as_deref().unwrap_or_default();
             self.hush(WORDS, &format!("{name} seen"), seen);
         }
-        for ((_, asked), recorded) in lab.readings().zip(&record.readings) {
-            for (place, entry) in recorded.entries.iter().enumerate() {
-                let name = match asked.series {
-                    Some(_) => format!("{} {}", asked.name, place + 1),
-                    None => asked.name.clone(),
-                };
-                self.tell(READING, &name, &entry.typed);
-            }
+        self.of_readings(lab, "", &record.readings);
+        for trial in &record.trials {
+            self.of_readings(lab, &format!("trial {} ", trial.number), &trial.readings);
         }
         for (name, typed) in &record.extra {
             self.tell(EXTRA, name, typed);
@@ -271,6 +267,18 @@ impl Items {
         }
         for (name, prose) in &record.words {
             self.hush(WORDS, name, prose);
+        }
+    }
+
+    fn of_readings(&mut self, lab: &Lab, before: &str, readings: &[Recorded]) {
+        for ((_, asked), recorded) in lab.readings().zip(readings) {
+            for (place, entry) in recorded.entries.iter().enumerate() {
+                let name = match asked.series {
+                    Some(_) => format!("{before}{} {}", asked.name, place + 1),
+                    None => format!("{before}{}", asked.name),
+                };
+                self.tell(READING, &name, &entry.typed);
+            }
         }
     }
 
