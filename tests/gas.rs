@@ -72,7 +72,7 @@ fn a_molar_volume_holds_a_mole() {
 }
 
 /// Wagner and Pruß as released by IAPWS (SR1-86), the column of that name: the table of 1992–93 and the rounding to 0.01 kPa stay
-/// within 0.01 kPa of it.
+/// within 0.009 kPa of it (0.005 of rounding, and 0.0037 between the sources at 40 °C).
 #[test]
 fn vapour_pressures_agree_with_the_equation_of_state() {
     let table = fs::read_to_string("tests/reference/water_vapour_pressure.tsv").unwrap();
@@ -83,7 +83,7 @@ fn vapour_pressures_agree_with_the_equation_of_state() {
         let celsius = Decimal::parse(cells[0]).unwrap().to_exact();
         let (found, _) = water::vapour_pressure(&celsius).unwrap();
         let off = rounding::to_f64(&found) - pascal / 1000.0;
-        assert!(off.abs() < 0.01, "{} °C: {off}", cells[0]);
+        assert!(off.abs() < 0.009, "{} °C: {off}", cells[0]);
         rows += 1;
     }
     assert_eq!(rows, water::HIGHEST + 1);
@@ -126,4 +126,53 @@ fn where_the_table_ends_there_is_no_value_and_the_reason_is_said() {
         panic!("{state:?}");
     };
     assert!(reason.contains("from 0 to 40 °C"), "{reason}");
+}
+
+/// No amount of gas comes out below zero, whatever was typed.
+#[test]
+fn a_gas_that_cannot_be_has_no_value_and_the_reason_is_said() {
+    let wet = "gas_over_water(volume, celsius, pressure)";
+    let dry = "gas(volume, celsius, pressure)";
+    for (expression, celsius, pressure, why) in [
+        (wet, "21.0 °C", "1.0 kPa", "water vapour"),
+        (wet, "21 °C", "2.49 kPa", "water vapour"),
+        (wet, "21.0 °C", "0 kPa", "water vapour"),
+        (dry, "-273.15 °C", "100.6 kPa", "nothing is as cold"),
+        (dry, "-300 °C", "100.6 kPa", "nothing is as cold"),
+    ] {
+        let state = amount(expression, "38.4 mL", celsius, pressure);
+        let State::Undefined(reason) = state else {
+            panic!("{celsius} {pressure}: {state:?}");
+        };
+        assert!(reason.contains(why), "{celsius} {pressure}: {reason}");
+    }
+}
+
+/// hPa typed where kPa is asked: the fault is named, and nobody is sent to a vessel or a balance.
+#[test]
+fn a_pressure_in_the_wrong_unit_is_told_in_words_for_a_gas() {
+    let home = tempfile::tempdir().unwrap();
+    let lab = fs::read_to_string("samples/hydrogen-over-water/lab.toml").unwrap();
+    let data = fs::read_to_string("samples/hydrogen-over-water/9-02.toml").unwrap();
+    let data = data.replacen("\"100.6 kPa\"", "\"1006\"", 1);
+    fs::write(home.path().join("lab.toml"), lab).unwrap();
+    fs::write(home.path().join("9-02.toml"), data).unwrap();
+    let output = std::process::Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+        .args(["check", "9-02.toml"])
+        .current_dir(home.path())
+        .output()
+        .unwrap();
+    let said = [output.stdout, output.stderr].concat();
+    let said = String::from_utf8(said).unwrap();
+    for words in [
+        "unusually high pressure",
+        "1000 hPa",
+        "the hydrogen found is far more",
+        "to be read again",
+    ] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    for words in ["vessel", "weighed", "dry it"] {
+        assert!(!said.contains(words), "{words}: {said}");
+    }
 }

@@ -42,6 +42,15 @@ pub struct EquationError {
 
 /// The most substances an equation may have.
 const MOST_SPECIES: usize = 40;
+impl Species {
+    /// Whether neither its mass nor its moles follow from the amounts of the others before x is known: it is the x waters of a
+    /// hydrate, or the hydrate that holds them.
+    #[must_use]
+    pub const fn waits_for_x(&self) -> bool {
+        self.open || self.formula.open_waters()
+    }
+}
+
 impl Equation {
     /// Reads `Zn(s) + CuSO4(aq) -> ZnSO4(aq) + Cu(s)`; arrows `->`, `→`, `=`, `⟶`, `=>`.
     ///

@@ -94,14 +94,21 @@ impl Formula {
         let read = reader::read_body(text, body.clone())
             .map_err(|error| spelling::advise(error, text, body.clone()))?;
         let open = if open_waters { OPEN_WATERS } else { "" };
+        let place = body.start..body_end;
         let text = read.text + open + &charge_text(charge);
-        Ok(Self {
+        let formula = Self {
             text,
             atoms: read.atoms,
             charge,
             state,
             open_waters,
-        })
+        };
+        if open_waters && formula.waters().1 > 0 {
+            let message = "Its waters stand here twice, with a number and as x.";
+            return Err(FormulaError::new(message, place)
+                .help("Write all of them as `·xH2O`, or all with their number."));
+        }
+        Ok(formula)
     }
 
     /// Atoms in order of first appearance, counts summed over the whole formula.
@@ -255,7 +262,8 @@ fn without_open_waters(body: &str) -> &str {
         .find_map(|water| body.strip_suffix(water));
     let letter = water.and_then(|rest| rest.trim_end().strip_suffix(['x', 'n']));
     let dot = letter.and_then(|rest| rest.trim_end().strip_suffix(reader::is_dot));
-    dot.map_or(body, str::trim_end)
+    let salt = dot.map(str::trim_end).filter(|salt| !salt.is_empty());
+    salt.unwrap_or(body)
 }
 
 /// `^2+`, `^-`; nothing for no charge.

@@ -9,30 +9,16 @@ use crate::lab::Written;
 use crate::lab::expression::Sign;
 use crate::problem::Span;
 
-/// `waters_<hydrate>`: moles of water for one mole of the salt without it, from whatever the lab weighs; none without such a
-/// hydrate, or where neither the salt nor the hydrate is weighed.
+/// `waters_<hydrate>`: moles of water for one mole of the salt without it, whether the hydrate is heated or made; none without such
+/// a hydrate, or where the lab does not weigh both the salt and either its hydrate or the water.
 pub(super) fn to_find(substances: &[Substance]) -> Option<Find> {
     let hydrate = substances.iter().find(|s| s.formula.open_waters())?;
     let (dry, _) = hydrate.formula.waters();
-    let water = Formula::parse("H2O").ok()?;
-    let of = |formula: &Formula| {
-        let mut found = substances.iter();
-        found.find(|s| s.formula.same_substance(formula) && s.after.is_some())
-    };
     let span = hydrate.span.clone();
-    let salt = of(&dry)?;
-    let value = if let Some(water) = of(&water) {
-        let moles = |s: &Substance| named(&format!("moles_collected_{}", s.key), &span);
-        over(moles(water), moles(salt), &span)
+    let value = if hydrate.reactant {
+        given_off(substances, hydrate, &dry)?
     } else {
-        // What the crystals lost is the water.
-        let Some(Before::Measured(crystals)) = &hydrate.before else {
-            return None;
-        };
-        let left = salt.after.as_ref()?.term.clone();
-        let lost = binary(Sign::Minus, crystals.term.clone(), left.clone(), &span);
-        let moles = |mass, formula| over(mass, Term::MolarMass(formula, span.clone()), &span);
-        over(moles(lost, water), moles(left, dry.clone()), &span)
+        taken_up(substances, hydrate, &dry)?
     };
     let expected = hydrate.waters.as_ref().map(|(number, place)| Written {
         term: Term::Number(*number, place.clone()),
@@ -48,6 +34,45 @@ pub(super) fn to_find(substances: &[Substance]) -> Option<Find> {
         unit: None,
         question: None,
     })
+}
+
+/// A hydrate that is heated: its water is collected, or it is what the crystals lost.
+fn given_off(substances: &[Substance], hydrate: &Substance, dry: &Formula) -> Option<Term> {
+    let span = &hydrate.span;
+    let collected = |formula: &Formula| {
+        let mut found = substances.iter();
+        found.find(|s| s.formula.same_substance(formula) && s.after.is_some())
+    };
+    let moles = |s: &Substance| named(&format!("moles_collected_{}", s.key), span);
+    let salt = collected(dry)?;
+    let water = Formula::parse("H2O").ok()?;
+    if let Some(water) = collected(&water) {
+        return Some(over(moles(water), moles(salt), span));
+    }
+    let Some(Before::Measured(crystals)) = &hydrate.before else {
+        return None;
+    };
+    let left = salt.after.as_ref()?.term.clone();
+    let lost = binary(Sign::Minus, crystals.term.clone(), left, span);
+    let water = over(lost, Term::MolarMass(water, span.clone()), span);
+    Some(over(water, moles(salt), span))
+}
+
+/// A hydrate that is made: its water is what the salt gained.
+fn taken_up(substances: &[Substance], hydrate: &Substance, dry: &Formula) -> Option<Term> {
+    let span = &hydrate.span;
+    let mut found = substances.iter();
+    let salt = found.find(|s| s.reactant && s.formula.same_substance(dry))?;
+    let Some(Before::Measured(_)) = &salt.before else {
+        return None;
+    };
+    let moles = || named(&format!("moles_{}", salt.key), span);
+    let molar_mass = |formula: &Formula| Term::MolarMass(formula.clone(), span.clone());
+    let without = binary(Sign::Times, moles(), molar_mass(dry), span);
+    let crystals = hydrate.after.as_ref()?.term.clone();
+    let gained = binary(Sign::Minus, crystals, without, span);
+    let water = over(gained, molar_mass(&Formula::parse("H2O").ok()?), span);
+    Some(over(water, moles(), span))
 }
 
 fn named(name: &str, span: &Span) -> Term {

@@ -19,6 +19,9 @@ use crate::record::Record;
 use crate::record::check::instrument_decimals;
 use crate::record::dates;
 
+/// Pressure (kPa) above which a number without its unit was more likely read in hPa (common practice, no source).
+const MOST_PRESSURE: f64 = 400.0;
+
 /// Adds a problem for each reading that is impossible or odd, and marks the impossible ones.
 pub(super) fn look(lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) {
     let pairs = vessel_pairs(lab);
@@ -194,6 +197,16 @@ fn single(lab: &Lab, record: &mut Record, index: usize, problems: &mut Vec<Probl
             )
             .at(at.clone(), "here")
             .help("compare it with your notes"),
+        );
+    }
+    if unit.dimension() == Unit::Kilopascal.dimension() && base(reading) > MOST_PRESSURE {
+        problems.push(
+            Problem::warning(
+                Code::OddAmount,
+                format!("“{}” is an unusually high pressure", asked.label),
+            )
+            .at(at.clone(), format!("read in {unit}"))
+            .help("the air has about 100 kPa, that is 1000 hPa; write the unit that the barometer shows behind the number"),
         );
     }
     let Some(decimals) = instrument_decimals(lab, asked) else {

@@ -45,7 +45,11 @@ pub(in crate::report) fn extent(case: &Case<'_>) -> Option<Extent> {
         .substances
         .iter()
         .enumerate()
-        .filter(|(_, s)| matches!(s.before, Some(Before::Measured(_))) && s.reactant);
+        .filter(|(_, s)| matches!(s.before, Some(Before::Measured(_))) && s.reactant)
+        .filter(|(_, s)| {
+            let species = case.lab.equation.find(&s.formula);
+            species.is_some_and(|(species, _)| !species.open)
+        });
     let (index, substance) = known.next()?;
     let step = case.graph.of_kind(Kind::Moles(index))?;
     let value = case.worked.value(step)?;
@@ -154,7 +158,9 @@ struct Column<'a> {
 
 impl Column<'_> {
     fn head(&self) -> String {
-        let count = if self.species.coefficient == 1 {
+        let count = if self.species.open {
+            "x ".to_owned()
+        } else if self.species.coefficient == 1 {
             String::new()
         } else {
             format!("{} ", self.species.coefficient)
@@ -236,6 +242,9 @@ impl Column<'_> {
         extent: Option<&Extent>,
         write: impl FnOnce(Exact, Figures) -> String,
     ) -> String {
+        if self.species.open {
+            return "–".to_owned();
+        }
         let Some(extent) = extent else {
             return "waiting".to_owned();
         };

@@ -164,6 +164,8 @@ fn found_after(case: &Case<'_>, index: usize) -> Option<(f64, f64)> {
     let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
     let per_mole = if case.graph.step(step).unit == crate::measure::Unit::Mole {
         1.0
+    } else if form.open_waters() {
+        return None;
     } else {
         rounding::to_f64(&case.lab.atomic_weights.molar_mass(form).ok()?)
     };

@@ -6,6 +6,7 @@ use crate::lab::Lab;
 use crate::lab::ShowWorking;
 use crate::lab::UncertaintyRule;
 use crate::measure::Rounding;
+use crate::measure::Unit;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Severity;
@@ -34,7 +35,9 @@ pub fn standing(case: &Case<'_>) -> Standing {
             Some(Content::Missing(word)) => format!(": {word}"),
             Some(Content::Unreadable) => ": could not be read".to_owned(),
             Some(Content::Value(_)) if recorded.impossible.is_some() => {
-                ": impossible, to be weighed again".to_owned()
+                let weighed = asked.unit.dimension() == Unit::Gram.dimension();
+                let again = if weighed { "weighed" } else { "read" };
+                format!(": impossible, to be {again} again")
             }
             Some(Content::Value(_)) => continue,
         };

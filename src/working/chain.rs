@@ -38,6 +38,10 @@ pub(in crate::working) fn extent_of(
         let Some((species, true)) = equation.find(&substance.formula) else {
             continue;
         };
+        // How far x waters go is only known with x.
+        if species.open {
+            continue;
+        }
         let moles = plan.graph.of_kind(Kind::Moles(index))?;
         let coefficient = Expression::coefficient(species.coefficient, species.formula.pretty());
         candidates.push(Candidate {
@@ -114,6 +118,9 @@ fn predictions(plan: &mut Plan<'_>, number: usize, equation: &Equation, extent: 
         let Some((species, false)) = equation.find(&substance.formula) else {
             continue;
         };
+        if species.waits_for_x() {
+            continue;
+        }
         let Some(after) = &substance.after else {
             continue;
         };
@@ -141,7 +148,7 @@ fn predictions(plan: &mut Plan<'_>, number: usize, equation: &Equation, extent: 
         let Some((species, true)) = equation.find(&substance.formula) else {
             continue;
         };
-        if substance.before.is_none() {
+        if substance.before.is_none() || species.waits_for_x() {
             continue;
         }
         let coefficient = Expression::coefficient(species.coefficient, species.formula.pretty());

@@ -99,6 +99,15 @@ pub(in crate::working) fn ratios(plan: &mut Plan<'_>) {
             moles_kind,
             (moles, MOLE),
         );
+        // A ratio with x waters would be held against the coefficient 1.
+        if plan
+            .lab
+            .equation
+            .find(&substance.formula)
+            .is_some_and(|(species, _)| species.open)
+        {
+            continue;
+        }
         if substance.reactant {
             reactants.push((index, step));
         } else {
@@ -201,6 +210,9 @@ pub(in crate::working) fn recovery(
     ) else {
         return;
     };
+    if from.waits_for_x() || to.waits_for_x() {
+        return;
+    }
     let moles = Expression::Step(used)
         .over(Expression::coefficient(
             from.coefficient,

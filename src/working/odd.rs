@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 
 use crate::lab::Lab;
+use crate::measure::Unit;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Severity;
@@ -115,10 +116,22 @@ impl Look<'_> {
             return;
         };
         let name = self.lab.substances[index].name.clone();
+        // A gas is found from a volume: there is no vessel and nothing to dry.
+        let weighed = self.graph.step(step).dimension == Unit::Gram.dimension();
+        let (found, units) = if weighed {
+            ("weighed", "")
+        } else {
+            (
+                "found",
+                "look at each of these readings again, and at its unit",
+            )
+        };
+        let help = |of_masses: &'static str| if weighed { of_masses } else { units };
         let theory = self.values(Kind::Theoretical(index));
         let most = theory.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let least = theory.iter().copied().fold(f64::INFINITY, f64::min);
-        if let Some(taken) = self.total_taken()
+        if weighed
+            && let Some(taken) = self.total_taken()
             && collected > taken + LEFTOVER_SLACK
         {
             let message =
@@ -134,25 +147,30 @@ impl Look<'_> {
             return;
         }
         if collected > MOST_PRODUCT * most {
-            let message = format!("the {name} weighed is far more than could have formed");
+            let message = format!("the {name} {found} is far more than could have formed");
             return self.say(
                 Severity::Error,
                 step,
                 &message,
-                "look at the vessel's number and at the empty mass; dry it again if it is wet",
+                help(
+                    "look at the vessel's number and at the empty mass; dry it again if it is wet",
+                ),
             );
         }
         if collected > 1.05 * most {
-            let message = format!("the {name} weighed is more than could have formed");
+            let message = format!("the {name} {found} is more than could have formed");
             self.say(
                 Severity::Warning,
                 step,
                 &message,
-                "is it dry and clean? weigh it once more after another drying",
+                help("is it dry and clean? weigh it once more after another drying"),
             );
         } else if collected < 0.7 * least {
-            let message = format!("the {name} weighed is much less than could have formed");
-            self.say(Severity::Warning, step, &message, "check the digits of this reading; look for product left behind while you still can");
+            let message = format!("the {name} {found} is much less than could have formed");
+            let help = help(
+                "check the digits of this reading; look for product left behind while you still can",
+            );
+            self.say(Severity::Warning, step, &message, help);
         }
     }
 

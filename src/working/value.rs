@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
+use num_traits::Signed;
 use num_traits::Zero;
 
 use crate::chem::water;
@@ -168,7 +169,14 @@ impl Fold<'_> {
             }
             Expression::Difference(from, taken) => {
                 let values = self.all([(&**from, 1.0), (&**taken, -1.0)])?;
-                Ok(sum(&values))
+                let difference = sum(&values);
+                if matches!(**taken, Expression::VapourPressure(_))
+                    && !difference.exact.is_positive()
+                {
+                    let reason = "the pressure is no higher than that of the water vapour in it";
+                    return Err(Obstacle::Undefined(reason.to_owned()));
+                }
+                Ok(difference)
             }
             Expression::Product(factors) => {
                 let values = self.all(factors.iter().map(|factor| (factor, 1.0)))?;
@@ -190,7 +198,12 @@ impl Fold<'_> {
             }
             Expression::Absolute(celsius) => {
                 let zero = Self::exactly(expression::ZERO_CELSIUS.to_exact());
-                Ok(sum(&[(self.value(celsius)?, 1.0), (zero, 1.0)]))
+                let kelvin = sum(&[(self.value(celsius)?, 1.0), (zero, 1.0)]);
+                if !kelvin.exact.is_positive() {
+                    let reason = "nothing is as cold as that: the scale ends at −273.15 °C";
+                    return Err(Obstacle::Undefined(reason.to_owned()));
+                }
+                Ok(kelvin)
             }
             Expression::VapourPressure(celsius) => vapour_pressure(&self.value(celsius)?),
             Expression::Smallest(candidates) => {
