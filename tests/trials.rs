@@ -183,6 +183,7 @@ fn a_misspelt_reading_a_wrong_number_and_a_reading_given_twice_are_said() {
     for (from, to, code) in [
         ("[trial.3]\nsoda", "[trial.3]\nsodda", "unknown-reading"),
         ("[trial.3]", "[trial.three]", "unknown-section"),
+        ("[trial.3]", "[trial.02]", "doubled-key"),
         (
             "[trial.1]",
             "[trial.1]\nacid_volume = \"12.1 mL\"",
@@ -229,6 +230,82 @@ fn what_changed_in_a_trial_is_told() {
         .find(|line| line.contains("trial 3 dish_with_salt"));
     let line = line.unwrap_or_else(|| panic!("{said}"));
     assert!(line.contains("62.541") && line.contains("62.514"), "{line}");
+}
+
+/// The molarity, the volume: what stands with the day and holds for all trials is one change, not one a trial.
+#[test]
+fn a_reading_that_trials_have_in_common_is_told_once() {
+    let home = folder(&DATA.replace("12.0 mL", "12.1 mL"));
+    fs::write(home.path().join("old.toml"), DATA).unwrap();
+    let output = run(home.path(), &["check", "1-01.toml", "--since", "old.toml"]);
+    let said = String::from_utf8_lossy(&output.stdout).into_owned();
+    assert_eq!(said.matches("12.0 mL").count(), 1, "{said}");
+}
+
+#[test]
+fn whether_all_is_in_is_said_of_every_trial() {
+    let said = |data: &str| {
+        let home = folder(data);
+        let output = run(home.path(), &["check", "1-01.toml"]);
+        String::from_utf8_lossy(&output.stdout).into_owned()
+    };
+    let lost = DATA.replace("soda = \"1.104 g\"", "soda = \"lost\"");
+    let third = DATA.find("[trial.3]").unwrap();
+    for (data, expected) in [
+        (DATA, &["All 10 readings of 3 trials are in.\n"][..]),
+        (
+            &lost,
+            &[
+                "1 of 10 readings of 3 trials is still missing.\n",
+                "missing  trial 3: soda (day 1): lost\n",
+            ],
+        ),
+        (
+            &DATA[..third],
+            &["All 7 readings of 2 trials are in. Trial 3 is still empty.\n"],
+        ),
+        (
+            &DATA.replace("acid_volume = \"12.0 mL\"", ""),
+            &["1 of 10 readings", "missing  trial 1: acid (day 1)\n"],
+        ),
+    ] {
+        let said = said(data);
+        for words in expected {
+            assert!(said.contains(words), "{words}\n{said}");
+        }
+    }
+    let home = folder(&lost);
+    let output = run(home.path(), &["check", "1-01.toml", "--groups-csv"]);
+    let mut table = csv::Reader::from_reader(&output.stdout[..]);
+    let place = table
+        .headers()
+        .unwrap()
+        .iter()
+        .position(|head| head == "missing");
+    let row = table.records().next().unwrap().unwrap();
+    assert_eq!(&row[place.unwrap()], "1");
+}
+
+/// The first trial is worked and discussed; nothing on the page may pass for all of them.
+#[test]
+fn the_page_says_which_trial_it_speaks_of() {
+    let home = folder(DATA);
+    assert!(run(home.path(), &["draft", "1-01.toml"]).status.success());
+    let report = fs::read_to_string(home.path().join("1-01.md")).unwrap();
+    for words in [
+        "mean of 3 trials: **98.87",
+        "percent yield of sodium chloride of trial 1: **98.87",
+        "Readings of trial 1 as written down",
+        "Results of trial 1:",
+        "holds the readings of trial 1 against",
+    ] {
+        assert!(report.contains(words), "{words}");
+    }
+    let third = DATA.find("[trial.2]").unwrap();
+    let home = folder(&DATA[..third]);
+    assert!(run(home.path(), &["draft", "1-01.toml"]).status.success());
+    let report = fs::read_to_string(home.path().join("1-01.md")).unwrap();
+    assert!(!report.contains("of trial 1") && !report.contains("mean of"));
 }
 
 #[test]

@@ -28,6 +28,8 @@ pub struct Entry {
     pub section: String,
     /// Readings that are missing or impossible.
     pub missing: usize,
+    /// How many trials it did.
+    pub trials: usize,
     /// One value a quantity of the pool, where it is known.
     pub values: Vec<Option<Number>>,
     /// Moles of a product collected and of a reactant used, for each pair of the pool.
@@ -56,12 +58,12 @@ impl Entry {
         worked: &Worked<'_>,
         kept: &Kept,
     ) -> Self {
-        let missing = record.readings.iter();
         let series = drying::series(lab, record);
         Self {
             code,
             section,
-            missing: missing.filter(|reading| reading.usable().is_none()).count(),
+            missing: record.missing(),
+            trials: 1 + worked.trials.len(),
             values: kept
                 .quantities
                 .iter()

@@ -88,6 +88,8 @@ pub struct Trial {
     pub number: u32,
     /// One entry for each reading of the lab. What the trial does not name, such as the molarity of a common acid, is that of the days.
     pub readings: Vec<Recorded>,
+    /// Which readings the trial does not name.
+    pub common: Vec<bool>,
 }
 
 /// What was recorded for one reading of the lab.
@@ -155,6 +157,27 @@ impl Record {
             std::mem::swap(&mut self.readings, &mut trial.readings);
         }
         self.trials = trials;
+    }
+
+    /// Numbers of the readings that are missing or impossible in a further trial. What trials have in common is missing in the first.
+    pub fn missing_in<'r>(&'r self, trial: &'r Trial) -> impl Iterator<Item = usize> {
+        let unusable = |readings: &[Recorded], index: usize| readings[index].usable().is_none();
+        (0..trial.readings.len()).filter(move |index| {
+            let told = trial.common[*index] && unusable(&self.readings, *index);
+            unusable(&trial.readings, *index) && !told
+        })
+    }
+
+    /// How many readings are missing or impossible, in all trials together.
+    #[must_use]
+    pub fn missing(&self) -> usize {
+        let first = self.readings.iter();
+        let first = first.filter(|reading| reading.usable().is_none()).count();
+        let further = self.trials.iter();
+        first
+            + further
+                .map(|trial| self.missing_in(trial).count())
+                .sum::<usize>()
     }
 
     /// Takes the readings, days and signs of the group's own record, for a student who hands in separately.

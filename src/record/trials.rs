@@ -1,8 +1,11 @@
 //! The `[trial.N]` sections: the same experiment done again by one group, each time with readings of its own.
 
+use std::collections::BTreeMap;
+
 use crate::lab::Lab;
 use crate::problem::Code;
 use crate::problem::Problem;
+use crate::problem::Span;
 use crate::problem::document::Table;
 use crate::record::Record;
 use crate::record::Recorded;
@@ -20,6 +23,7 @@ pub(super) fn read(
         return;
     };
     let common = record.readings.clone();
+    let mut numbers: BTreeMap<u32, Span> = BTreeMap::new();
     for (key, span, value) in all.take_all() {
         let Some(table) = value.table(format!("[trial.{key}]"), span.clone()) else {
             problems.push(
@@ -38,40 +42,60 @@ pub(super) fn read(
             );
             continue;
         };
-        if number == 1 {
-            one(table, lab, &mut record.readings, problems);
+        if let Some(first) = numbers.insert(number, span.clone()) {
+            problems.push(
+                Problem::error(Code::DoubledKey, format!("trial {number} has two sections"))
+                    .at(span, "this one is not read")
+                    .at(first, "the other one")
+                    .help("number the trials one after the other: [trial.1], [trial.2], …"),
+            );
             continue;
         }
-        let (named, readings) = trial(table, lab, &common, problems);
-        if named {
-            record.trials.push(Trial { number, readings });
+        if number == 1 {
+            one(table, lab, &mut record.readings, problems);
+        } else {
+            record
+                .trials
+                .extend(further(number, table, lab, &common, problems));
         }
     }
     record.trials.sort_by_key(|trial| trial.number);
 }
 
-/// A further trial, and whether anything is filled in in it.
-fn trial(
+/// A further trial; `None` while nothing is filled in in it.
+fn further(
+    number: u32,
     mut table: Table<'_, '_>,
     lab: &Lab,
-    common: &[Recorded],
+    days: &[Recorded],
     problems: &mut Vec<Problem>,
-) -> (bool, Vec<Recorded>) {
-    let mut own = vec![Recorded::default(); common.len()];
-    let mut named = vec![false; common.len()];
+) -> Option<Trial> {
+    let mut readings = vec![Recorded::default(); days.len()];
+    let mut common = vec![true; days.len()];
     for (name, name_span, value) in table.take_all() {
         if let Some(index) = lab.reading_index(&name) {
-            named[index] = true;
+            common[index] = false;
         }
-        check::reading(lab, &mut own, None, (&name, name_span), &value, problems);
+        check::reading(
+            lab,
+            &mut readings,
+            None,
+            (&name, name_span),
+            &value,
+            problems,
+        );
     }
-    let filled = own.iter().any(|recorded| !recorded.entries.is_empty());
-    for (index, recorded) in own.iter_mut().enumerate() {
-        if !named[index] {
-            recorded.clone_from(&common[index]);
+    let filled = readings.iter().any(|recorded| !recorded.entries.is_empty());
+    for (index, recorded) in readings.iter_mut().enumerate() {
+        if common[index] {
+            recorded.clone_from(&days[index]);
         }
     }
-    (filled, own)
+    filled.then_some(Trial {
+        number,
+        readings,
+        common,
+    })
 }
 
 fn one(

@@ -13,6 +13,7 @@ use crate::report::compose::Numbers;
 use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
+use crate::report::trials;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Value;
@@ -105,11 +106,13 @@ pub(in crate::report) fn table(
         row("change found / mol", &|column| column.change_found()),
     ];
     rows.retain(|row| row[1..].iter().any(|cell| !cell.is_empty() && cell != "–"));
-    let caption =
-        "Before, change and after: what the equation predicts in moles, and what was found.";
+    let caption = format!(
+        "Before, change and after{}: what the equation predicts in moles, and what was found.",
+        trials::of_the_first(case)
+    );
     let table = Table {
         number: numbers.table(),
-        caption: caption.to_owned(),
+        caption,
         columns,
         rows,
     };

@@ -11,6 +11,7 @@ use crate::report::model::AnswerNote;
 use crate::report::model::Marked;
 use crate::report::model::Table;
 use crate::report::tables::words;
+use crate::report::trials;
 use crate::working::line::Standing;
 use crate::working::show;
 
@@ -31,7 +32,10 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Option
         .collect();
     (!rows.is_empty()).then(|| Table {
         number: numbers.table(),
-        caption: "Your answers beside what your readings give.".to_owned(),
+        caption: format!(
+            "Your answers beside what your readings{} give.",
+            trials::of_the_first(case)
+        ),
         columns: vec![
             words("question"),
             words("your answer"),
@@ -106,8 +110,9 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
         table: Table {
             number: 1,
             caption: format!(
-                "Group {}: each answer beside what the readings give and, where an earlier answer is wrong, what follows from the own lines.",
-                case.record.who.group
+                "Group {}: each answer beside what the readings{} give and, where an earlier answer is wrong, what follows from the own lines.",
+                case.record.who.group,
+                trials::of_the_first(case)
             ),
             columns,
             rows: rows.collect(),

@@ -13,6 +13,7 @@ use crate::report::model::Table;
 use crate::report::results::main_steps;
 use crate::report::tables::figures;
 use crate::report::tables::words;
+use crate::report::trials;
 use crate::working::StepId;
 use crate::working::Variable;
 use crate::working::show;
@@ -107,7 +108,11 @@ pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Optio
     };
     let table = Table {
         number: numbers.table(),
-        caption: format!("Where the uncertainty of the {} comes from.", step.title),
+        caption: format!(
+            "Where the uncertainty of the {}{} comes from.",
+            step.title,
+            trials::of_the_first(case)
+        ),
         columns: vec![
             words("source"),
             figures(&format!("contribution{unit}")),

@@ -11,6 +11,7 @@ use crate::report::drawing::Drawing;
 use crate::report::drawing::Mark;
 use crate::report::drawing::Shape;
 use crate::report::model::Chart;
+use crate::report::trials;
 use crate::working::Kind;
 use crate::working::show;
 
@@ -100,8 +101,10 @@ pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Opti
         id: "amounts".to_owned(),
         title: "Amounts before and after".to_owned(),
         description: description.trim_end().to_owned(),
-        caption: "Amounts before and after the reaction: ○ before, ◇ after as the equation predicts, ● after as found. Bars are one standard uncertainty either way; where none is seen it is smaller than the mark."
-            .to_owned(),
+        caption: format!(
+            "Amounts before and after the reaction{}: ○ before, ◇ after as the equation predicts, ● after as found. Bars are one standard uncertainty either way; where none is seen it is smaller than the mark.",
+            trials::of_the_first(case)
+        ),
         text: text.join("\n"),
         drawing: Drawing::Dots { x, rows },
     })

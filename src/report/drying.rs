@@ -15,6 +15,7 @@ use crate::report::model::Chart;
 use crate::report::model::Drying;
 use crate::report::model::Table;
 use crate::report::tables;
+use crate::report::trials;
 use crate::working::decay::Estimate;
 use crate::working::drying;
 use crate::working::drying::Series;
@@ -48,7 +49,10 @@ fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Dr
     }
     let table = Table {
         number: numbers.table(),
-        caption: format!("Weighings of “{label}” and how it changed from one to the next."),
+        caption: format!(
+            "Weighings{} of “{label}” and how it changed from one to the next.",
+            trials::of_the_first(case)
+        ),
         columns: vec![
             tables::words("weighing"),
             tables::figures("reading"),

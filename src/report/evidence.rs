@@ -17,6 +17,12 @@ const COVERAGE: f64 = 2.0;
 /// Sentences about the instruments; none that would give a hidden step away.
 pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Vec<String> {
     let mut sentences = Vec::new();
+    if !case.record.trials.is_empty() && !weighed.deviations.all.is_empty() {
+        sentences.push(
+            "What follows holds the readings of trial 1 against the prediction; how far trials differ from each other stands in the results."
+                .to_owned(),
+        );
+    }
     for id in case
         .graph
         .ids()

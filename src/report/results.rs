@@ -12,6 +12,7 @@ use crate::report::model::Figure;
 use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
+use crate::report::trials;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::show;
@@ -58,7 +59,10 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Table 
     }
     Table {
         number: numbers.table(),
-        caption: "Results: what was predicted and what was found.".to_owned(),
+        caption: format!(
+            "Results{}: what was predicted and what was found.",
+            trials::of_the_first(case)
+        ),
         columns,
         rows,
     }
@@ -170,21 +174,26 @@ pub(in crate::report) fn main_steps(case: &Case<'_>) -> Vec<StepId> {
     steps
 }
 
-/// The results at the head of page one; only what is open.
+/// The results at the head of page one; only what is open. Of several trials the mean comes first.
 pub(in crate::report) fn headline(case: &Case<'_>) -> Vec<Figure> {
-    let shown = main_steps(case)
+    let mut shown = Vec::new();
+    for id in main_steps(case)
         .into_iter()
         .filter(|id| case.open.step(*id))
-        .filter_map(|id| {
-            let step = case.graph.step(id);
-            let value = case.worked.value(id)?;
-            let doubt = show::doubt_text(case.lab, step, value, &case.worked.inputs);
-            Some(Figure {
-                name: step.title.clone(),
-                value: show::value(case.lab, step, value),
-                uncertainty: doubt
-                    .map_or_else(String::new, |doubt| format!("±{}{doubt}", show::NO_BREAK)),
-            })
+    {
+        shown.extend(trials::figure(case, id));
+        let step = case.graph.step(id);
+        let Some(value) = case.worked.value(id) else {
+            continue;
+        };
+        let doubt = show::doubt_text(case.lab, step, value, &case.worked.inputs);
+        shown.push(Figure {
+            name: format!("{}{}", step.title, trials::of_the_first(case)),
+            value: show::value(case.lab, step, value),
+            uncertainty: doubt
+                .map_or_else(String::new, |doubt| format!("±{}{doubt}", show::NO_BREAK)),
         });
-    shown.take(4).collect()
+    }
+    shown.truncate(4);
+    shown
 }

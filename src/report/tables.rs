@@ -11,6 +11,7 @@ use crate::report::compose::Case;
 use crate::report::compose::Numbers;
 use crate::report::model::Column;
 use crate::report::model::Table;
+use crate::report::trials;
 use crate::working::Constant;
 use crate::working::Expression;
 use crate::working::show;
@@ -72,7 +73,10 @@ pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
             rows.push(vec![label, value, limits, day.to_string(), remark]);
         }
     }
-    let caption = "Readings as written down. ± is half a step of the display, or what the instrument or the reading states.";
+    let caption = format!(
+        "Readings{} as written down. ± is half a step of the display, or what the instrument or the reading states.",
+        trials::of_the_first(case)
+    );
     let mut columns = vec![
         words("reading"),
         figures("value"),
@@ -88,7 +92,7 @@ pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
     }
     Table {
         number: numbers.table(),
-        caption: caption.to_owned(),
+        caption,
         columns,
         rows,
     }

@@ -10,6 +10,7 @@ use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
 use crate::report::compose::Numbers;
 use crate::report::model::Column;
+use crate::report::model::Figure;
 use crate::report::model::Table;
 use crate::report::results;
 use crate::report::tables;
@@ -46,6 +47,29 @@ pub fn spreads(case: &Case<'_>) -> Vec<Spread> {
     let lines = results::lines(case).into_iter();
     let open = lines.filter(|line| case.open.step(line.found));
     open.filter_map(|line| spread(case, line.found)).collect()
+}
+
+/// Behind what is true of the first trial only: ` of trial 1`; nothing for a group with one trial.
+pub(in crate::report) fn of_the_first(case: &Case<'_>) -> &'static str {
+    if case.record.trials.is_empty() {
+        ""
+    } else {
+        " of trial 1"
+    }
+}
+
+/// What the trials have in common at the head of page one: the mean of each result with its spread.
+pub(in crate::report) fn figure(case: &Case<'_>, step: StepId) -> Option<Figure> {
+    let spread = spread(case, step).filter(|_| !case.record.trials.is_empty())?;
+    Some(Figure {
+        name: format!(
+            "{}, mean of {} trials",
+            case.graph.step(step).title,
+            spread.count
+        ),
+        value: spread.mean_shown,
+        uncertainty: format!("(standard deviation {})", spread.deviation_shown),
+    })
 }
 
 /// The readings of all trials; none for a group with one trial.
@@ -97,7 +121,7 @@ pub(in crate::report) fn results(case: &Case<'_>, numbers: &mut Numbers) -> Opti
     let rows = rows.collect();
     Some(Table {
         number: numbers.table(),
-        caption: "Results of all trials; mean and sample standard deviation (n − 1) of what does not depend on the amount taken."
+        caption: "Results of all trials, with mean and sample standard deviation (n − 1); none of amounts collected, left or used, because each trial takes its own."
             .to_owned(),
         columns,
         rows,

@@ -2,6 +2,7 @@
 
 use crate::chem::AtomicWeights;
 use crate::chem::hazard;
+use crate::lab::Asked;
 use crate::lab::Lab;
 use crate::lab::ShowWorking;
 use crate::lab::UncertaintyRule;
@@ -12,6 +13,7 @@ use crate::problem::Problem;
 use crate::problem::Severity;
 use crate::problem::Span;
 use crate::record::Content;
+use crate::record::Recorded;
 use crate::report::compose::Case;
 use crate::report::compose::sentence_case;
 use crate::report::model::Hazard;
@@ -25,43 +27,82 @@ use crate::working::show;
 /// Is the file all right, and what is missing?
 #[must_use]
 pub fn standing(case: &Case<'_>) -> Standing {
+    let (lab, record) = (case.lab, case.record);
+    let trials = &record.trials;
+    let several = lab.trials > 1 || !trials.is_empty();
+    let which = |number: u32| match number {
+        number if several => format!("trial {number}: "),
+        _ => String::new(),
+    };
     let mut missing = Vec::new();
     let mut total = 0;
-    for (index, (day, asked)) in case.lab.readings().enumerate() {
+    for ((day, asked), recorded) in lab.readings().zip(&record.readings) {
         total += 1;
-        let recorded = &case.record.readings[index];
-        let why = match recorded.entries.last().map(|entry| &entry.content) {
-            None => String::new(),
-            Some(Content::Missing(word)) => format!(": {word}"),
-            Some(Content::Unreadable) => ": could not be read".to_owned(),
-            Some(Content::Value(_)) if recorded.impossible.is_some() => {
-                let weighed = asked.unit.dimension() == Unit::Gram.dimension();
-                let again = if weighed { "weighed" } else { "read" };
-                format!(": impossible, to be {again} again")
-            }
-            Some(Content::Value(_)) => continue,
-        };
-        missing.push(format!("{} (day {day}){why}", asked.label));
+        if let Some(why) = why_missing(asked, recorded) {
+            missing.push(format!("{}{} (day {day}){why}", which(1), asked.label));
+        }
     }
-    let sentence = match missing.len() {
-        0 => format!("All {total} readings are in."),
-        1 => format!("1 of {total} readings is still missing."),
-        some => format!("{some} of {total} readings are still missing."),
+    for trial in trials {
+        total += trial.common.iter().filter(|common| !**common).count();
+        for index in record.missing_in(trial) {
+            if let Some((day, asked)) = lab.readings().nth(index) {
+                let why = why_missing(asked, &trial.readings[index]).unwrap_or_default();
+                let which = which(trial.number);
+                missing.push(format!("{which}{} (day {day}){why}", asked.label));
+            }
+        }
+    }
+    let of = match trials.len() {
+        0 => "readings".to_owned(),
+        further => format!("readings of {} trials", further + 1),
     };
+    let mut sentence = match missing.len() {
+        0 => format!("All {total} {of} are in."),
+        1 => format!("1 of {total} {of} is still missing."),
+        some => format!("{some} of {total} {of} are still missing."),
+    };
+    let begun = |number: u32| trials.iter().any(|trial| trial.number == number);
+    let empty: Vec<String> = (2..=lab.trials)
+        .filter(|number| !begun(*number))
+        .map(|number| number.to_string())
+        .collect();
+    match &empty[..] {
+        [] => {}
+        [only] => sentence.push_str(&format!(" Trial {only} is still empty.")),
+        several => sentence.push_str(&format!(" Trials {} are still empty.", several.join(", "))),
+    }
     let remarks = case.problems.iter().map(|problem| remark(case, problem));
     Standing {
         sentence,
-        complete: missing.is_empty(),
+        complete: missing.is_empty() && empty.is_empty(),
         missing,
         remarks: remarks.collect(),
     }
+}
+
+/// Why a reading cannot be used, behind its label; `None` where it can.
+fn why_missing(asked: &Asked, recorded: &Recorded) -> Option<String> {
+    Some(match recorded.entries.last().map(|entry| &entry.content) {
+        None => String::new(),
+        Some(Content::Missing(word)) => format!(": {word}"),
+        Some(Content::Unreadable) => ": could not be read".to_owned(),
+        Some(Content::Value(_)) if recorded.impossible.is_some() => {
+            let weighed = asked.unit.dimension() == Unit::Gram.dimension();
+            let again = if weighed { "weighed" } else { "read" };
+            format!(": impossible, to be {again} again")
+        }
+        Some(Content::Value(_)) => return None,
+    })
 }
 
 /// A problem as a remark that stands by itself: it names the reading that it is about.
 fn remark(case: &Case<'_>, problem: &Problem) -> Remark {
     let about = problem.labels.first().and_then(|label| {
         let of_answers = matches!(problem.code, Code::Answer | Code::AnswerUnit);
-        let mut readings = case.lab.readings().zip(&case.record.readings);
+        let trials = case.record.trials.iter().map(|trial| &trial.readings);
+        let mut readings = std::iter::once(&case.record.readings)
+            .chain(trials)
+            .flat_map(|readings| case.lab.readings().zip(readings));
         let found = readings.find(|(_, recorded)| {
             let inside = |span: &Span| span.start <= label.span.start && label.span.end <= span.end;
             !of_answers && recorded.entries.iter().any(|entry| inside(&entry.span))

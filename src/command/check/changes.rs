@@ -62,7 +62,10 @@ pub(super) fn between(
         items.of_record(lab, side.record);
         items.of_answers(graph, side.judged);
         if key {
-            items.of_values(lab, graph, side.worked);
+            items.of_values(lab, graph, "", side.worked);
+            for (trial, worked) in side.record.trials.iter().zip(&side.worked.trials) {
+                items.of_values(lab, graph, &format!("trial {} ", trial.number), worked);
+            }
         }
         items
     });
@@ -247,9 +250,10 @@ impl Items {
             let seen = day.seen.as_deref().unwrap_or_default();
             self.hush(WORDS, &format!("{name} seen"), seen);
         }
-        self.of_readings(lab, "", &record.readings);
+        self.of_readings(lab, "", &record.readings, &[]);
         for trial in &record.trials {
-            self.of_readings(lab, &format!("trial {} ", trial.number), &trial.readings);
+            let before = format!("trial {} ", trial.number);
+            self.of_readings(lab, &before, &trial.readings, &trial.common);
         }
         for (name, typed) in &record.extra {
             self.tell(EXTRA, name, typed);
@@ -270,8 +274,12 @@ impl Items {
         }
     }
 
-    fn of_readings(&mut self, lab: &Lab, before: &str, readings: &[Recorded]) {
-        for ((_, asked), recorded) in lab.readings().zip(readings) {
+    /// What is `common` to several trials is told once.
+    fn of_readings(&mut self, lab: &Lab, before: &str, readings: &[Recorded], common: &[bool]) {
+        for (index, ((_, asked), recorded)) in lab.readings().zip(readings).enumerate() {
+            if common.get(index) == Some(&true) {
+                continue;
+            }
             for (place, entry) in recorded.entries.iter().enumerate() {
                 let name = match asked.series {
                     Some(_) => format!("{before}{} {}", asked.name, place + 1),
@@ -291,12 +299,12 @@ impl Items {
     }
 
     /// Only for the key.
-    fn of_values(&mut self, lab: &Lab, graph: &Graph, worked: &Worked<'_>) {
+    fn of_values(&mut self, lab: &Lab, graph: &Graph, before: &str, worked: &Worked<'_>) {
         for id in graph.ids() {
             if let Some(value) = worked.value(id) {
                 let step = graph.step(id);
                 let shown = show::value(lab, step, value).replace(show::NO_BREAK, " ");
-                self.tell(VALUE, &step.id, &shown);
+                self.tell(VALUE, &format!("{before}{}", step.id), &shown);
             }
         }
     }

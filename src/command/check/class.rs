@@ -84,7 +84,7 @@ fn state(checked: &Checked) -> String {
     let mut parts = Vec::new();
     for (number, word, words) in [
         (count(Severity::Error), "error", "errors"),
-        (checked.object.waiting_for.len(), "missing", "missing"),
+        (checked.rows.missing, "missing", "missing"),
         (count(Severity::Warning), "odd", "odd"),
     ] {
         if number > 0 {

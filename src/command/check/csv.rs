@@ -16,6 +16,8 @@ pub(super) struct Rows {
     answers: Vec<[String; 3]>,
     /// Columns of the row of the group: name and text as typed.
     group: Vec<(String, String)>,
+    /// Readings that are missing or impossible, in all trials together.
+    pub(super) missing: usize,
 }
 
 impl Rows {
@@ -51,6 +53,7 @@ impl Rows {
         Self {
             answers: answers.collect(),
             group,
+            missing: case.record.missing(),
         }
     }
 }
@@ -115,7 +118,6 @@ pub(super) fn groups(all: &[Checked]) -> Result<String, csv::Error> {
             lab,
             group,
             problems,
-            waiting_for,
             ..
         } = &checked.object;
         let mut row = vec![
@@ -135,7 +137,7 @@ pub(super) fn groups(all: &[Checked]) -> Result<String, csv::Error> {
                 .count()
                 .to_string()
         };
-        row.extend([of("error"), of("warning"), waiting_for.len().to_string()]);
+        row.extend([of("error"), of("warning"), checked.rows.missing.to_string()]);
         row.extend(
             Verdict::ALL
                 .iter()

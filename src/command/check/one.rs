@@ -29,7 +29,7 @@ pub(super) fn text(path: &Path, case: &Case<'_>, key: bool) -> String {
     for missing in &standing.missing {
         let _ = writeln!(text, "  missing  {missing}");
     }
-    trials(case, &mut text);
+    means(case, &mut text);
     answers(case, &mut text);
     causes(case, &mut text);
     if key {
@@ -38,21 +38,8 @@ pub(super) fn text(path: &Path, case: &Case<'_>, key: bool) -> String {
     text
 }
 
-/// What is still missing in further trials, and the mean of all where it may be shown.
-fn trials(case: &Case<'_>, text: &mut String) {
-    for trial in &case.record.trials {
-        let labels = case.lab.readings().zip(&trial.readings);
-        let missing: Vec<&str> = labels
-            .filter(|(_, recorded)| recorded.usable().is_none())
-            .map(|((_, asked), _)| asked.label.as_str())
-            .collect();
-        let rest = if missing.is_empty() {
-            "all readings are in".to_owned()
-        } else {
-            format!("missing {}", missing.join("; "))
-        };
-        let _ = writeln!(text, "  trial {}  {rest}", trial.number);
-    }
+/// The mean of all trials, where it may be shown.
+fn means(case: &Case<'_>, text: &mut String) {
     for spread in crate::report::trials::spreads(case) {
         let line = format!(
             "  mean     {}, {} trials: {}, standard deviation {}",

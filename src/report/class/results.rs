@@ -305,9 +305,15 @@ fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Nu
         }
         row
     });
+    let several = pool.entries.iter().any(|entry| entry.trials > 1);
+    let mean = if several {
+        ", of several trials the mean"
+    } else {
+        ""
+    };
     Table {
         number: numbers.table(),
-        caption: "What each group found; the order of the groups tells nothing.".to_owned(),
+        caption: format!("What each group found{mean}; the order of the groups tells nothing."),
         columns: heads,
         rows: rows.collect(),
     }

@@ -76,11 +76,7 @@ impl Judged {
             names: record.who.names.clone(),
             section: record.who.section.clone(),
             path,
-            missing: record
-                .readings
-                .iter()
-                .filter(|reading| reading.usable().is_none())
-                .count(),
+            missing: record.missing(),
             verdicts: (
                 stand.filter(|judgement| judgement.verdict.stands()).count(),
                 judged.answers.iter().filter(looks).count(),
