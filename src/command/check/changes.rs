@@ -194,6 +194,8 @@ fn change(kind: &'static str, name: &str, before: Option<&Item>, after: Option<&
 struct Items {
     order: Vec<(&'static str, String)>,
     items: BTreeMap<(&'static str, String), Item>,
+    /// How often a name came.
+    times: BTreeMap<(&'static str, String), usize>,
 }
 
 impl Items {
@@ -208,12 +210,18 @@ impl Items {
 
     /// A second one of the same name gets a number.
     fn add(&mut self, kind: &'static str, name: &str, text: &str, told: bool) {
-        let mut key = (kind, name.to_owned());
-        let mut number = 1;
-        while self.items.contains_key(&key) {
-            number += 1;
-            key.1 = format!("{name} ({number})");
-        }
+        let number = self.times.entry((kind, name.to_owned())).or_default();
+        let key = loop {
+            *number += 1;
+            let name = match *number {
+                1 => name.to_owned(),
+                number => format!("{name} ({number})"),
+            };
+            let key = (kind, name);
+            if !self.items.contains_key(&key) {
+                break key;
+            }
+        };
         let text = text.to_owned();
         self.order.push(key.clone());
         self.items.insert(key, Item { text, told });

@@ -202,18 +202,24 @@ fn sending(table: &Table, columns: &[Column]) -> Option<Remark> {
 /// Stops when two columns are for the same box.
 fn none_twice(table: &Table, columns: &[Column]) -> Result<(), Stop> {
     let same = |a: &Meaning, b: &Meaning| match (a, b) {
-        (Meaning::LeftOut | Meaning::Sending | Meaning::Nothing, _) => false,
         // A series as a whole holds each of its boxes.
         (Meaning::Box(a, one), Meaning::Box(b, other)) => {
             a == b && (one == other || one.is_none() || other.is_none())
         }
         (a, b) => a == b,
     };
+    // Spreadsheets save thousands of columns that hold nothing.
+    let mut earlier: Vec<(usize, &Meaning)> = Vec::new();
     for (index, column) in columns.iter().enumerate() {
-        let first = columns[..index]
-            .iter()
-            .position(|earlier| same(&earlier.meaning, &column.meaning));
-        if let Some(first) = first {
+        let meaning = &column.meaning;
+        if matches!(
+            meaning,
+            Meaning::LeftOut | Meaning::Sending | Meaning::Nothing
+        ) {
+            continue;
+        }
+        let first = earlier.iter().find(|(_, other)| same(other, meaning));
+        if let Some((first, _)) = first.copied() {
             let heads = &table.heads;
             return Err(Stop::new(
                 format!(
@@ -223,6 +229,7 @@ fn none_twice(table: &Table, columns: &[Column]) -> Result<(), Stop> {
                 "nothing was written; keep one of them",
             ));
         }
+        earlier.push((index, meaning));
     }
     Ok(())
 }

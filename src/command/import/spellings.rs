@@ -74,6 +74,8 @@ const LONGEST_SERIES: usize = 50;
 struct Spelling {
     /// In [plain words](words).
     words: String,
+    /// The same without blanks.
+    letters: String,
     /// The names of the data file come first, then other spellings, then columns that hold nothing of a group.
     rank: u8,
     /// The name as the data file has it.
@@ -197,7 +199,7 @@ impl Spellings {
                 let mut found: Vec<&Spelling> = Vec::new();
                 for spelling in self.all.iter().filter(|spelling| spelling.rank == rank) {
                     let same = if by_letter {
-                        spelling.words.replace(' ', "") == squashed
+                        spelling.letters == squashed
                     } else {
                         spelling.words == text
                     };
@@ -241,8 +243,10 @@ impl Spellings {
     }
 
     fn add(&mut self, rank: u8, name: &str, spelling: &str, meaning: Meaning) {
+        let words = words(spelling);
         self.all.push(Spelling {
-            words: words(spelling),
+            letters: words.replace(' ', ""),
+            words,
             rank,
             name: name.to_owned(),
             meaning,
