@@ -176,3 +176,51 @@ fn a_pressure_in_the_wrong_unit_is_told_in_words_for_a_gas() {
         assert!(!said.contains(words), "{words}: {said}");
     }
 }
+
+/// What stands on a line has to come out: 38.4 mL as the difference of two marks are 0.0384 L for R, and for a molarity.
+#[test]
+fn a_difference_of_volumes_is_turned_into_litres_on_the_line() {
+    let lab = r#"
+id = "marks"
+title = "Marks"
+equation = "NaOH(aq) + HCl(aq) -> NaCl(aq) + H2O(l)"
+[substance.base]
+formula = "NaOH"
+before = "(lower - upper) * molarity"
+[substance.acid]
+formula = "HCl"
+before = "excess"
+[given]
+molarity = "0.100 mol/L"
+[find.gas]
+title = "moles of gas"
+value = "gas(lower - upper, celsius, pressure)"
+[instrument.tube]
+unit = "mL"
+tolerance = "0.1 mL"
+[instrument.thermometer]
+unit = "°C"
+tolerance = "0.1 °C"
+[instrument.barometer]
+unit = "kPa"
+tolerance = "0.1 kPa"
+[day.1]
+title = "All"
+readings = [
+  { name = "upper", label = "upper mark", unit = "mL" },
+  { name = "lower", label = "lower mark", unit = "mL" },
+  { name = "celsius", label = "temperature", unit = "°C" },
+  { name = "pressure", label = "pressure", unit = "kPa" },
+]
+"#;
+    let data = "[who]\nlab = \"marks\"\ngroup = \"1-01\"\n[day.1]\nupper = \"11.6 mL\"\nlower = \"50.0 mL\"\ncelsius = \"21.5 °C\"\npressure = \"100.6 kPa\"\n";
+    support::worked(lab, data, |lab, graph, record, worked| {
+        for id in ["gas", "moles_base"] {
+            let step = graph.find(id).unwrap();
+            let text = worked.text(lab, graph, record, step).unwrap();
+            let lines: Vec<String> = text.chains.iter().flat_map(|chain| chain.plain()).collect();
+            let line = lines.iter().find(|line| line.contains("50.0")).unwrap();
+            assert!(line.contains("1\u{a0}L / 1000\u{a0}mL"), "{id}: {line}");
+        }
+    });
+}

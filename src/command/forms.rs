@@ -82,8 +82,7 @@ fn lab_from(form: &Path, description: &Path, id: &str) -> String {
     let name = description
         .file_name()
         .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-    let lower = name.to_lowercase();
-    let found_by_id = lower == "lab.toml" || lower.ends_with(".lab.toml");
+    let found_by_id = files::is_lab_name(&description);
     let (Some(from), Some(to)) = (form.parent(), description.parent()) else {
         return name;
     };

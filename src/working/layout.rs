@@ -85,6 +85,26 @@ pub(in crate::working) fn joined(first: Math, behind: Vec<Math>) -> Math {
     product(factors)
 }
 
+/// The unit of everything in a sum, where that is one: a difference of two volumes in mL.
+fn only_unit(sum: &Math) -> Option<&str> {
+    fn units<'m>(part: &'m Math, found: &mut Vec<&'m str>) {
+        match part {
+            Math::Unit { unit, .. } => found.push(unit),
+            Math::Row(parts) => parts.iter().for_each(|part| units(part, found)),
+            Math::Brackets(inner) | Math::Answer(inner) => units(inner, found),
+            Math::Fraction(above, below) => {
+                units(above, found);
+                units(below, found);
+            }
+            Math::Symbol { .. } | Math::Number(_) | Math::Operator(_) | Math::Words(_) => {}
+        }
+    }
+    let mut found = Vec::new();
+    units(sum, &mut found);
+    let first = *found.first()?;
+    found.iter().all(|unit| *unit == first).then_some(first)
+}
+
 impl Layout<'_, '_> {
     /// Puts 1 L for 1000 mL beside a volume in mL that meets a concentration per litre.
     pub(in crate::working) fn convert_volumes(&mut self) {
@@ -102,10 +122,11 @@ impl Layout<'_, '_> {
         } else {
             return;
         };
-        let place = self
-            .factors
-            .iter()
-            .position(|factor| matches!(&factor.body, Body::Plain(amount) if amount.unit == other));
+        let place = self.factors.iter().position(|factor| match &factor.body {
+            Body::Plain(amount) => amount.unit == other,
+            Body::Group(_, numbers) => only_unit(numbers) == Some(other),
+            Body::Rate(..) => false,
+        });
         let Some(place) = place else { return };
         let over = self.factors[place].over;
         let thousand = |unit: &str| {
