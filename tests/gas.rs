@@ -218,9 +218,35 @@ readings = [
         for id in ["gas", "moles_base"] {
             let step = graph.find(id).unwrap();
             let text = worked.text(lab, graph, record, step).unwrap();
-            let lines: Vec<String> = text.chains.iter().flat_map(|chain| chain.plain()).collect();
+            let lines: Vec<String> = text
+                .chains
+                .iter()
+                .flat_map(gramleaf::working::math::Chain::plain)
+                .collect();
             let line = lines.iter().find(|line| line.contains("50.0")).unwrap();
             assert!(line.contains("1\u{a0}L / 1000\u{a0}mL"), "{id}: {line}");
         }
     });
+}
+
+/// A figure that no reading gave has its source on the page, and only on pages that use it.
+#[test]
+fn the_page_names_the_sources_of_its_constants() {
+    let home = tempfile::tempdir().unwrap();
+    for (sample, gas) in [
+        ("hydrogen-over-water/9-02", true),
+        ("zinc-copper-sulfate/3-07", false),
+    ] {
+        let output = std::process::Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+            .args(["draft", &format!("samples/{sample}.toml"), "--out"])
+            .arg(home.path())
+            .output()
+            .unwrap();
+        assert!(output.status.success(), "{output:?}");
+        let (_, group) = sample.split_once('/').unwrap();
+        let report = fs::read_to_string(home.path().join(format!("{group}.md"))).unwrap();
+        for source in ["R by CODATA 2022", "CRC Handbook"] {
+            assert_eq!(report.contains(source), gas, "{sample} {source}");
+        }
+    }
 }

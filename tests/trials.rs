@@ -202,6 +202,8 @@ fn a_misspelt_reading_a_wrong_number_and_a_reading_given_twice_are_said() {
 #[test]
 fn blank_trials_of_a_form_are_not_there_yet() {
     let home = folder("");
+    let asking = format!("{LAB}[ask]\nusual = true\n");
+    fs::write(home.path().join("lab.toml"), asking).unwrap();
     fs::remove_file(home.path().join("1-01.toml")).unwrap();
     let output = run(
         home.path(),
@@ -212,6 +214,8 @@ fn blank_trials_of_a_form_are_not_there_yet() {
     for trial in 1..=3 {
         assert!(form.contains(&format!("[trial.{trial}]")));
     }
+    // Of the answers only those of one trial are judged.
+    assert!(form.contains("your own working of trial 1"));
     let output = run(home.path(), &["check", "1-01.toml", "--json"]);
     let all: Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(all[0]["problems"], serde_json::json!([]));

@@ -238,9 +238,10 @@ fn write_form(
         })
         .collect();
     if !asked.is_empty() {
+        let of = if lab.trials > 1 { " of trial 1" } else { "" };
         writeln!(
             form,
-            "\n{:<38}# your own working: number and unit",
+            "\n{:<38}# your own working{of}: number and unit",
             "[answers]"
         )?;
         lines(form, &asked)?;

@@ -21,6 +21,8 @@ use crate::report::model::HazardStatement;
 use crate::report::model::Remark;
 use crate::report::model::Safety;
 use crate::report::model::Standing;
+use crate::working::Constant;
+use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::show;
 
@@ -211,6 +213,25 @@ fn runs_out(case: &Case<'_>, equation: usize, reactant: usize) -> bool {
     value.is_some_and(|value| value.smallest.contains(&reactant))
 }
 
+/// Where the constants for gases come from, in a lab that needs them.
+fn of_gases(case: &Case<'_>) -> Option<String> {
+    let (mut gas, mut vapour) = (false, false);
+    for step in case.graph.steps() {
+        step.expression.visit(&mut |part| {
+            gas |= matches!(part, Expression::Constant(Constant::Gas));
+            vapour |= matches!(part, Expression::VapourPressure(_));
+        });
+    }
+    let mut sentence = "Gases are taken as ideal; R by CODATA 2022".to_owned();
+    if vapour {
+        sentence.push_str(
+            ", vapour pressure of water by the CRC Handbook of Chemistry and Physics, 73rd edition, to 0.01 kPa",
+        );
+    }
+    sentence.push('.');
+    gas.then_some(sentence)
+}
+
 /// How it was computed.
 pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
     let policy = &case.lab.policy;
@@ -254,6 +275,7 @@ pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
         ),
         uncertainty.to_owned(),
     ];
+    sentences.extend(of_gases(case));
     sentences.extend((!shown.is_empty()).then(|| shown.to_owned()));
     // A shared report says nothing that leads back to the group's own file.
     if !case.digest.is_empty() {

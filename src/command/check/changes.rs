@@ -193,7 +193,7 @@ fn change(kind: &'static str, name: &str, before: Option<&Item>, after: Option<&
 #[derive(Debug, Default)]
 struct Items {
     order: Vec<(&'static str, String)>,
-    items: BTreeMap<(&'static str, String), Item>,
+    texts: BTreeMap<(&'static str, String), Item>,
     /// How often a name came.
     times: BTreeMap<(&'static str, String), usize>,
 }
@@ -201,11 +201,11 @@ struct Items {
 impl Items {
     fn of_kind(&self, kind: &'static str) -> impl Iterator<Item = (&str, &Item)> {
         let order = self.order.iter().filter(move |key| key.0 == kind);
-        order.filter_map(|key| Some((key.1.as_str(), self.items.get(key)?)))
+        order.filter_map(|key| Some((key.1.as_str(), self.texts.get(key)?)))
     }
 
     fn get(&self, kind: &'static str, name: &str) -> Option<&Item> {
-        self.items.get(&(kind, name.to_owned()))
+        self.texts.get(&(kind, name.to_owned()))
     }
 
     /// A second one of the same name gets a number.
@@ -218,13 +218,13 @@ impl Items {
                 number => format!("{name} ({number})"),
             };
             let key = (kind, name);
-            if !self.items.contains_key(&key) {
+            if !self.texts.contains_key(&key) {
                 break key;
             }
         };
         let text = text.to_owned();
         self.order.push(key.clone());
-        self.items.insert(key, Item { text, told });
+        self.texts.insert(key, Item { text, told });
     }
 
     /// What may be told as it is typed.
