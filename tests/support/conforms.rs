@@ -150,7 +150,7 @@ fn is(value: &Value, name: &str) -> bool {
     }
 }
 
-/// Whether a text fits a pattern of the few forms in use: `^`, then sets in brackets, each once or with `*` or `+`, then `$`.
+/// Whether a text fits a pattern of the few forms in use: `^`, then plain letters and sets in brackets, a set once or with `*` or `+`, then `$`.
 fn fits(text: &str, pattern: &str) -> bool {
     let inner = pattern
         .strip_prefix('^')
@@ -164,6 +164,14 @@ fn fits(text: &str, pattern: &str) -> bool {
 fn sets(text: &str, pattern: &str) -> bool {
     if pattern.is_empty() {
         return text.is_empty();
+    }
+    if let Some(plain) = pattern
+        .chars()
+        .next()
+        .filter(|c| c.is_ascii_lowercase() || *c == '_')
+    {
+        let rest = text.strip_prefix(plain);
+        return rest.is_some_and(|rest| sets(rest, &pattern[1..]));
     }
     let (set, rest) = pattern
         .strip_prefix('[')
