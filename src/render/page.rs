@@ -21,6 +21,7 @@ use sha2::Sha256;
 
 use super::escape::html;
 use super::mathml;
+use super::paper;
 use super::prose::may_lead_to;
 use super::table;
 use super::templates::TemplateError;
@@ -107,6 +108,27 @@ impl Frame {
     }
 }
 
+/// A part of a sheet, between `<!-- name -->` and `<!-- /name -->`: what stays on one sheet of paper, what is not printed.
+struct Part(&'static str);
+
+/// The parts there are.
+const PARTS: [Part; 2] = [Part("keep"), Part("screen")];
+
+impl Part {
+    fn opens(&self, comment: &str) -> bool {
+        inside(comment) == Some(self.0)
+    }
+
+    fn closes(&self, comment: &str) -> bool {
+        inside(comment).and_then(|name| name.strip_prefix('/')) == Some(self.0)
+    }
+}
+
+/// What stands between `<!-- ` and ` -->`.
+fn inside(comment: &str) -> Option<&str> {
+    comment.strip_prefix("<!-- ")?.strip_suffix(" -->")
+}
+
 /// What the formatter knows of the report, and where it is.
 #[derive(Default)]
 struct Scene {
@@ -116,6 +138,10 @@ struct Scene {
     figures: BTreeMap<String, String>,
     columns: Vec<table::Columns>,
     in_words: bool,
+    /// Whether the document is written on by hand.
+    on_paper: bool,
+    /// The part that began last and has not ended: `keep`, `screen`.
+    part: Option<&'static str>,
     headings: Vec<String>,
     latex: Option<LatexToMathML>,
 }
@@ -148,13 +174,18 @@ fn body(markdown: &str, document: &impl Document) -> String {
             .into_iter()
             .map(|chart| (chart.id.clone(), figure(chart)))
             .collect(),
+        on_paper: document.on_paper(),
         ..Scene::default()
     };
     let mut out = String::with_capacity(markdown.len() * 4);
+    if scene.on_paper {
+        out.push_str("<div class=\"paper\">\n");
+    }
     // Writing to a String cannot fail.
-    let scene = Page::format_document(root, &options, &mut out, scene);
-    if scene.is_ok_and(|scene| scene.in_words) {
-        out.push_str("</div>\n");
+    if let Ok(scene) = Page::format_document(root, &options, &mut out, scene) {
+        for open in [scene.in_words, scene.part.is_some(), scene.on_paper] {
+            out.push_str(if open { "</div>\n" } else { "" });
+        }
     }
     out
 }
@@ -172,12 +203,32 @@ create_formatter!(Page<Scene>, {
                     context.write_str("</div>\n")?;
                 }
                 "<!-- words -->" | "<!-- /words -->" => {}
+                text if context.user.on_paper && PARTS.iter().any(|part| part.opens(text) || part.closes(text)) => {
+                    let opened = PARTS.iter().find(|part| part.opens(text)).map(|part| part.0);
+                    // A part that begins ends the one before it.
+                    if context.user.part.take().is_some() {
+                        context.write_str("</div>\n")?;
+                    }
+                    if let Some(name) = opened {
+                        writeln!(context, "<div class=\"{name}\">")?;
+                        context.user.part = opened;
+                    }
+                }
                 text => {
                     context.write_str("<p>")?;
                     context.write_str(&html(text))?;
                     context.write_str("</p>\n")?;
                 }
             }
+        }
+        return Ok(ChildRendering::Skip);
+    },
+    NodeValue::Text(ref text) => |context, node, entering| {
+        if !context.user.on_paper || context.user.in_words {
+            return comrak::html::format_node_default(context, node, entering);
+        }
+        if entering {
+            context.write_str(&paper::marks(text))?;
         }
         return Ok(ChildRendering::Skip);
     },
@@ -230,6 +281,12 @@ create_formatter!(Page<Scene>, {
                 if entering {
                     let drawn = context.user.figures.get(id).cloned();
                     context.write_str(&drawn.unwrap_or_else(|| plain(&block.literal)))?;
+                }
+                return Ok(ChildRendering::Skip);
+            }
+            "room" if context.user.on_paper => {
+                if entering {
+                    context.write_str(&paper::ruled(block.literal.lines().count()))?;
                 }
                 return Ok(ChildRendering::Skip);
             }

@@ -20,10 +20,13 @@
 //! | `class` | class pages |
 //! | `preparation` | what to set out for a class |
 //! | `form` | the blank data file of a lab |
+//! | `bench_sheet` | the same form on paper |
+//! | `pre_lab` | the page before the lab: prediction from the planned amounts |
 //! | `schema` | the JSON Schema of a lab's data file |
 
 pub mod amounts;
 pub mod answers;
+pub mod bench_sheet;
 mod budget;
 pub mod charts;
 pub mod class;
@@ -36,6 +39,7 @@ pub mod evidence;
 pub mod form;
 pub mod model;
 mod plane;
+pub mod pre_lab;
 pub mod preparation;
 pub mod results;
 pub mod schema;
