@@ -51,7 +51,12 @@ pub(super) fn write(
             };
             let title = format!("{}: {title}", lab.title);
             let nobody = || pre_lab::compose(lab, graph, &FormFor::default(), arguments.key);
-            made("pre-lab", &title, groups.iter().map(page).collect(), nobody)
+            made(
+                "pre-lab",
+                &title,
+                &groups.iter().map(page).collect::<Vec<_>>(),
+                nobody,
+            )
         }
         Sheet::Bench | Sheet::Form => {
             let sheet = |group| bench_sheet::compose(lab, group);
@@ -60,7 +65,7 @@ pub(super) fn write(
             made(
                 "bench-sheet",
                 &title,
-                groups.iter().map(sheet).collect(),
+                &groups.iter().map(sheet).collect::<Vec<_>>(),
                 nobody,
             )
         }
@@ -86,15 +91,15 @@ pub(super) fn write(
 fn made<D: Document>(
     template: &str,
     title: &str,
-    sheets: Vec<D>,
+    sheets: &[D],
     nobody: impl FnOnce() -> D,
 ) -> Result<(String, String), TemplateError> {
     let templates = Templates::built_in(&[template])?;
     let mut markdown = Vec::new();
-    for sheet in &sheets {
+    for sheet in sheets {
         markdown.push(templates.markdown(template, sheet)?);
     }
-    if let ([sheet], [markdown]) = (&sheets[..], &markdown[..]) {
+    if let ([sheet], [markdown]) = (sheets, &markdown[..]) {
         return Ok((markdown.clone(), templates.page(markdown, sheet)));
     }
     let markdown = bound(title, &markdown);

@@ -4,6 +4,7 @@ use super::parts::anchor;
 use super::parts::figure;
 use super::parts::is_figure_caption;
 use super::parts::plain;
+use super::parts::without_styles;
 use super::parts::working;
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -108,27 +109,6 @@ impl Frame {
     }
 }
 
-/// A part of a sheet, between `<!-- name -->` and `<!-- /name -->`: what stays on one sheet of paper, what is not printed.
-struct Part(&'static str);
-
-/// The parts there are.
-const PARTS: [Part; 2] = [Part("keep"), Part("screen")];
-
-impl Part {
-    fn opens(&self, comment: &str) -> bool {
-        inside(comment) == Some(self.0)
-    }
-
-    fn closes(&self, comment: &str) -> bool {
-        inside(comment).and_then(|name| name.strip_prefix('/')) == Some(self.0)
-    }
-}
-
-/// What stands between `<!-- ` and ` -->`.
-fn inside(comment: &str) -> Option<&str> {
-    comment.strip_prefix("<!-- ")?.strip_suffix(" -->")
-}
-
 /// What the formatter knows of the report, and where it is.
 #[derive(Default)]
 struct Scene {
@@ -140,9 +120,11 @@ struct Scene {
     in_words: bool,
     /// Whether the document is written on by hand.
     on_paper: bool,
-    /// The part that began last and has not ended: `keep`, `screen`.
-    part: Option<&'static str>,
+    /// Whether a [part](paper::part) has begun and not ended.
+    in_part: bool,
     headings: Vec<String>,
+    /// Names of tables so far.
+    tables: Vec<String>,
     latex: Option<LatexToMathML>,
 }
 
@@ -183,7 +165,7 @@ fn body(markdown: &str, document: &impl Document) -> String {
     }
     // Writing to a String cannot fail.
     if let Ok(scene) = Page::format_document(root, &options, &mut out, scene) {
-        for open in [scene.in_words, scene.part.is_some(), scene.on_paper] {
+        for open in [scene.in_words, scene.in_part, scene.on_paper] {
             out.push_str(if open { "</div>\n" } else { "" });
         }
     }
@@ -203,15 +185,14 @@ create_formatter!(Page<Scene>, {
                     context.write_str("</div>\n")?;
                 }
                 "<!-- words -->" | "<!-- /words -->" => {}
-                text if context.user.on_paper && PARTS.iter().any(|part| part.opens(text) || part.closes(text)) => {
-                    let opened = PARTS.iter().find(|part| part.opens(text)).map(|part| part.0);
+                text if context.user.on_paper && paper::part(text).is_some() => {
                     // A part that begins ends the one before it.
-                    if context.user.part.take().is_some() {
+                    if std::mem::take(&mut context.user.in_part) {
                         context.write_str("</div>\n")?;
                     }
-                    if let Some(name) = opened {
+                    if let Some(paper::Edge::Start(name)) = paper::part(text) {
                         writeln!(context, "<div class=\"{name}\">")?;
-                        context.user.part = opened;
+                        context.user.in_part = true;
                     }
                 }
                 text => {
@@ -338,7 +319,8 @@ create_formatter!(Page<Scene>, {
             let words = context.user.in_words;
             let caption = node.previous_sibling().filter(|before| !words && table::is_caption(before));
             let words = caption.map_or_else(String::new, table::text_of);
-            context.write_str(&table::open(&words))?;
+            let name = table::name(&words, &mut context.user.tables);
+            context.write_str(&table::open(&name))?;
             if let Some((number, rest)) = words.split_once(". ") {
                 writeln!(context, "<caption><b>{}.</b> {}</caption>", html(number), html(rest))?;
             }
@@ -390,18 +372,6 @@ create_formatter!(Page<Scene>, {
         return Ok(ChildRendering::HTML);
     },
 });
-
-/// MathML without `style` attributes, which the page's policy refuses.
-fn without_styles(mathml: &str) -> String {
-    let mut out = String::with_capacity(mathml.len());
-    let mut rest = mathml;
-    while let Some((before, behind)) = rest.split_once(" style=\"") {
-        out.push_str(before);
-        rest = behind.split_once('"').map_or("", |(_, behind)| behind);
-    }
-    out.push_str(rest);
-    out
-}
 
 /// Bytes in base 64.
 fn base64(bytes: &[u8]) -> String {

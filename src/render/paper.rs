@@ -16,8 +16,12 @@ pub(super) fn marks(text: &str) -> String {
         out.push_str(&html(before));
         let length = if from.starts_with(BOX) {
             let run = run_of_boxes(from);
+            let unit = unit_behind(&from[run..]);
+            out.push_str("<span class=\"together\">");
             out.push_str(&boxes(&from[..run]));
-            run
+            out.push_str(&html(&from[run..run + unit]));
+            out.push_str("</span>");
+            run + unit
         } else {
             let run = from.bytes().take_while(|byte| *byte == b'_').count();
             if run < SHORTEST_LINE {
@@ -25,8 +29,8 @@ pub(super) fn marks(text: &str) -> String {
             } else {
                 // The style sheet knows three lengths.
                 let length = match run {
-                    ..=8 => "short",
-                    ..=16 => "middle",
+                    0..=8 => "short",
+                    9..=16 => "middle",
                     _ => "long",
                 };
                 out.push_str(&format!(
@@ -55,6 +59,15 @@ fn run_of_boxes(text: &str) -> usize {
         }
     }
     end
+}
+
+/// Bytes of the unit behind a run of boxes, which a no-break space alone would not hold there.
+fn unit_behind(text: &str) -> usize {
+    let Some(unit) = text.strip_prefix('\u{a0}') else {
+        return 0;
+    };
+    let end = unit.find([' ', '\u{a0}', BOX]).unwrap_or(unit.len());
+    text.len() - unit.len() + end
 }
 
 /// A run of boxes, named by how many there are.
@@ -100,6 +113,24 @@ pub(super) fn ruled(lines: usize) -> String {
     )
 }
 
+/// Where a part of a sheet begins or ends.
+pub(super) enum Edge {
+    /// It begins, and is called so.
+    Start(&'static str),
+    /// It ends.
+    End,
+}
+
+/// The edge of a part that a comment marks: `keep` stays on one sheet of paper, `screen` is not printed.
+pub(super) fn part(comment: &str) -> Option<Edge> {
+    match comment {
+        "<!-- keep -->" => Some(Edge::Start("keep")),
+        "<!-- screen -->" => Some(Edge::Start("screen")),
+        "<!-- /keep -->" | "<!-- /screen -->" => Some(Edge::End),
+        _ => None,
+    }
+}
+
 /// Sheets as one document under a title that is not printed, each on a sheet of paper of its own.
 #[must_use]
 pub fn bound(title: &str, sheets: &[String]) -> String {
@@ -132,10 +163,10 @@ mod tests {
 
     #[test]
     fn boxes_and_lines_are_drawn_and_other_text_is_not() {
-        let drawn = marks("□□.□ g at □□:□□.");
+        let drawn = marks("□□.□\u{a0}g at □□:□□.");
         assert_eq!(drawn.matches("class=\"box\"").count(), 7);
         assert_eq!(drawn.matches("class=\"point\"").count(), 2);
-        assert!(drawn.contains("</span> g at <span"), "{drawn}");
+        assert!(drawn.contains("</span>\u{a0}g</span> at <span"), "{drawn}");
         assert!(drawn.ends_with("</span>."), "{drawn}");
         assert_eq!(marks("a_b __ <"), "a_b __ &lt;");
         assert!(marks("____").contains("class=\"line short\""));

@@ -104,7 +104,10 @@ impl Templates {
             (&["class", "class-overview"], serde_json::to_value(class.0)),
             (&["teacher"], serde_json::to_value(class.1)),
             (&["plan"], serde_json::to_value(class::plan("text"))),
-            (&["bench-sheet"], serde_json::to_value(class::bench_sheet("text"))),
+            (
+                &["bench-sheet"],
+                serde_json::to_value(class::bench_sheet("text")),
+            ),
             (&["pre-lab"], serde_json::to_value(class::pre_lab("text"))),
         ] {
             fields::check(&templates.markdown, documents, &model.unwrap_or_default())?;

@@ -156,8 +156,9 @@ pub(in crate::report) fn blank(length: usize) -> String {
     "_".repeat(length)
 }
 
-/// A day's readings.
+/// A day's readings; a series has a row and the time for each of its boxes.
 fn readings(lab: &Lab, day: &Day, number: u32) -> Table {
+    let timed = day.readings.iter().any(|asked| asked.series.is_some());
     let mut rows = Vec::new();
     for asked in &day.readings {
         let label = asked.note.as_ref().map_or_else(
@@ -165,11 +166,14 @@ fn readings(lab: &Lab, day: &Day, number: u32) -> Table {
             |note| format!("{}; {note}", asked.label),
         );
         let boxes = boxes(lab, asked);
-        let mut row = |label: String, boxes: String, name: String| {
-            rows.push(vec![label, boxes, String::new(), name]);
+        let mut row = |label: String, time: String, name: String| {
+            let mut row = vec![label, boxes.clone()];
+            row.extend(timed.then_some(time));
+            row.extend([String::new(), name]);
+            rows.push(row);
         };
         let Some(count) = asked.series else {
-            row(label, boxes, asked.name.clone());
+            row(label, String::new(), asked.name.clone());
             continue;
         };
         for place in 1..=count {
@@ -178,22 +182,20 @@ fn readings(lab: &Lab, day: &Day, number: u32) -> Table {
             } else {
                 format!("the same, reading {place}")
             };
-            row(
-                label,
-                format!("{boxes} at {BOX}{BOX}:{BOX}{BOX}"),
-                format!("{}, {place}", asked.name),
-            );
+            let time = format!("{BOX}{BOX}:{BOX}{BOX}");
+            row(label, time, format!("{},\u{a0}{place}", asked.name));
         }
     }
+    let mut columns = vec![words("reading"), words("instrument shows")];
+    columns.extend(timed.then(|| words("time")));
+    columns.extend([
+        words("corrected to; why; initials"),
+        words("in the data file"),
+    ]);
     Table {
         number,
         caption: format!("Readings of day {}.", day.number),
-        columns: vec![
-            words("reading"),
-            words("the instrument shows"),
-            words("corrected to; why; initials"),
-            words("name in the data file"),
-        ],
+        columns,
         rows,
     }
 }
@@ -235,8 +237,8 @@ fn signs(lab: &Lab, number: u32) -> Table {
     let row = |sign: &crate::lab::Sign| {
         vec![
             sign.question.clone(),
-            format!("{BOX}\u{a0}yes"),
-            format!("{BOX}\u{a0}no"),
+            BOX.to_string(),
+            BOX.to_string(),
             sign.id.clone(),
         ]
     };
@@ -247,7 +249,7 @@ fn signs(lab: &Lab, number: u32) -> Table {
             words("question"),
             words("yes"),
             words("no"),
-            words("name in the data file"),
+            words("in the data file"),
         ],
         rows: lab.signs.iter().map(row).collect(),
     }

@@ -21,7 +21,8 @@
 //! | `preparation` | what to set out for a class |
 //! | `form` | the blank data file of a lab |
 //! | `bench_sheet` | the same form on paper |
-//! | `pre_lab` | the page before the lab: prediction from the planned amounts |
+//! | `pre_lab` | the page before the lab |
+//! | `prediction` | what the planned amounts predict, blank or worked |
 //! | `schema` | the JSON Schema of a lab's data file |
 
 pub mod amounts;
@@ -40,6 +41,7 @@ pub mod form;
 pub mod model;
 mod plane;
 pub mod pre_lab;
+mod prediction;
 pub mod preparation;
 pub mod results;
 pub mod schema;
