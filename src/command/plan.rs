@@ -143,7 +143,7 @@ pub(super) fn run(arguments: &cli::Plan) -> Result<Status, Stop> {
 }
 
 /// `plan.md` and `plan.html` mean the pair of them.
-fn without_ending(out: &Path) -> std::path::PathBuf {
+pub(super) fn without_ending(out: &Path) -> std::path::PathBuf {
     let ending = out.extension().map(std::ffi::OsStr::to_ascii_lowercase);
     match ending.as_ref().and_then(|ending| ending.to_str()) {
         Some("md" | "html") => out.with_extension(""),
