@@ -22,6 +22,8 @@ use crate::status::Status;
 struct Plan<'a> {
     lab: &'a str,
     groups: u32,
+    /// How often each group does the experiment: what `each` counts is for one of them.
+    trials: u32,
     spare_percent: f64,
     reagents: Vec<Reagent<'a>>,
     /// Keys of reactants in excess that nothing is planned of.
@@ -157,6 +159,7 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
     Plan {
         lab: &plan.lab.id,
         groups: plan.groups,
+        trials: plan.lab.trials,
         spare_percent: 100.0 * plan.spare,
         reagents: plan
             .reagents()
@@ -179,7 +182,7 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
         },
         liquid_left_ml: Amounts {
             each: millilitres(plan.liquid_each()),
-            all: millilitres(plan.liquid_each() * f64::from(plan.groups)),
+            all: millilitres(plan.liquid_each() * plan.runs()),
         },
         vessels: plan.vessels(),
         expected: plan

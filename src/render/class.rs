@@ -88,7 +88,7 @@ pub(super) fn bench_sheet(text: &str) -> BenchSheet {
         days: vec![BenchDay {
             number: 1,
             title: words(),
-            readings: Some(table(text)),
+            readings: vec![table(text)],
             notice: vec![words()],
             lines: 4,
         }],
@@ -110,7 +110,7 @@ pub(super) fn pre_lab(text: &str) -> PreLab {
         equation: words(),
         alternatives: vec![words()],
         planned: Some(table(text)),
-        amounts: table(text),
+        amounts: Some(table(text)),
         amounts_notes: vec![words()],
         predictions: Some(table(text)),
         questions: vec![words()],

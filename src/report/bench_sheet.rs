@@ -61,8 +61,8 @@ pub struct BenchDay {
     pub number: u32,
     /// `Set up`.
     pub title: String,
-    /// A row a reading, with its boxes; `None` for a day without readings.
-    pub readings: Option<Table>,
+    /// A row a reading, with its boxes, a table for each trial; none for a day without readings.
+    pub readings: Vec<Table>,
     /// What to look for.
     pub notice: Vec<String>,
     /// Lines to write on.
@@ -119,7 +119,14 @@ pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
             .map(|day| BenchDay {
                 number: day.number,
                 title: day.title.clone(),
-                readings: (!day.readings.is_empty()).then(|| readings(lab, day, next())),
+                readings: if day.readings.is_empty() {
+                    Vec::new()
+                } else {
+                    let trials = 1..=lab.trials;
+                    trials
+                        .map(|trial| readings(lab, day, trial, next()))
+                        .collect()
+                },
                 notice: day.notice.clone(),
                 lines: if day.readings.is_empty() {
                     LINES_ALONE
@@ -156,8 +163,8 @@ pub(in crate::report) fn blank(length: usize) -> String {
     "_".repeat(length)
 }
 
-/// A day's readings; a series has a row and the time for each of its boxes.
-fn readings(lab: &Lab, day: &Day, number: u32) -> Table {
+/// A day's readings in one trial; a series has a row and the time for each of its boxes.
+fn readings(lab: &Lab, day: &Day, trial: u32, number: u32) -> Table {
     let timed = day.readings.iter().any(|asked| asked.series.is_some());
     let mut rows = Vec::new();
     for asked in &day.readings {
@@ -194,7 +201,14 @@ fn readings(lab: &Lab, day: &Day, number: u32) -> Table {
     ]);
     Table {
         number,
-        caption: format!("Readings of day {}.", day.number),
+        caption: if lab.trials == 1 {
+            format!("Readings of day {}.", day.number)
+        } else {
+            format!(
+                "Readings of day {}, trial {trial}; in the data file under [trial.{trial}].",
+                day.number
+            )
+        },
         columns,
         rows,
     }
@@ -309,7 +323,7 @@ mod tests {
             let (lab, problems) = check::check(&source);
             let lab = lab.unwrap_or_else(|| panic!("{problems:?}"));
             let sheet = compose(&lab, &FormFor::default());
-            let rows = &sheet.days[0].readings.as_ref().expect("readings").rows;
+            let rows = &sheet.days[0].readings[0].rows;
             assert_eq!(rows[1][1], expected, "{instrument}{reading}");
         }
     }

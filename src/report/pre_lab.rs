@@ -7,6 +7,8 @@ use crate::chem::Formula;
 use crate::lab::Before;
 use crate::lab::Lab;
 use crate::lab::Substance;
+use crate::planning::Amount;
+use crate::planning::Item;
 use crate::planning::Preparation;
 use crate::report::bench_sheet::Whose;
 use crate::report::bench_sheet::blank;
@@ -22,6 +24,7 @@ use crate::report::tables::words;
 use crate::report::words::safety;
 use crate::working::Graph;
 use crate::working::Kind;
+use crate::working::show;
 
 /// A prediction page.
 #[derive(Debug, Clone, Serialize)]
@@ -45,7 +48,7 @@ pub struct PreLab {
     /// What is planned for one group, with the readings that will say it; `None` when nothing is taken.
     pub planned: Option<Table>,
     /// Before, change, after.
-    pub amounts: Table,
+    pub amounts: Option<Table>,
     /// Remarks under that table.
     pub amounts_notes: Vec<String>,
     /// What to predict; `None` where the lab predicts nothing.
@@ -93,7 +96,7 @@ pub fn compose(lab: &Lab, graph: &Graph, whose: &FormFor, key: bool) -> PreLab {
         equation: lab.equation.pretty(),
         alternatives: lab.alternatives.iter().map(Equation::pretty).collect(),
         planned: planned_table(&planned, &mut next),
-        amounts: prediction.amounts(next()),
+        amounts: prediction.predicts().then(|| prediction.amounts(next())),
         amounts_notes: prediction.notes(key),
         predictions: prediction.predictions(&mut next),
         questions: questions(&planned),
@@ -104,21 +107,48 @@ pub fn compose(lab: &Lab, graph: &Graph, whose: &FormFor, key: bool) -> PreLab {
 fn planned_table(planned: &Preparation<'_>, next: &mut impl FnMut() -> u32) -> Option<Table> {
     let mut rows = Vec::new();
     for (index, substance) in planned.lab.substances.iter().enumerate() {
+        let read = readings(planned, index);
+        // Where a reading is planned, it stands by itself below.
+        let planned_as_read = planned.planned.items().iter().any(|(item, _)| match item {
+            Item::Reading(reading) => {
+                let asked = planned.lab.readings().nth(*reading);
+                asked.is_some_and(|(_, asked)| read.split(", ").any(|name| name == asked.name))
+            }
+            Item::Substance(_) => false,
+        });
         let amount = match &substance.before {
+            _ if planned_as_read => continue,
             None => continue,
             _ if !substance.reactant => continue,
             Some(Before::Excess) => "as much as is needed".to_owned(),
             Some(Before::Measured(_)) => planned
                 .planned
                 .of_substance(index)
-                .map_or_else(|| blank(10), |amount| amount.written.clone()),
+                .map_or_else(|| blank(10), as_planned),
         };
         rows.push(vec![
             name(substance).to_owned(),
             form(substance).pretty(),
             amount,
-            readings(planned, index),
+            read,
         ]);
+        if let Some(water) = planned.planned.water_of(index) {
+            let what = format!("distilled water for {}", name(substance));
+            rows.push(vec![what, String::new(), as_planned(water), String::new()]);
+        }
+    }
+    for (item, amount) in planned.planned.items() {
+        if let Item::Reading(reading) = item
+            && let Some((_, asked)) = planned.lab.readings().nth(*reading)
+        {
+            let reading = vec![
+                asked.label.clone(),
+                String::new(),
+                as_planned(amount),
+                asked.name.clone(),
+            ];
+            rows.push(reading);
+        }
     }
     let water = |key: &str, what: &str| {
         let (_, text) = planned.lab.plan.iter().find(|(name, _)| name == key)?;
@@ -151,6 +181,11 @@ fn planned_table(planned: &Preparation<'_>, next: &mut impl FnMut() -> u32) -> O
         ],
         rows,
     })
+}
+
+/// An amount with the digits it is planned in.
+fn as_planned(amount: &Amount) -> String {
+    show::with_unit(&amount.number.to_string(), amount.unit)
 }
 
 /// Names of the readings that say how much of a substance was taken.

@@ -62,6 +62,12 @@ impl<'a> Prediction<'a> {
             .collect()
     }
 
+    /// Whether amounts taken settle what forms: not where a number of waters, or a share of a mixture, is to be found.
+    pub(in crate::report) fn predicts(&self) -> bool {
+        let mut steps = self.planned.graph.steps().iter();
+        steps.any(|step| matches!(step.kind, Kind::Needed(_) | Kind::Theoretical(_)))
+    }
+
     /// The before–change–after table.
     pub(in crate::report) fn amounts(&self, number: u32) -> Table {
         let columns = self.columns();
@@ -175,6 +181,11 @@ impl<'a> Prediction<'a> {
                     substance.name
                 ));
             }
+        }
+        if !self.predicts() {
+            return vec![
+                "What comes out follows from the readings alone: nothing can be predicted from the amounts taken.".to_owned(),
+            ];
         }
         if key && self.worked.is_none() {
             let missing: Vec<&str> = self

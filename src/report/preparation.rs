@@ -65,6 +65,10 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         1 => "1 group".to_owned(),
         some => format!("{some} groups"),
     };
+    let times = match plan.lab.trials {
+        1 => String::new(),
+        some => format!(" that do it {some} times each"),
+    };
     let mut number = 0;
     let mut next = || {
         number += 1;
@@ -74,7 +78,7 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         title: plan.lab.title.clone(),
         equation: equation(plan),
         lead: format!(
-            "For {groups}, with {} to spare.",
+            "For {groups}{times}, with {} to spare.",
             show::with_unit(&figure(spare, 2), Unit::Percent)
         ),
         reagents: (!reagents.is_empty()).then(|| reagents_table(plan, &reagents, next())),
@@ -82,7 +86,7 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         equipment: equipment(plan).map(|rows| Table {
             number: next(),
             caption: "Water and vessels.".to_owned(),
-            columns: vec![words("what"), figures("each group"), figures("all groups")],
+            columns: vec![words("what"), figures(each(plan)), figures("all groups")],
             rows,
         }),
         expected: expected(plan).map(|rows| Table {
@@ -99,6 +103,15 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         checks: checks::checks(plan),
         safety: safety(plan.lab, None),
         notes: checks::notes(plan),
+    }
+}
+
+/// What an amount in the tables is for.
+fn each(plan: &Preparation<'_>) -> &'static str {
+    if plan.lab.trials == 1 {
+        "each group"
+    } else {
+        "each trial"
     }
 }
 
@@ -209,7 +222,7 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
         columns: vec![
             words("reagent"),
             words("formula"),
-            figures("each group"),
+            figures(each(plan)),
             figures("moles"),
             figures("all groups"),
         ],
@@ -287,7 +300,7 @@ fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
         rows.push(vec![
             format!("liquid left over at the end{basis}; it is collected as the teacher directs"),
             amount(liquid, Unit::Litre),
-            amount(liquid * f64::from(plan.groups), Unit::Litre),
+            amount(liquid * plan.runs(), Unit::Litre),
         ]);
     }
     let tubes = plan.expected().into_iter();
