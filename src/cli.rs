@@ -27,7 +27,7 @@ pub struct Cli {
 pub enum Command {
     /// List the built-in labs, or write one's description for editing.
     Labs(Labs),
-    /// Write blank data files for a lab.
+    /// Write blank data files for a lab, bench sheets to print, or pages before the lab.
     Start(Start),
     /// Write a data file for each row of a table, as a web form or a spreadsheet saves it.
     Import(Import),
@@ -63,6 +63,12 @@ pub struct Labs {
 pub struct Start {
     /// Id of a built-in lab, or the path of a lab description.
     pub lab: String,
+    /// What to write: the data file, the same form on paper, or the prediction page before the lab.
+    #[arg(long, value_enum, value_name = "SHEET", default_value = "form")]
+    pub sheet: Sheet,
+    /// With `--sheet prelab`: filled in from the planned amounts (for the teacher).
+    #[arg(long)]
+    pub key: bool,
     /// Group code, such as 3-07.
     #[arg(long, value_name = "CODE", conflicts_with = "groups")]
     pub group: Option<String>,
@@ -75,12 +81,24 @@ pub struct Start {
     /// Section, such as 3.
     #[arg(long)]
     pub section: Option<String>,
-    /// File for one group, or folder for several; `-` writes one to the terminal.
+    /// Data files: file for one group, or folder for several. Sheets: NAME of NAME.md and NAME.html, which hold all groups. `-` prints.
     #[arg(long, value_name = "PATH")]
     pub out: Option<PathBuf>,
     /// Print the JSON Schema of the lab's data files, for editors; with a file, write it there and name it in the forms.
     #[arg(long, value_name = "FILE.json", num_args = 0..=1, default_missing_value = "-")]
     pub schema: Option<PathBuf>,
+}
+
+/// What `start` writes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+#[value(rename_all = "lower")]
+pub enum Sheet {
+    /// The data file, to type into.
+    Form,
+    /// The bench sheet: the same form on paper.
+    Bench,
+    /// The page before the lab.
+    PreLab,
 }
 
 /// `gramleaf import`

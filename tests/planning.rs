@@ -320,6 +320,20 @@ fn the_uncertainty_is_that_of_the_balance_and_doubling_halves_it() {
     assert_eq!(plan["halving_factor"], 2.0);
 }
 
+/// 14 groups × 3 trials × 0.038 g × 1.15.
+#[test]
+fn every_trial_of_a_group_is_counted() {
+    let (text, good) = page(&["hydrogen-over-water", "--groups", "14"]);
+    assert!(good, "{text}");
+    assert!(
+        text.contains("For 14 groups that do it 3 times each"),
+        "{text}"
+    );
+    let row = text.lines().find(|line| line.starts_with("| magnesium "));
+    assert!(row.unwrap().contains("1.84\u{a0}g"), "{row:?}");
+    assert!(text.contains("| each trial |"), "{text}");
+}
+
 #[test]
 fn every_built_in_lab_can_be_prepared() {
     for folder in std::fs::read_dir("samples").unwrap() {

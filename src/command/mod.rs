@@ -6,6 +6,7 @@
 //! | `roster` | a class list |
 //! | `table` | a table saved as CSV |
 //! | `forms` | where forms go |
+//! | `sheets` | sheets on paper: where they go, one page for all groups |
 //! | `schema` | schemas for editors, and the line that names one |
 //! | `files` | finding, reading and writing files |
 //! | `labs_in_use` | where a data file's lab comes from, each lab read once |
@@ -26,6 +27,7 @@ mod pool;
 mod roster;
 mod schema;
 mod share;
+mod sheets;
 mod start;
 mod table;
 mod terminal;

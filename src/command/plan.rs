@@ -22,6 +22,8 @@ use crate::status::Status;
 struct Plan<'a> {
     lab: &'a str,
     groups: u32,
+    /// How often each group does the experiment: what `each` counts is for one of them.
+    trials: u32,
     spare_percent: f64,
     reagents: Vec<Reagent<'a>>,
     /// Keys of reactants in excess that nothing is planned of.
@@ -143,7 +145,7 @@ pub(super) fn run(arguments: &cli::Plan) -> Result<Status, Stop> {
 }
 
 /// `plan.md` and `plan.html` mean the pair of them.
-fn without_ending(out: &Path) -> std::path::PathBuf {
+pub(super) fn without_ending(out: &Path) -> std::path::PathBuf {
     let ending = out.extension().map(std::ffi::OsStr::to_ascii_lowercase);
     match ending.as_ref().and_then(|ending| ending.to_str()) {
         Some("md" | "html") => out.with_extension(""),
@@ -157,6 +159,7 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
     Plan {
         lab: &plan.lab.id,
         groups: plan.groups,
+        trials: plan.lab.trials,
         spare_percent: 100.0 * plan.spare,
         reagents: plan
             .reagents()
@@ -179,7 +182,7 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
         },
         liquid_left_ml: Amounts {
             each: millilitres(plan.liquid_each()),
-            all: millilitres(plan.liquid_each() * f64::from(plan.groups)),
+            all: millilitres(plan.liquid_each() * plan.runs()),
         },
         vessels: plan.vessels(),
         expected: plan

@@ -1,4 +1,4 @@
-//! `gramleaf start`: blank data files, never over a filled one.
+//! `gramleaf start`: blank data files, bench sheets and pages before the lab, never over a file that is there.
 
 use std::path::Path;
 
@@ -10,13 +10,14 @@ use crate::command::forms::LabIs;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::roster;
 use crate::command::schema::Schema;
+use crate::command::sheets;
 use crate::command::terminal;
 use crate::report::form;
 use crate::report::form::FormFor;
 use crate::report::schema;
 use crate::status::Status;
 
-/// Writes the blank form of a lab for one group or several.
+/// Writes the blank form of a lab, or its sheets, for one group or several.
 pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
     let labs = LabsInUse::default();
     let ready = labs.of_command(&arguments.lab)?;
@@ -24,6 +25,19 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
     let Some((lab, graph)) = &ready.lab else {
         return Ok(Status::ProblemsFound);
     };
+    let paper = arguments.sheet != cli::Sheet::Form;
+    if paper && arguments.schema.is_some() {
+        return Err(Stop::new(
+            "a sheet on paper has no schema",
+            "nothing was written; leave out --schema or --sheet",
+        ));
+    }
+    if arguments.key && arguments.sheet != cli::Sheet::PreLab {
+        return Err(Stop::new(
+            "only the page before the lab has a key",
+            "nothing was written; give `--sheet prelab` with --key",
+        ));
+    }
     let schema = Schema::asked(
         arguments.schema.as_deref(),
         arguments.out.as_deref(),
@@ -36,6 +50,9 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
         Some(roster) => roster::read(roster)?,
         None => codes(arguments),
     };
+    if paper {
+        return sheets::write(lab, graph, arguments, &codes);
+    }
     let lab_is = LabIs::new(&arguments.lab, &lab.id);
     if arguments.out.as_deref() == Some(Path::new("-")) {
         schema.write()?;

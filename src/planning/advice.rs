@@ -18,7 +18,7 @@ pub struct Halving {
     pub factor: f64,
 }
 
-impl<'a> Preparation<'a> {
+impl Preparation<'_> {
     /// Standard uncertainty of the first percent yield at the planned amounts.
     #[must_use]
     pub fn yield_uncertainty(&self) -> Option<f64> {

@@ -64,10 +64,16 @@ impl<'a> Preparation<'a> {
         }
     }
 
-    /// An amount for all groups, spare counted.
+    /// An amount for all trials of all groups, spare counted.
     #[must_use]
     pub fn for_all(&self, each: f64) -> f64 {
-        each * f64::from(self.groups) * (1.0 + self.spare)
+        each * self.runs() * (1.0 + self.spare)
+    }
+
+    /// How often the experiment is done: trials of all groups.
+    #[must_use]
+    pub fn runs(&self) -> f64 {
+        f64::from(self.groups) * f64::from(self.lab.trials)
     }
 
     /// Water that one group needs, in L: to dissolve, to wash, and any other.

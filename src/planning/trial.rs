@@ -188,6 +188,9 @@ fn take(inputs: &mut Inputs<'_>, lab: &Lab, graph: &Graph, index: usize, amount:
 pub(super) fn weighed_molar_mass(lab: &Lab, index: usize) -> Option<f64> {
     let substance = &lab.substances[index];
     let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
+    if form.open_waters() {
+        return None;
+    }
     let mass = lab.atomic_weights.molar_mass(form).ok()?;
     Some(rounding::to_f64(&mass)).filter(|mass| *mass > 0.0)
 }

@@ -75,6 +75,14 @@ pub(super) const BUILT_IN: &[(&str, &str)] = &[
         include_str!("../../report-templates/plan.md.hbs"),
     ),
     (
+        "bench-sheet.md.hbs",
+        include_str!("../../report-templates/bench-sheet.md.hbs"),
+    ),
+    (
+        "pre-lab.md.hbs",
+        include_str!("../../report-templates/pre-lab.md.hbs"),
+    ),
+    (
         "provenance.md.hbs",
         include_str!("../../report-templates/provenance.md.hbs"),
     ),
@@ -90,8 +98,10 @@ pub(super) const BUILT_IN: &[(&str, &str)] = &[
 ];
 
 /// Templates that make a whole document.
-pub(super) const DOCUMENTS: [&str; 9] = [
+pub(super) const DOCUMENTS: [&str; 11] = [
     "plan",
+    "bench-sheet",
+    "pre-lab",
     "report",
     "formal",
     "worksheet",

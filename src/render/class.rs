@@ -1,12 +1,16 @@
-//! Class pages and preparations with every field filled in: what their templates may name is read from them.
+//! Class pages, preparations and sheets with every field filled in: what their templates may name is read from them.
 
 use super::specimen::chart;
 use super::specimen::safety;
 use super::specimen::table;
+use crate::report::bench_sheet::BenchDay;
+use crate::report::bench_sheet::BenchSheet;
+use crate::report::bench_sheet::Whose;
 use crate::report::class::ClassPage;
 use crate::report::class::Link;
 use crate::report::class::Plot;
 use crate::report::class::TeacherPage;
+use crate::report::pre_lab::PreLab;
 use crate::report::preparation::PlanPage;
 
 /// A class page and a teacher's page in which no list is empty and nothing is left out.
@@ -62,5 +66,53 @@ pub(super) fn plan(text: &str) -> PlanPage {
         checks: vec![words()],
         safety: safety(text),
         notes: vec![words()],
+    }
+}
+
+fn whose(text: &str) -> Whose {
+    let words = || text.to_owned();
+    Whose {
+        group: words(),
+        section: words(),
+        names: words(),
+    }
+}
+
+/// A bench sheet in which nothing is left out.
+pub(super) fn bench_sheet(text: &str) -> BenchSheet {
+    let words = || text.to_owned();
+    BenchSheet {
+        title: words(),
+        whose: whose(text),
+        safety: safety(text),
+        days: vec![BenchDay {
+            number: 1,
+            title: words(),
+            readings: vec![table(text)],
+            notice: vec![words()],
+            lines: 4,
+        }],
+        signs: Some(table(text)),
+        extra: table(text),
+    }
+}
+
+/// A page before the lab in which nothing is left out.
+pub(super) fn pre_lab(text: &str) -> PreLab {
+    let words = || text.to_owned();
+    PreLab {
+        title: words(),
+        whose: whose(text),
+        key: true,
+        safety: safety(text),
+        safety_questions: vec![words()],
+        background: Some(words()),
+        equation: words(),
+        alternatives: vec![words()],
+        planned: Some(table(text)),
+        amounts: Some(table(text)),
+        amounts_notes: vec![words()],
+        predictions: Some(table(text)),
+        questions: vec![words()],
     }
 }

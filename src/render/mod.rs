@@ -9,6 +9,7 @@
 //! | `escape` | typed text made safe for Markdown |
 //! | `prose` | students' Markdown made safe |
 //! | `nesting` | how deep prose may nest |
+//! | `paper` | boxes and lines to write on, sheets bound together |
 //! | `blocks` | tables, worked steps and charts as Markdown |
 //! | `page` | Markdown to HTML |
 //! | `table` | tables of the page |
@@ -26,6 +27,7 @@ mod mathml;
 mod nesting;
 mod numbers;
 mod page;
+mod paper;
 mod parts;
 mod prose;
 mod specimen;
@@ -39,6 +41,7 @@ mod hostile;
 mod soup;
 
 pub use escape::markdown as escaped;
+pub use paper::bound;
 pub use prose::safe as safe_prose;
 pub use templates::TemplateError;
 pub use templates::Templates;

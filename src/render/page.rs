@@ -4,6 +4,7 @@ use super::parts::anchor;
 use super::parts::figure;
 use super::parts::is_figure_caption;
 use super::parts::plain;
+use super::parts::without_styles;
 use super::parts::working;
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -21,6 +22,7 @@ use sha2::Sha256;
 
 use super::escape::html;
 use super::mathml;
+use super::paper;
 use super::prose::may_lead_to;
 use super::table;
 use super::templates::TemplateError;
@@ -116,7 +118,13 @@ struct Scene {
     figures: BTreeMap<String, String>,
     columns: Vec<table::Columns>,
     in_words: bool,
+    /// Whether the document is written on by hand.
+    on_paper: bool,
+    /// Whether a [part](paper::part) has begun and not ended.
+    in_part: bool,
     headings: Vec<String>,
+    /// Names of tables so far.
+    tables: Vec<String>,
     latex: Option<LatexToMathML>,
 }
 
@@ -148,13 +156,18 @@ fn body(markdown: &str, document: &impl Document) -> String {
             .into_iter()
             .map(|chart| (chart.id.clone(), figure(chart)))
             .collect(),
+        on_paper: document.on_paper(),
         ..Scene::default()
     };
     let mut out = String::with_capacity(markdown.len() * 4);
+    if scene.on_paper {
+        out.push_str("<div class=\"paper\">\n");
+    }
     // Writing to a String cannot fail.
-    let scene = Page::format_document(root, &options, &mut out, scene);
-    if scene.is_ok_and(|scene| scene.in_words) {
-        out.push_str("</div>\n");
+    if let Ok(scene) = Page::format_document(root, &options, &mut out, scene) {
+        for open in [scene.in_words, scene.in_part, scene.on_paper] {
+            out.push_str(if open { "</div>\n" } else { "" });
+        }
     }
     out
 }
@@ -172,12 +185,31 @@ create_formatter!(Page<Scene>, {
                     context.write_str("</div>\n")?;
                 }
                 "<!-- words -->" | "<!-- /words -->" => {}
+                text if context.user.on_paper && paper::part(text).is_some() => {
+                    // A part that begins ends the one before it.
+                    if std::mem::take(&mut context.user.in_part) {
+                        context.write_str("</div>\n")?;
+                    }
+                    if let Some(paper::Edge::Start(name)) = paper::part(text) {
+                        writeln!(context, "<div class=\"{name}\">")?;
+                        context.user.in_part = true;
+                    }
+                }
                 text => {
                     context.write_str("<p>")?;
                     context.write_str(&html(text))?;
                     context.write_str("</p>\n")?;
                 }
             }
+        }
+        return Ok(ChildRendering::Skip);
+    },
+    NodeValue::Text(ref text) => |context, node, entering| {
+        if !context.user.on_paper || context.user.in_words {
+            return comrak::html::format_node_default(context, node, entering);
+        }
+        if entering {
+            context.write_str(&paper::marks(text))?;
         }
         return Ok(ChildRendering::Skip);
     },
@@ -233,6 +265,12 @@ create_formatter!(Page<Scene>, {
                 }
                 return Ok(ChildRendering::Skip);
             }
+            "room" if context.user.on_paper => {
+                if entering {
+                    context.write_str(&paper::ruled(block.literal.lines().count()))?;
+                }
+                return Ok(ChildRendering::Skip);
+            }
             _ => {
                 if entering {
                     context.write_str(&plain(&block.literal))?;
@@ -281,7 +319,8 @@ create_formatter!(Page<Scene>, {
             let words = context.user.in_words;
             let caption = node.previous_sibling().filter(|before| !words && table::is_caption(before));
             let words = caption.map_or_else(String::new, table::text_of);
-            context.write_str(&table::open(&words))?;
+            let name = table::name(&words, &mut context.user.tables);
+            context.write_str(&table::open(&name))?;
             if let Some((number, rest)) = words.split_once(". ") {
                 writeln!(context, "<caption><b>{}.</b> {}</caption>", html(number), html(rest))?;
             }
@@ -333,18 +372,6 @@ create_formatter!(Page<Scene>, {
         return Ok(ChildRendering::HTML);
     },
 });
-
-/// MathML without `style` attributes, which the page's policy refuses.
-fn without_styles(mathml: &str) -> String {
-    let mut out = String::with_capacity(mathml.len());
-    let mut rest = mathml;
-    while let Some((before, behind)) = rest.split_once(" style=\"") {
-        out.push_str(before);
-        rest = behind.split_once('"').map_or("", |(_, behind)| behind);
-    }
-    out.push_str(rest);
-    out
-}
 
 /// Bytes in base 64.
 fn base64(bytes: &[u8]) -> String {

@@ -93,3 +93,15 @@ pub(super) fn figure(chart: &Chart) -> String {
 pub(super) fn plain(text: &str) -> String {
     format!("<pre tabindex=\"0\"><code>{}</code></pre>\n", html(text))
 }
+
+/// MathML without `style` attributes, which the page's policy refuses.
+pub(super) fn without_styles(mathml: &str) -> String {
+    let mut out = String::with_capacity(mathml.len());
+    let mut rest = mathml;
+    while let Some((before, behind)) = rest.split_once(" style=\"") {
+        out.push_str(before);
+        rest = behind.split_once('"').map_or("", |(_, behind)| behind);
+    }
+    out.push_str(rest);
+    out
+}

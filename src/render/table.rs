@@ -111,13 +111,20 @@ fn room(unit: &str) -> usize {
     halves.sum::<usize>().min(24)
 }
 
-/// Opens the box of a table, named by its caption.
-pub(super) fn open(caption: &str) -> String {
-    let name = if caption.is_empty() {
-        "table".to_owned()
-    } else {
-        html(caption)
-    };
+/// The name of a table's box: its caption, with a number where several groups on one page have the same.
+pub(super) fn name(caption: &str, used: &mut Vec<String>) -> String {
+    let caption = if caption.is_empty() { "table" } else { caption };
+    let before = used.iter().filter(|one| *one == caption).count();
+    used.push(caption.to_owned());
+    match before {
+        0 => caption.to_owned(),
+        some => format!("{caption} ({})", some + 1),
+    }
+}
+
+/// Opens the box of a table.
+pub(super) fn open(name: &str) -> String {
+    let name = html(name);
     format!("<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{name}\"><table>\n")
 }
 

@@ -20,6 +20,7 @@ use super::class;
 use super::escape;
 use super::fields;
 use super::page::Frame;
+use super::paper;
 use super::prose;
 use super::specimen;
 use crate::problem::suggest;
@@ -27,7 +28,7 @@ use crate::report::Document;
 use crate::report::model::Table;
 
 /// What templates can call, apart from Handlebars' own.
-pub(super) const HELPERS: [&str; 5] = ["table", "words", "given", "working", "chart"];
+pub(super) const HELPERS: [&str; 6] = ["table", "words", "given", "working", "chart", "room"];
 
 /// What is wrong with a template.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -103,6 +104,11 @@ impl Templates {
             (&["class", "class-overview"], serde_json::to_value(class.0)),
             (&["teacher"], serde_json::to_value(class.1)),
             (&["plan"], serde_json::to_value(class::plan("text"))),
+            (
+                &["bench-sheet"],
+                serde_json::to_value(class::bench_sheet("text")),
+            ),
+            (&["pre-lab"], serde_json::to_value(class::pre_lab("text"))),
         ] {
             fields::check(&templates.markdown, documents, &model.unwrap_or_default())?;
         }
@@ -347,6 +353,7 @@ fn register_helpers(engine: &mut Handlebars<'static>) {
     register(engine, "given", |prose: &String| prose::safe(prose));
     register(engine, "working", blocks::working);
     register(engine, "chart", blocks::chart);
+    register(engine, "room", |lines: &u32| paper::room(*lines));
 }
 
 /// Registers a helper that prints a part of the model.

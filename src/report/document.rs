@@ -22,6 +22,11 @@ pub trait Document: Serialize {
     fn chains(&self) -> Option<&BTreeMap<String, Vec<Chain>>> {
         None
     }
+
+    /// Whether it is written on by hand: boxes and lines of its text are drawn then.
+    fn on_paper(&self) -> bool {
+        false
+    }
 }
 
 impl Document for Report {

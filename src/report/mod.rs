@@ -20,10 +20,14 @@
 //! | `class` | class pages |
 //! | `preparation` | what to set out for a class |
 //! | `form` | the blank data file of a lab |
+//! | `bench_sheet` | the same form on paper |
+//! | `pre_lab` | the page before the lab |
+//! | `prediction` | what the planned amounts predict, blank or worked |
 //! | `schema` | the JSON Schema of a lab's data file |
 
 pub mod amounts;
 pub mod answers;
+pub mod bench_sheet;
 mod budget;
 pub mod charts;
 pub mod class;
@@ -37,6 +41,8 @@ pub mod evidence;
 pub mod form;
 pub mod model;
 mod plane;
+pub mod pre_lab;
+mod prediction;
 pub mod preparation;
 pub mod results;
 pub mod schema;

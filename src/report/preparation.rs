@@ -1,5 +1,7 @@
 //! The preparation of a class as a page: reagents, solutions, water, vessels, what to expect, and whether it can be weighed.
 
+mod checks;
+
 use serde::Serialize;
 
 use crate::chem::Equation;
@@ -10,7 +12,6 @@ use crate::planning::Amount;
 use crate::planning::Item;
 use crate::planning::Preparation;
 use crate::planning::Reagent;
-use crate::report::compose::sentence_case;
 use crate::report::document::Document;
 use crate::report::model::Chart;
 use crate::report::model::Safety;
@@ -64,6 +65,10 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         1 => "1 group".to_owned(),
         some => format!("{some} groups"),
     };
+    let times = match plan.lab.trials {
+        1 => String::new(),
+        some => format!(" that do it {some} times each"),
+    };
     let mut number = 0;
     let mut next = || {
         number += 1;
@@ -73,7 +78,7 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         title: plan.lab.title.clone(),
         equation: equation(plan),
         lead: format!(
-            "For {groups}, with {} to spare.",
+            "For {groups}{times}, with {} to spare.",
             show::with_unit(&figure(spare, 2), Unit::Percent)
         ),
         reagents: (!reagents.is_empty()).then(|| reagents_table(plan, &reagents, next())),
@@ -81,7 +86,7 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         equipment: equipment(plan).map(|rows| Table {
             number: next(),
             caption: "Water and vessels.".to_owned(),
-            columns: vec![words("what"), figures("each group"), figures("all groups")],
+            columns: vec![words("what"), figures(each(plan)), figures("all groups")],
             rows,
         }),
         expected: expected(plan).map(|rows| Table {
@@ -95,14 +100,20 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
             ],
             rows,
         }),
-        checks: checks(plan),
+        checks: checks::checks(plan),
         safety: safety(plan.lab, None),
-        notes: notes(plan),
+        notes: checks::notes(plan),
     }
 }
 
-/// A standard uncertainty of the percent yield, in %, that no class's losses come down to. Common practice, no source.
-const SMALL: f64 = 0.1;
+/// What an amount in the tables is for.
+fn each(plan: &Preparation<'_>) -> &'static str {
+    if plan.lab.trials == 1 {
+        "each group"
+    } else {
+        "each trial"
+    }
+}
 
 /// A number with so many figures, trailing zeros kept.
 fn figure(value: f64, figures: i32) -> String {
@@ -211,7 +222,7 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
         columns: vec![
             words("reagent"),
             words("formula"),
-            figures("each group"),
+            figures(each(plan)),
             figures("moles"),
             figures("all groups"),
         ],
@@ -267,36 +278,6 @@ fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
     sentences
 }
 
-/// Which reactant runs out first, and how far the others go.
-fn supply(plan: &Preparation<'_>) -> Option<String> {
-    let reaches = plan.reaches();
-    let (first, others) = reaches.split_first()?;
-    let of = |index: usize| plan.lab.substances[index].name.as_str();
-    let parts: Vec<String> = others
-        .iter()
-        .map(|reach| {
-            // Where it is close, two figures would not tell the one from the other.
-            let times = figure(reach.times, if reach.times < 1.1 { 3 } else { 2 });
-            let warns = match reach.times {
-                short if short < 0.995 => ", which is not enough",
-                close if close < 1.05 => {
-                    ", so close that a group's weighing decides which of the two runs out"
-                }
-                _ => "",
-            };
-            format!(
-                "of {} there is {times} times what is needed{warns}",
-                of(reach.substance)
-            )
-        })
-        .collect();
-    Some(format!(
-        "{} runs out first; {}.",
-        sentence_case(of(first.substance)),
-        parts.join("; ")
-    ))
-}
-
 fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
     let mut rows = Vec::new();
     let water = plan.water_each();
@@ -319,7 +300,7 @@ fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
         rows.push(vec![
             format!("liquid left over at the end{basis}; it is collected as the teacher directs"),
             amount(liquid, Unit::Litre),
-            amount(liquid * f64::from(plan.groups), Unit::Litre),
+            amount(liquid * plan.runs(), Unit::Litre),
         ]);
     }
     let tubes = plan.expected().into_iter();
@@ -381,139 +362,4 @@ fn expected(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
         })
         .collect();
     (!rows.is_empty()).then_some(rows)
-}
-
-fn checks(plan: &Preparation<'_>) -> Vec<String> {
-    let mut checks: Vec<String> = supply(plan).into_iter().collect();
-    for expected in plan.expected() {
-        let name = name(plan, expected.substance);
-        if let Some(gas) = expected.gas.as_ref().filter(|_| expected.product) {
-            let damp = if gas.damp {
-                ", the water vapour in it counted"
-            } else {
-                ""
-            };
-            checks.push(format!(
-                "The volume of {name} is that at 20 °C and 101.3 kPa{damp}: choose a tube that holds more than {}.",
-                amount(gas.volume, Unit::Litre)
-            ));
-        }
-        if let Some(times) = expected.times_for_three.filter(|_| expected.product) {
-            checks.push(format!(
-                "For three figures of {name}, {} times as much of everything is needed.",
-                // Never less than needed.
-                figure((times * 10.0).ceil() / 10.0, 2)
-            ));
-        }
-    }
-    checks.extend(uncertainty(plan));
-    checks
-}
-
-fn percent(value: f64) -> String {
-    show::with_unit(&figure(value, 2), Unit::Percent)
-}
-
-/// How sure the percent yield will be, what that hangs on, and what would halve the uncertainty.
-fn uncertainty(plan: &Preparation<'_>) -> Vec<String> {
-    let mut checks = Vec::new();
-    let Some(uncertainty) = plan.yield_uncertainty().filter(|known| *known > 0.0) else {
-        return checks;
-    };
-    checks.push(format!(
-        "With these amounts and the lab's instruments the percent yield will have a standard uncertainty of about {}: a deviation of less than {} says nothing.",
-        percent(uncertainty),
-        percent(2.0 * uncertainty)
-    ));
-    let doubtful: Vec<String> = plan
-        .doubtful()
-        .into_iter()
-        .map(|(what, part)| format!("{what} ({})", percent(100.0 * part)))
-        .collect();
-    if !doubtful.is_empty() {
-        checks.push(format!(
-            "Most of that uncertainty, by parts of its square, comes from: {}.",
-            doubtful.join("; ")
-        ));
-    }
-    let Some(halving) = plan.halving() else {
-        checks.push(
-            "Even four times as much would not halve it: that takes a finer instrument, or a value that is better known."
-                .to_owned(),
-        );
-        return checks;
-    };
-    let raised: Vec<String> = plan
-        .planned
-        .items()
-        .iter()
-        .filter(|(item, _)| halving.only.is_none_or(|only| only == *item))
-        .map(|(item, planned)| {
-            format!(
-                "{} instead of {} of {}",
-                amount(planned.base * halving.factor, planned.unit),
-                as_written(planned),
-                item_name(plan, *item)
-            )
-        })
-        .collect();
-    let rest = if halving.only.is_some() {
-        "; the rest as planned"
-    } else {
-        ""
-    };
-    let start = if uncertainty < SMALL {
-        "Losses at the bench will be far larger than that. To halve it all the same"
-    } else {
-        "To halve it"
-    };
-    let water = if plan.reagents().iter().any(|one| one.dissolved.is_some()) {
-        ", whether more water is needed,"
-    } else {
-        ""
-    };
-    checks.push(format!(
-        "{start}: {}{rest}. Look first whether the vessels hold that{water} and at the safety of the larger amounts.",
-        raised.join("; ")
-    ));
-    checks
-}
-
-fn notes(plan: &Preparation<'_>) -> Vec<String> {
-    let of = |index: usize| (name(plan, index), plan.lab.substances[index].key.as_str());
-    let mut notes: Vec<String> = plan
-        .unplanned()
-        .into_iter()
-        .map(|index| {
-            let (name, key) = of(index);
-            format!(
-                "The lab description plans no amount of {name}: add {key} = \"…\" under [plan]."
-            )
-        })
-        .collect();
-    notes.extend(plan.volume_not_measured().into_iter().map(|index| {
-        let (name, key) = of(index);
-        format!(
-            "{} is planned by volume, but the lab reads no volume of it, so nothing follows from that: plan {key} in g, or give it a “before” of volume times density.",
-            sentence_case(name)
-        )
-    }));
-    notes.extend(plan.planned.misread.iter().map(|(name, text)| {
-        let example = match name.as_str() {
-            "washes" => "3 of 25 mL",
-            "oven_shelf" => "12 beakers",
-            name if name.ends_with("water") || name == "liquid_left" => "50 mL",
-            _ => "6.0 g",
-        };
-        format!("Under [plan], {name} = \"{text}\" makes no sense and is left out: write it like \"{example}\".")
-    }));
-    notes.extend(plan.planned.supplies.iter().filter_map(|supply| {
-        let near = supply.near.as_ref()?;
-        Some(format!("Under [plan], {} is neither a substance nor a reading of this lab, so it is only set out. Did you mean {near}?", supply.name))
-    }));
-    notes.push(
-        "This page plans amounts only. The safety data sheets of the bottles in use, the rules of your school and your own risk assessment decide whether and how the experiment is done, and where its waste goes."
-            .to_owned(),
-    );
-    notes
 }

@@ -26,7 +26,7 @@ Register-ArgumentCompleter -Native -CommandName 'gramleaf' -ScriptBlock {
             [CompletionResult]::new('-V', '-V ', [CompletionResultType]::ParameterName, 'Print version')
             [CompletionResult]::new('--version', '--version', [CompletionResultType]::ParameterName, 'Print version')
             [CompletionResult]::new('labs', 'labs', [CompletionResultType]::ParameterValue, 'List the built-in labs, or write one''s description for editing')
-            [CompletionResult]::new('start', 'start', [CompletionResultType]::ParameterValue, 'Write blank data files for a lab')
+            [CompletionResult]::new('start', 'start', [CompletionResultType]::ParameterValue, 'Write blank data files for a lab, bench sheets to print, or pages before the lab')
             [CompletionResult]::new('import', 'import', [CompletionResultType]::ParameterValue, 'Write a data file for each row of a table, as a web form or a spreadsheet saves it')
             [CompletionResult]::new('draft', 'draft', [CompletionResultType]::ParameterValue, 'Build reports, as Markdown and HTML, from data files')
             [CompletionResult]::new('check', 'check', [CompletionResultType]::ParameterValue, 'Say what is wrong, missing or odd in data files')
@@ -46,14 +46,16 @@ Register-ArgumentCompleter -Native -CommandName 'gramleaf' -ScriptBlock {
             break
         }
         'gramleaf;start' {
+            [CompletionResult]::new('--sheet', '--sheet', [CompletionResultType]::ParameterName, 'What to write: the data file, the same form on paper, or the prediction page before the lab')
             [CompletionResult]::new('--group', '--group', [CompletionResultType]::ParameterName, 'Group code, such as 3-07')
             [CompletionResult]::new('--groups', '--groups', [CompletionResultType]::ParameterName, 'Number of groups; their codes are made from the section')
             [CompletionResult]::new('--roster', '--roster', [CompletionResultType]::ParameterName, 'Class list (CSV with columns group, section, names): a form for each of its groups')
             [CompletionResult]::new('--section', '--section', [CompletionResultType]::ParameterName, 'Section, such as 3')
-            [CompletionResult]::new('--out', '--out', [CompletionResultType]::ParameterName, 'File for one group, or folder for several; `-` writes one to the terminal')
+            [CompletionResult]::new('--out', '--out', [CompletionResultType]::ParameterName, 'Data files: file for one group, or folder for several. Sheets: NAME of NAME.md and NAME.html, which hold all groups. `-` prints')
             [CompletionResult]::new('--schema', '--schema', [CompletionResultType]::ParameterName, 'Print the JSON Schema of the lab''s data files, for editors; with a file, write it there and name it in the forms')
-            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
-            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--key', '--key', [CompletionResultType]::ParameterName, 'With `--sheet prelab`: filled in from the planned amounts (for the teacher)')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help (see more with ''--help'')')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help (see more with ''--help'')')
             [CompletionResult]::new('-V', '-V ', [CompletionResultType]::ParameterName, 'Print version')
             [CompletionResult]::new('--version', '--version', [CompletionResultType]::ParameterName, 'Print version')
             break

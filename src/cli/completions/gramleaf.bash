@@ -240,12 +240,16 @@ _gramleaf() {
             return 0
             ;;
         gramleaf__subcmd__start)
-            opts="-h -V --group --groups --roster --section --out --schema --help --version"
+            opts="-h -V --sheet --key --group --groups --roster --section --out --schema --help --version"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
+                --sheet)
+                    COMPREPLY=($(compgen -W "form bench prelab" -- "${cur}"))
+                    return 0
+                    ;;
                 --group)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0

@@ -23,7 +23,7 @@ set edit:completion:arg-completer[gramleaf] = {|@words|
             cand -V 'Print version'
             cand --version 'Print version'
             cand labs 'List the built-in labs, or write one''s description for editing'
-            cand start 'Write blank data files for a lab'
+            cand start 'Write blank data files for a lab, bench sheets to print, or pages before the lab'
             cand import 'Write a data file for each row of a table, as a web form or a spreadsheet saves it'
             cand draft 'Build reports, as Markdown and HTML, from data files'
             cand check 'Say what is wrong, missing or odd in data files'
@@ -41,14 +41,16 @@ set edit:completion:arg-completer[gramleaf] = {|@words|
             cand --version 'Print version'
         }
         &'gramleaf;start'= {
+            cand --sheet 'What to write: the data file, the same form on paper, or the prediction page before the lab'
             cand --group 'Group code, such as 3-07'
             cand --groups 'Number of groups; their codes are made from the section'
             cand --roster 'Class list (CSV with columns group, section, names): a form for each of its groups'
             cand --section 'Section, such as 3'
-            cand --out 'File for one group, or folder for several; `-` writes one to the terminal'
+            cand --out 'Data files: file for one group, or folder for several. Sheets: NAME of NAME.md and NAME.html, which hold all groups. `-` prints'
             cand --schema 'Print the JSON Schema of the lab''s data files, for editors; with a file, write it there and name it in the forms'
-            cand -h 'Print help'
-            cand --help 'Print help'
+            cand --key 'With `--sheet prelab`: filled in from the planned amounts (for the teacher)'
+            cand -h 'Print help (see more with ''--help'')'
+            cand --help 'Print help (see more with ''--help'')'
             cand -V 'Print version'
             cand --version 'Print version'
         }

@@ -27,7 +27,7 @@ end
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -s h -l help -d 'Print help'
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -s V -l version -d 'Print version'
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "labs" -d 'List the built-in labs, or write one\'s description for editing'
-complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "start" -d 'Write blank data files for a lab'
+complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "start" -d 'Write blank data files for a lab, bench sheets to print, or pages before the lab'
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "import" -d 'Write a data file for each row of a table, as a web form or a spreadsheet saves it'
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "draft" -d 'Build reports, as Markdown and HTML, from data files'
 complete -c gramleaf -n "__fish_gramleaf_needs_command" -f -a "check" -d 'Say what is wrong, missing or odd in data files'
@@ -39,13 +39,17 @@ complete -c gramleaf -n "__fish_gramleaf_using_subcommand labs" -l out -d 'Write
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand labs" -l schema -d 'Print the JSON Schema of lab descriptions, for editors; with a file, write it there and name it in the description' -r -F
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand labs" -s h -l help -d 'Print help'
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand labs" -s V -l version -d 'Print version'
+complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l sheet -d 'What to write: the data file, the same form on paper, or the prediction page before the lab' -r -f -a "form\t'The data file, to type into'
+bench\t'The bench sheet: the same form on paper'
+prelab\t'The page before the lab'"
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l group -d 'Group code, such as 3-07' -r
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l groups -d 'Number of groups; their codes are made from the section' -r
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l roster -d 'Class list (CSV with columns group, section, names): a form for each of its groups' -r -F
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l section -d 'Section, such as 3' -r
-complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l out -d 'File for one group, or folder for several; `-` writes one to the terminal' -r -F
+complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l out -d 'Data files: file for one group, or folder for several. Sheets: NAME of NAME.md and NAME.html, which hold all groups. `-` prints' -r -F
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l schema -d 'Print the JSON Schema of the lab\'s data files, for editors; with a file, write it there and name it in the forms' -r -F
-complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -s h -l help -d 'Print help'
+complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -l key -d 'With `--sheet prelab`: filled in from the planned amounts (for the teacher)'
+complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -s h -l help -d 'Print help (see more with \'--help\')'
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand start" -s V -l version -d 'Print version'
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand import" -l lab -d 'Id of a built-in lab, or the path of a lab description' -r
 complete -c gramleaf -n "__fish_gramleaf_using_subcommand import" -l out -d 'Folder for the data files; without it they go where you are' -r -F
