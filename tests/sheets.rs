@@ -524,3 +524,43 @@ fn wrong_options_are_answered_with_a_next_step() {
         assert!(!good && text.contains(says), "{text}");
     }
 }
+
+/// A hydrate that is made has no molar mass before its waters are found, and `x H2O` is not one molecule.
+#[test]
+fn what_waits_for_x_is_predicted_by_no_key() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("lab.toml");
+    let lab = r#"
+id = "made"
+title = "A hydrate made"
+equation = "MgSO4(s) + x H2O(l) -> MgSO4·xH2O(s)"
+[substance.salt]
+formula = "MgSO4"
+before = "dish_salt - dish"
+[substance.water]
+formula = "H2O"
+before = "excess"
+[substance.crystals]
+formula = "MgSO4·xH2O"
+after = "dish_crystals - dish"
+[instrument.balance]
+unit = "g"
+readability = "0.001 g"
+[day.1]
+title = "All"
+readings = [
+  { name = "dish", label = "dish" },
+  { name = "dish_salt", label = "dish with salt" },
+  { name = "dish_crystals", label = "dish with crystals" },
+]
+[plan]
+salt = "1.204 g"
+"#;
+    fs::write(&path, lab).expect("a file");
+    let key = start(
+        path.to_str().expect("a path"),
+        &["--sheet", "prelab", "--key"],
+    );
+    assert!(!key.contains("change / mol"), "{key}");
+    assert!(!key.contains("120.36"), "{key}");
+}

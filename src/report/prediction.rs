@@ -64,6 +64,11 @@ impl<'a> Prediction<'a> {
 
     /// Whether amounts taken settle what forms: not where a number of waters, or a share of a mixture, is to be found.
     pub(in crate::report) fn predicts(&self) -> bool {
+        let equation = &self.planned.lab.equation;
+        let mut species = equation.reactants.iter().chain(&equation.products);
+        if species.any(Species::waits_for_x) {
+            return false;
+        }
         let mut steps = self.planned.graph.steps().iter();
         steps.any(|step| matches!(step.kind, Kind::Needed(_) | Kind::Theoretical(_)))
     }
