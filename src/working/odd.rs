@@ -115,6 +115,9 @@ impl Look<'_> {
             return;
         };
         let name = self.lab.substances[index].name.clone();
+        // A gas is collected, not weighed, and never dried.
+        let gas = self.is_gas(index);
+        let how = if gas { "collected" } else { "weighed" };
         let theory = self.values(Kind::Theoretical(index));
         let most = theory.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let least = theory.iter().copied().fold(f64::INFINITY, f64::min);
@@ -134,26 +137,37 @@ impl Look<'_> {
             return;
         }
         if collected > MOST_PRODUCT * most {
-            let message = format!("the {name} weighed is far more than could have formed");
-            return self.say(
-                Severity::Error,
-                step,
-                &message,
-                "look at the vessel's number and at the empty mass; dry it again if it is wet",
-            );
+            let message = format!("the {name} {how} is far more than could have formed");
+            let help = if gas {
+                "look at the volume, the temperature and the pressure, and at their units"
+            } else {
+                "look at the vessel's number and at the empty mass; dry it again if it is wet"
+            };
+            return self.say(Severity::Error, step, &message, help);
         }
         if collected > 1.05 * most {
-            let message = format!("the {name} weighed is more than could have formed");
-            self.say(
-                Severity::Warning,
-                step,
-                &message,
-                "is it dry and clean? weigh it once more after another drying",
-            );
+            let message = format!("the {name} {how} is more than could have formed");
+            let help = if gas {
+                "was air in the tube at the start? look at volume, temperature and pressure again"
+            } else {
+                "is it dry and clean? weigh it once more after another drying"
+            };
+            self.say(Severity::Warning, step, &message, help);
         } else if collected < 0.7 * least {
-            let message = format!("the {name} weighed is much less than could have formed");
-            self.say(Severity::Warning, step, &message, "check the digits of this reading; look for product left behind while you still can");
+            let message = format!("the {name} {how} is much less than could have formed");
+            let help = if gas {
+                "check the digits of these readings; look for a leak while you still can"
+            } else {
+                "check the digits of this reading; look for product left behind while you still can"
+            };
+            self.say(Severity::Warning, step, &message, help);
         }
+    }
+
+    /// Whether a substance is measured as a gas, by its volume.
+    fn is_gas(&self, index: usize) -> bool {
+        let after = self.lab.substances[index].after.as_ref();
+        after.is_some_and(|written| !written.term.gases().is_empty())
     }
 
     /// The mass of all reactants, where every one was weighed.

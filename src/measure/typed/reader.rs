@@ -259,10 +259,13 @@ impl<'t> Cursor<'t> {
             .filter(|(distance, name)| {
                 *distance <= limit && *distance < letters.max(name.chars().count())
             });
-        let help = close.map_or_else(
-            || "type a unit such as g, mL, mol or °C; put remarks in brackets".to_owned(),
-            |(_, name)| format!("did you mean `{name}`? put remarks in brackets"),
-        );
+        let help = match (Unit::instead(text), close) {
+            (Some(instead), _) => instead.to_owned(),
+            (None, Some((_, name))) => format!("did you mean `{name}`? put remarks in brackets"),
+            (None, None) => {
+                "type a unit such as g, mL, mol or °C; put remarks in brackets".to_owned()
+            }
+        };
         self.error(span, format!("“{}” is not a unit", shortened(text)), help)
     }
 
