@@ -94,3 +94,102 @@ fn readings_of_a_gas_that_cannot_be_are_told_with_what_to_look_at() {
         }
     }
 }
+
+/// Web forms of other languages: who sent a form is no reading, and no address may stand in a data file by accident.
+#[test]
+fn addresses_of_senders_are_left_out_in_other_languages() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let table = "\u{feff}Zeitstempel;E-Mail-Adresse;Adresse e-mail;Deine Mail;group;ribbon (g);Wasserfarbe\r\n\
+                 2026-03-02 10:11;lea@school.example;lea@school.example;lea@school.example;4-01;0,0376;blau\r\n";
+    fs::write(at.join("web.csv"), table).unwrap();
+    gramleaf(
+        at,
+        &[
+            "import",
+            "web.csv",
+            "--lab",
+            "hydrogen-over-water",
+            "--out",
+            "in",
+        ],
+    );
+    let written = fs::read_to_string(at.join("in/4-01.toml")).unwrap();
+    assert!(
+        !written.contains("lea@") && !written.contains("2026-03-02"),
+        "{written}"
+    );
+    assert!(
+        written.contains("\"0,0376 g\"") && written.contains("\"blau\""),
+        "{written}"
+    );
+}
+
+#[test]
+fn a_file_that_is_not_there_is_looked_for() {
+    let folder = tempfile::tempdir().unwrap();
+    let told = gramleaf(
+        folder.path(),
+        &["import", "no.csv", "--lab", "aspirin", "--out", "in"],
+    );
+    assert!(told.contains("there is no no.csv"), "{told}");
+    assert!(told.contains("check the name and the folder"), "{told}");
+    let told = gramleaf(
+        folder.path(),
+        &["import", ".", "--lab", "aspirin", "--out", "in"],
+    );
+    assert!(told.contains(". is a folder"), "{told}");
+}
+
+/// What sends a student back to a line fits how it was measured; and a form of several trials says whose answers it asks for.
+#[test]
+fn hints_fit_a_gas_and_plain_numbers_have_no_unit() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    gramleaf(
+        at,
+        &[
+            "start",
+            "hydrogen-over-water",
+            "--group",
+            "3-07",
+            "--out",
+            "form.toml",
+        ],
+    );
+    let form = fs::read_to_string(at.join("form.toml")).unwrap();
+    assert!(
+        form.contains("# your own working: number and unit (trial 1)"),
+        "{form}"
+    );
+    let answers =
+        "[answers]\ntheoretical_hydrogen = \"0.0031 mol\"\ncollected_hydrogen = \"0.0023 mol\"\n";
+    fs::write(
+        at.join("3-07.toml"),
+        gas_file("21.0 °C", "101.3 kPa") + answers,
+    )
+    .unwrap();
+    let told = gramleaf(at, &["check", "3-07.toml"]);
+    assert!(told.contains("Write the law of gases"), "{told}");
+    for silly in ["same vessel", "to grams"] {
+        assert!(!told.contains(silly), "{told}");
+    }
+    let hydrate = "[who]\nlab = \"unknown-hydrate\"\n[day.1]\ncrucible = \"22.104 g\"\n\
+                   crucible_with_crystals = \"24.483 g\"\ncrucible_heated = [\"23.302 g\"]\n\
+                   [answers]\nwaters_crystals = \"6.586 mol\"\n";
+    fs::write(at.join("x.toml"), hydrate).unwrap();
+    let told = gramleaf(at, &["check", "x.toml"]);
+    assert!(told.contains("is a plain number, not in mol"), "{told}");
+}
+
+#[test]
+fn a_file_where_a_folder_is_wanted_is_named() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    fs::write(at.join("3-07.toml"), gas_file("21.0 °C", "101.3 kPa")).unwrap();
+    let told = gramleaf(at, &["draft", "3-07.toml", "--out", "3-07.toml"]);
+    assert!(
+        told.contains("3-07.toml is a file; give a folder"),
+        "{told}"
+    );
+}

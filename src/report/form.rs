@@ -238,11 +238,9 @@ fn write_form(
         })
         .collect();
     if !asked.is_empty() {
-        writeln!(
-            form,
-            "\n{:<38}# your own working: number and unit",
-            "[answers]"
-        )?;
+        let of = if lab.trials > 1 { " (trial 1)" } else { "" };
+        let head = "[answers]";
+        writeln!(form, "\n{head:<38}# your own working: number and unit{of}")?;
         lines(form, &asked)?;
     }
     let last = whose.filled.keys().filter_map(|place| match place {

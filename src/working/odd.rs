@@ -116,7 +116,7 @@ impl Look<'_> {
         };
         let name = self.lab.substances[index].name.clone();
         // A gas is collected, not weighed, and never dried.
-        let gas = self.is_gas(index);
+        let gas = self.lab.substances[index].measured_as_gas();
         let how = if gas { "collected" } else { "weighed" };
         let theory = self.values(Kind::Theoretical(index));
         let most = theory.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -162,12 +162,6 @@ impl Look<'_> {
             };
             self.say(Severity::Warning, step, &message, help);
         }
-    }
-
-    /// Whether a substance is measured as a gas, by its volume.
-    fn is_gas(&self, index: usize) -> bool {
-        let after = self.lab.substances[index].after.as_ref();
-        after.is_some_and(|written| !written.term.gases().is_empty())
     }
 
     /// The mass of all reactants, where every one was weighed.
