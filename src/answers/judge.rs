@@ -12,7 +12,6 @@ use crate::answers::slips;
 use crate::answers::slips::bench::Bench;
 use crate::answers::writing;
 use crate::lab::Lab;
-use crate::measure::Unit;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::record::Answer;
@@ -142,11 +141,7 @@ impl Judge<'_> {
                     ..
                 }) = given
                 {
-                    let own = match step.unit {
-                        Unit::One => "a plain number".to_owned(),
-                        own => format!("in {own}"),
-                    };
-                    let message = format!("“{title}” is {own}, not in {}", unit.in_words());
+                    let message = format!("“{title}” is {}, not in {unit}", step.unit.said());
                     self.problems.push(
                         Problem::warning(Code::AnswerUnit, message)
                         .at(answer.span.clone(), format!("this is in {}", unit.in_words()))

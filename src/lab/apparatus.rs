@@ -7,6 +7,7 @@ use crate::measure::Decimal;
 use crate::measure::Instrument;
 use crate::measure::Typed;
 use crate::measure::Unit;
+use crate::measure::foreign;
 use crate::measure::typed;
 use crate::problem::Code;
 use crate::problem::Problem;
@@ -57,7 +58,7 @@ pub(super) fn unit(text: &str, span: Span, problems: &mut Vec<Problem>) -> Optio
     let unit = Unit::parse(text.trim());
     if unit.is_none() {
         let help = match (
-            Unit::instead(text),
+            foreign::instead(text),
             suggest::closest(text, Unit::spellings()),
         ) {
             (None, Some(near)) => format!("did you mean {near}?"),
