@@ -167,7 +167,7 @@ fn a_pressure_in_the_wrong_unit_is_told_in_words_for_a_gas() {
     for words in [
         "unusually high pressure",
         "1000 hPa",
-        "the hydrogen found is far more",
+        "the hydrogen collected is far more",
         "to be read again",
     ] {
         assert!(said.contains(words), "{words}: {said}");

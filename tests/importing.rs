@@ -473,7 +473,7 @@ fn what_cannot_be_imported_writes_nothing() {
     }
     let home = TempDir::new().expect("a folder");
     for (words, says) in [
-        (["import", "none.csv", "--lab", LAB], "cannot read none.csv"),
+        (["import", "none.csv", "--lab", LAB], "there is no none.csv"),
         (
             ["import", "none.csv", "--lab", "zinc-coper-sulfate"],
             "did you mean `zinc-copper-sulfate`?",

@@ -141,11 +141,9 @@ impl Judge<'_> {
                     ..
                 }) = given
                 {
+                    let message = format!("“{title}” is {}, not in {unit}", step.unit.said());
                     self.problems.push(
-                        Problem::warning(
-                            Code::AnswerUnit,
-                            format!("“{title}” is in {}, not in {}", step.unit.in_words(), unit.in_words()),
-                        )
+                        Problem::warning(Code::AnswerUnit, message)
                         .at(answer.span.clone(), format!("this is in {}", unit.in_words()))
                         .help("write the unit that your last line really has; if it is this one, a step is still to do"),
                     );
@@ -269,7 +267,7 @@ impl Judge<'_> {
             judgement.feedback = prompts.join(" ");
         }
         if judgement.verdict == Verdict::LookAgain {
-            judgement.feedback = prompts::look_again(step, &judgement.slips, impossible);
+            judgement.feedback = prompts::look_again(self.lab, step, &judgement.slips, impossible);
         }
         if judgement.verdict != Verdict::LookAgain {
             let known = self.worked.value(id);
@@ -329,7 +327,8 @@ impl Judge<'_> {
         if judgement.verdict == Verdict::LookAgain {
             judgement.slips =
                 slips::matching_reactant(self.lab, self.graph, self.record, &self.line, id, named);
-            judgement.feedback = prompts::look_again(self.graph.step(id), &judgement.slips, false);
+            judgement.feedback =
+                prompts::look_again(self.lab, self.graph.step(id), &judgement.slips, false);
         }
     }
 

@@ -56,7 +56,8 @@ impl Open {
                         Kind::Needed(r) => graph.of_kind(Kind::Mass(r)),
                         _ => None,
                     };
-                    !open.all(&shown) || beside || start.is_some_and(|mass| !open.step(mass))
+                    let before = start.or_else(|| found(graph, *id));
+                    !open.all(&shown) || beside || before.is_some_and(|step| !open.step(step))
                 })
                 .collect();
             if closing.is_empty() {
@@ -94,6 +95,11 @@ impl Open {
                 closed.extend(self.waits_for(graph, earlier));
             }
         }
+        if let Some(found) = found(graph, step)
+            && !self.step(found)
+        {
+            closed.extend(self.waits_for(graph, found));
+        }
         if closed.is_empty() {
             let later = graph.ids().filter(is_question);
             closed = later
@@ -109,6 +115,14 @@ impl Open {
     #[must_use]
     pub fn working(&self, graph: &Graph, step: StepId) -> bool {
         self.step(step) && self.all(&shown_in(graph, &graph.step(step).expression))
+    }
+}
+
+/// The quantity whose accepted value a step is.
+fn found(graph: &Graph, step: StepId) -> Option<StepId> {
+    match graph.step(step).kind {
+        Kind::Accepted(find) => graph.of_kind(Kind::Find(find)),
+        _ => None,
     }
 }
 

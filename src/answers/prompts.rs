@@ -2,28 +2,42 @@
 
 use crate::answers::Slip;
 use crate::lab::Lab;
+use crate::measure::Unit;
 use crate::working::Kind;
 use crate::working::State;
 use crate::working::Step;
 
 /// What is said of an answer that is wrong.
-pub(super) fn look_again(step: &Step, slips: &[&'static Slip], impossible: bool) -> String {
+pub(super) fn look_again(
+    lab: &Lab,
+    step: &Step,
+    slips: &[&'static Slip],
+    impossible: bool,
+) -> String {
     let mut prompts: Vec<&str> = slips.iter().map(|slip| slip.prompt).collect();
     prompts.dedup();
     match prompts[..] {
         [only] if slips.iter().all(|slip| !slip.explains()) => only.to_owned(),
         [only] => format!("This looks like a known slip. {only}"),
         [] if impossible => "Nothing can be less than none: which of the two numbers belongs first, and which reactant can have some left?".to_owned(),
-        [] => format!("{} If you cannot find it, show your teacher the line you typed.", generally(step.kind)),
-        _ => format!("Several slips would give this answer. {} Check the line number by number, each with its unit and its substance.", generally(step.kind)),
+        [] => format!("{} If you cannot find it, show your teacher the line you typed.", generally(lab, step)),
+        _ => format!("Several slips would give this answer. {} Check the line number by number, each with its unit and its substance.", generally(lab, step)),
     }
 }
 
 /// Where to look when no slip is recognised.
-const fn generally(kind: Kind) -> &'static str {
-    match kind {
+fn generally(lab: &Lab, step: &Step) -> &'static str {
+    match step.kind {
         Kind::MolarMass(_) => {
             "Count the atoms of each element in the formula on the label, water included."
+        }
+        Kind::Collected(product) if lab.substances[product].measured_as_gas() => {
+            "Write the law of gases with every unit: which volume, which temperature from absolute zero, and whose pressure?"
+        }
+        Kind::Mass(_) | Kind::Collected(_) | Kind::MeasuredLeft(_)
+            if step.expression.readings().len() < 2 =>
+        {
+            "Find the reading this comes from, with every digit and its unit, and what is still to do with it."
         }
         Kind::Mass(_) | Kind::Collected(_) | Kind::MeasuredLeft(_) => {
             "Find the two readings of the same vessel, with and without its content, and subtract again."
@@ -37,6 +51,9 @@ const fn generally(kind: Kind) -> &'static str {
         Kind::Limiting => {
             "For each reactant, ask how many times the equation could run with the moles you have."
         }
+        Kind::Theoretical(_) if step.unit == Unit::Mole => {
+            "Start from the moles of the reactant that runs out, and go through the equation."
+        }
         Kind::Theoretical(_) => {
             "Start from the moles of the reactant that runs out, go through the equation, and only then to grams."
         }
@@ -46,7 +63,7 @@ const fn generally(kind: Kind) -> &'static str {
         Kind::ExpectedLeft(_) => {
             "Work out how much of this reactant the equation takes, then what remains of it."
         }
-        Kind::PercentYield(_) => "Ask which mass you got and which you could have got at most.",
+        Kind::PercentYield(_) => "Ask how much you got and how much you could have got at most.",
         Kind::Ratio(..) => "Turn both masses into moles before you compare them.",
         Kind::LeftError(_) | Kind::FindError(_) => {
             "Ask how far you are off, out of what it should be."

@@ -103,11 +103,19 @@ pub(super) fn read(path: &Path) -> Result<Vec<u8>, Stop> {
     } else {
         std::fs::read(path).map(|content| bytes = content)
     };
-    read.map_err(|why| {
-        Stop::new(
+    read.map_err(|why| match why.kind() {
+        std::io::ErrorKind::NotFound => Stop::new(
+            format!("there is no {}", path.display()),
+            "check the name and the folder",
+        ),
+        std::io::ErrorKind::IsADirectory => Stop::new(
+            format!("{} is a folder", path.display()),
+            "give the path of a file",
+        ),
+        _ => Stop::new(
             format!("cannot read {}: {why}", path.display()),
             "is it open elsewhere, or is it not yours?",
-        )
+        ),
     })?;
     Ok(bytes)
 }
@@ -272,8 +280,13 @@ fn folder_of(path: &Path) -> Result<(), Stop> {
 }
 
 fn cannot_write(path: &Path, why: &std::io::Error) -> Stop {
-    Stop::new(
-        format!("cannot write {}: {why}", path.display()),
-        "is the folder yours, and is the disk full?",
-    )
+    let message = format!("cannot write {}: {why}", path.display());
+    let file = path.ancestors().skip(1).find(|folder| folder.is_file());
+    match file {
+        Some(file) => Stop::new(
+            message,
+            format!("{} is a file; give a folder", file.display()),
+        ),
+        None => Stop::new(message, "is the folder yours, and is the disk full?"),
+    }
 }

@@ -7,6 +7,7 @@ use crate::measure::Decimal;
 use crate::measure::Instrument;
 use crate::measure::Typed;
 use crate::measure::Unit;
+use crate::measure::foreign;
 use crate::measure::typed;
 use crate::problem::Code;
 use crate::problem::Problem;
@@ -56,10 +57,15 @@ pub(super) fn unit(text: &str, span: Span, problems: &mut Vec<Problem>) -> Optio
     }
     let unit = Unit::parse(text.trim());
     if unit.is_none() {
-        let help = suggest::closest(text, Unit::spellings()).map_or_else(
-            || "units are g, mg, kg, mL, L, mol, mol/L, g/mL, °C, kPa and %".to_owned(),
-            |near| format!("did you mean {near}?"),
-        );
+        let help = match (
+            foreign::instead(text),
+            suggest::closest(text, Unit::spellings()),
+        ) {
+            (None, Some(near)) => format!("did you mean {near}?"),
+            _ => {
+                "units are g, mg, kg, mL, L, mol, mol/L, g/mL, g/mol, °C, kPa, hPa and %".to_owned()
+            }
+        };
         problems.push(
             Problem::error(
                 Code::WrongUnit,

@@ -64,6 +64,21 @@ impl Term {
         }
     }
 
+    /// The gases in it: volume, temperature and pressure, and whether it was collected over water.
+    #[must_use]
+    pub fn gases(&self) -> Vec<(&[Term; 3], bool)> {
+        match self {
+            Self::Gas { of, over_water, .. } => vec![(&**of, *over_water)],
+            Self::Negative(inner, _) => inner.gases(),
+            Self::Binary { left, right, .. } => {
+                let mut gases = left.gases();
+                gases.extend(right.gases());
+                gases
+            }
+            Self::Name(..) | Self::Number(..) | Self::MolarMass(..) => Vec::new(),
+        }
+    }
+
     /// Every name in it, in order of appearance.
     #[must_use]
     pub fn names(&self) -> Vec<(&str, Span)> {

@@ -120,6 +120,15 @@ pub struct Substance {
     pub collected_as: Option<String>,
 }
 
+impl Substance {
+    /// Whether what there is at the end is measured as a gas, by its volume, and not weighed.
+    #[must_use]
+    pub fn measured_as_gas(&self) -> bool {
+        let after = self.after.as_ref();
+        after.is_some_and(|written| !written.term.gases().is_empty())
+    }
+}
+
 /// An amount at the start.
 #[derive(Debug, Clone)]
 pub enum Before {

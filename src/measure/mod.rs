@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `decimal` | a decimal number as written, every digit kept |
 //! | `unit` | the units a file may use, and the dimensions they combine to |
+//! | `foreign` | units of laboratories that no file may use, with what to do about each |
 //! | `typed` | what a student typed in a box, read |
 //! | `instrument` | readability and tolerance of a balance or a cylinder |
 //! | `rounding` | an exact ratio rounded once, half-up or half-even |
@@ -12,6 +13,7 @@
 
 pub mod decimal;
 pub mod figures;
+pub mod foreign;
 pub mod instrument;
 pub mod quantile;
 pub mod rounding;

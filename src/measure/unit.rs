@@ -194,6 +194,15 @@ impl Unit {
         }
     }
 
+    /// What a value in this unit is: “in g”, or “a plain number”.
+    #[must_use]
+    pub fn said(self) -> String {
+        match self {
+            Self::One => self.in_words().to_owned(),
+            _ => format!("in {self}"),
+        }
+    }
+
     /// What the unit measures.
     #[must_use]
     pub const fn dimension(self) -> Dimension {

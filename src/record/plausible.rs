@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use crate::lab::Before;
 use crate::lab::Lab;
 use crate::lab::Term;
+use crate::lab::Written;
 use crate::lab::expression::Sign;
 use crate::measure::Reading;
 use crate::measure::Unit;
@@ -18,6 +19,7 @@ use crate::record::Entry;
 use crate::record::Record;
 use crate::record::check::instrument_decimals;
 use crate::record::dates;
+use crate::record::gases;
 
 /// Pressure (kPa) above which a number without its unit was more likely read in hPa (common practice, no source).
 const MOST_PRESSURE: f64 = 400.0;
@@ -45,6 +47,11 @@ fn readings(lab: &Lab, record: &mut Record, pairs: &[(usize, usize)], problems: 
         single(lab, record, index, problems);
         drying(lab, record, index, problems);
     }
+    for written in expressions(lab) {
+        for (parts, over_water) in written.term.gases() {
+            gases::look(lab, record, parts, over_water, problems);
+        }
+    }
     uneven_decimals(lab, record, problems);
     same_number(lab, record, pairs, problems);
 }
@@ -52,22 +59,24 @@ fn readings(lab: &Lab, record: &mut Record, pairs: &[(usize, usize)], problems: 
 /// Every difference of two readings in the lab's expressions: full vessel and empty one.
 fn vessel_pairs(lab: &Lab) -> Vec<(usize, usize)> {
     let mut pairs = Vec::new();
-    for substance in &lab.substances {
+    for written in expressions(lab) {
+        differences(lab, &written.term, &mut pairs);
+    }
+    pairs
+}
+
+/// The lab's expressions over readings.
+fn expressions(lab: &Lab) -> impl Iterator<Item = &Written> {
+    let of_substances = lab.substances.iter().flat_map(|substance| {
         let before = match &substance.before {
             Some(Before::Measured(written)) => Some(written),
             _ => None,
         };
-        for written in [before, substance.after.as_ref(), substance.used.as_ref()]
+        [before, substance.after.as_ref(), substance.used.as_ref()]
             .into_iter()
             .flatten()
-        {
-            differences(lab, &written.term, &mut pairs);
-        }
-    }
-    for find in &lab.finds {
-        differences(lab, &find.value.term, &mut pairs);
-    }
-    pairs
+    });
+    of_substances.chain(lab.finds.iter().map(|find| &find.value))
 }
 
 fn differences(lab: &Lab, term: &Term, pairs: &mut Vec<(usize, usize)>) {
@@ -93,7 +102,7 @@ fn differences(lab: &Lab, term: &Term, pairs: &mut Vec<(usize, usize)>) {
 }
 
 /// A reading in its base unit (g, L, …).
-fn base(reading: &Reading) -> f64 {
+pub(super) fn base(reading: &Reading) -> f64 {
     reading
         .number
         .shifted(reading.unit.map_or(0, Unit::power_to_base))
@@ -101,7 +110,7 @@ fn base(reading: &Reading) -> f64 {
 }
 
 /// The last value of a reading with its place.
-fn last(record: &Record, index: usize) -> Option<(&Reading, Span)> {
+pub(super) fn last(record: &Record, index: usize) -> Option<(&Reading, Span)> {
     let entry = record.readings[index].entries.last()?;
     match &entry.content {
         Content::Value(reading) => Some((reading, entry.span.clone())),

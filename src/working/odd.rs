@@ -116,21 +116,13 @@ impl Look<'_> {
             return;
         };
         let name = self.lab.substances[index].name.clone();
-        // A gas is found from a volume: there is no vessel and nothing to dry.
-        let weighed = self.graph.step(step).dimension == Unit::Gram.dimension();
-        let (found, units) = if weighed {
-            ("weighed", "")
-        } else {
-            (
-                "found",
-                "look at each of these readings again, and at its unit",
-            )
-        };
-        let help = |of_masses: &'static str| if weighed { of_masses } else { units };
+        // A gas is collected, not weighed, and never dried.
+        let gas = self.lab.substances[index].measured_as_gas();
+        let how = if gas { "collected" } else { "weighed" };
         let theory = self.values(Kind::Theoretical(index));
         let most = theory.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let least = theory.iter().copied().fold(f64::INFINITY, f64::min);
-        if weighed
+        if self.graph.step(step).dimension == Unit::Gram.dimension()
             && let Some(taken) = self.total_taken()
             && collected > taken + LEFTOVER_SLACK
         {
@@ -147,29 +139,29 @@ impl Look<'_> {
             return;
         }
         if collected > MOST_PRODUCT * most {
-            let message = format!("the {name} {found} is far more than could have formed");
-            return self.say(
-                Severity::Error,
-                step,
-                &message,
-                help(
-                    "look at the vessel's number and at the empty mass; dry it again if it is wet",
-                ),
-            );
+            let message = format!("the {name} {how} is far more than could have formed");
+            let help = if gas {
+                "look at the volume, the temperature and the pressure, and at their units"
+            } else {
+                "look at the vessel's number and at the empty mass; dry it again if it is wet"
+            };
+            return self.say(Severity::Error, step, &message, help);
         }
         if collected > 1.05 * most {
-            let message = format!("the {name} {found} is more than could have formed");
-            self.say(
-                Severity::Warning,
-                step,
-                &message,
-                help("is it dry and clean? weigh it once more after another drying"),
-            );
+            let message = format!("the {name} {how} is more than could have formed");
+            let help = if gas {
+                "was air in the tube at the start? look at volume, temperature and pressure again"
+            } else {
+                "is it dry and clean? weigh it once more after another drying"
+            };
+            self.say(Severity::Warning, step, &message, help);
         } else if collected < 0.7 * least {
-            let message = format!("the {name} {found} is much less than could have formed");
-            let help = help(
-                "check the digits of this reading; look for product left behind while you still can",
-            );
+            let message = format!("the {name} {how} is much less than could have formed");
+            let help = if gas {
+                "check the digits of these readings; look for a leak while you still can"
+            } else {
+                "check the digits of this reading; look for product left behind while you still can"
+            };
             self.say(Severity::Warning, step, &message, help);
         }
     }

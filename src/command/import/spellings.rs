@@ -62,6 +62,23 @@ const SENDING: &[&str] = &[
     "ip address",
     "response id",
     "id",
+    "zeitstempel",
+    "startzeit",
+    "fertigstellungszeit",
+    "benutzername",
+    "horodateur",
+    "marca temporal",
+];
+
+/// Words of which one in a heading says that the column holds an address, in whatever language the rest is.
+const ADDRESS: &[&str] = &[
+    "mail",
+    "email",
+    "mails",
+    "emailadresse",
+    "mailadresse",
+    "courriel",
+    "correo",
 ];
 
 /// Blocks of causes that a table may have.
@@ -182,8 +199,10 @@ impl Spellings {
             held.extend(named.map(|spelling| &spelling.meaning));
         }
         held.dedup();
+        let address = || words(head).split(' ').any(|word| ADDRESS.contains(&word));
         match held[..] {
             [only] => Found::Meaning(only.clone(), None),
+            [] if address() => Found::Meaning(Meaning::Sending, None),
             _ => Found::Nothing,
         }
     }

@@ -7,6 +7,7 @@ use crate::measure::Reading;
 use crate::measure::Spread;
 use crate::measure::Unit;
 use crate::measure::decimal::NotDecimal;
+use crate::measure::foreign;
 use crate::measure::typed::TypedError;
 use crate::measure::typed::words::is_time;
 
@@ -259,10 +260,13 @@ impl<'t> Cursor<'t> {
             .filter(|(distance, name)| {
                 *distance <= limit && *distance < letters.max(name.chars().count())
             });
-        let help = close.map_or_else(
-            || "type a unit such as g, mL, mol or °C; put remarks in brackets".to_owned(),
-            |(_, name)| format!("did you mean `{name}`? put remarks in brackets"),
-        );
+        let help = match (foreign::instead(text), close) {
+            (Some(instead), _) => instead.to_owned(),
+            (None, Some((_, name))) => format!("did you mean `{name}`? put remarks in brackets"),
+            (None, None) => {
+                "type a unit such as g, mL, mol or °C; put remarks in brackets".to_owned()
+            }
+        };
         self.error(span, format!("“{}” is not a unit", shortened(text)), help)
     }
 

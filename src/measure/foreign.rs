@@ -1,0 +1,103 @@
+//! Units of laboratories that no file may use: what to do about each, so that nobody changes the unit and keeps the number.
+
+/// Each with what to do about it, in small letters. Factors: NIST Special Publication 811, appendix B.
+const FOREIGN: &[(&[&str], &str)] = &[
+    (
+        &["mmhg", "mm hg", "torr", "mm of mercury"],
+        "multiply the number by 0.133322 and type it in kPa",
+    ),
+    (
+        &["inhg", "in hg"],
+        "multiply the number by 3.38639 and type it in kPa",
+    ),
+    (
+        &["psi"],
+        "multiply the number by 6.89476 and type it in kPa",
+    ),
+    (
+        &["atm"],
+        "multiply the number by 101.325 and type it in kPa",
+    ),
+    (&["bar"], "multiply the number by 100 and type it in kPa"),
+    (
+        &["pa", "pascal"],
+        "divide the number by 1000 and type it in kPa",
+    ),
+    (
+        &["k", "kelvin"],
+        "take 273.15 from the number and type it in °C",
+    ),
+    (
+        &["°f", "f", "fahrenheit", "deg f"],
+        "take 32 from the number, divide by 1.8 and type it in °C",
+    ),
+    (
+        &["oz", "ounces"],
+        "multiply the number by 28.3495 and type it in g",
+    ),
+    (
+        &["lb", "lbs"],
+        "multiply the number by 453.592 and type it in g",
+    ),
+    (
+        &["µg", "μg", "ug"],
+        "divide the number by 1000 and type it in mg",
+    ),
+    (
+        &["µl", "μl", "ul"],
+        "divide the number by 1000 and type it in mL",
+    ),
+    (&["cl"], "multiply the number by 10 and type it in mL"),
+    (&["dl"], "multiply the number by 100 and type it in mL"),
+    (&["°"], "type °C behind the number"),
+];
+
+/// What to do about a unit that is known in laboratories but not here.
+#[must_use]
+pub fn instead(text: &str) -> Option<&'static str> {
+    let text = text.trim().to_lowercase();
+    FOREIGN
+        .iter()
+        .find(|(names, _)| names.contains(&text.as_str()))
+        .map(|(_, help)| *help)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    use crate::measure::Unit;
+
+    /// Source of the factors: NIST Special Publication 811, appendix B, from memory: 1 mmHg = 133.3224 Pa, 1 inHg = 3386.389 Pa,
+    /// 1 psi = 6894.757 Pa, 1 atm = 101 325 Pa, 1 bar = 100 000 Pa, 1 oz = 28.34952 g, 1 lb = 453.5924 g.
+    #[test]
+    fn units_not_used_here_say_how_to_convert() {
+        for (text, factor) in [
+            ("mmHg", "by 0.133322 and"),
+            ("mm Hg", "by 0.133322 and"),
+            ("Torr", "by 0.133322 and"),
+            ("inHg", "by 3.38639 and"),
+            ("psi", "by 6.89476 and"),
+            ("atm", "by 101.325 and"),
+            ("bar", "by 100 and"),
+            ("Pa", "divide the number by 1000"),
+            ("K", "take 273.15"),
+            ("°F", "take 32 from the number, divide by 1.8"),
+            ("oz", "by 28.3495 and"),
+            ("lb", "by 453.592 and"),
+        ] {
+            assert_eq!(Unit::parse(text), None, "{text}");
+            let help = instead(text).unwrap();
+            assert!(help.contains(factor), "{text}: {help}");
+        }
+        for (names, help) in FOREIGN {
+            assert!(
+                names.iter().all(|name| Unit::parse(name).is_none()),
+                "{help}"
+            );
+            let unit = help.split_whitespace().find_map(Unit::parse);
+            assert!(unit.is_some(), "{help}");
+        }
+        assert_eq!(instead("gramm"), None);
+    }
+}
