@@ -95,7 +95,7 @@ mod tests {
                 names.iter().all(|name| Unit::parse(name).is_none()),
                 "{help}"
             );
-            let unit = help.split_whitespace().find_map(|word| Unit::parse(word));
+            let unit = help.split_whitespace().find_map(Unit::parse);
             assert!(unit.is_some(), "{help}");
         }
         assert_eq!(instead("gramm"), None);

@@ -3,6 +3,7 @@
 use crate::lab::Lab;
 use crate::problem::Code;
 use crate::problem::Problem;
+use crate::problem::Span;
 use crate::problem::document::Table;
 use crate::record::Record;
 use crate::record::Recorded;
@@ -60,6 +61,9 @@ fn trial(
     let mut own = vec![Recorded::default(); common.len()];
     let mut named = vec![false; common.len()];
     for (name, name_span, value) in table.take_all() {
+        if of_a_day(&name, &name_span, problems) {
+            continue;
+        }
         if let Some(index) = lab.reading_index(&name) {
             named[index] = true;
         }
@@ -81,6 +85,23 @@ fn one(
     problems: &mut Vec<Problem>,
 ) {
     for (name, name_span, value) in table.take_all() {
+        if of_a_day(&name, &name_span, problems) {
+            continue;
+        }
         check::reading(lab, readings, None, (&name, name_span), &value, problems);
     }
+}
+
+/// Whether a line belongs to a day and not to a trial; says so.
+fn of_a_day(name: &str, span: &Span, problems: &mut Vec<Problem>) -> bool {
+    let found = ["date", "seen"].contains(&name);
+    if found {
+        let message = format!("a trial has no `{name}` of its own");
+        problems.push(
+            Problem::error(Code::UnknownReading, message)
+                .at(span.clone(), "not read")
+                .help("write it under the day, such as [day.1]"),
+        );
+    }
+    found
 }
