@@ -193,3 +193,32 @@ fn a_file_where_a_folder_is_wanted_is_named() {
         "{told}"
     );
 }
+
+#[test]
+fn a_date_in_a_trial_is_sent_to_its_day() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let text = gas_file("21.0 °C", "101.3 kPa") + "date = \"Monday\"\n";
+    fs::write(at.join("3-07.toml"), text).unwrap();
+    let told = gramleaf(at, &["check", "3-07.toml"]);
+    assert!(told.contains("a trial has no `date` of its own"), "{told}");
+    assert!(!told.contains("did you mean"), "{told}");
+}
+
+/// A wrong expression is told once, and not also as steps that it makes impossible.
+#[test]
+fn a_wrong_expression_is_one_error() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    gramleaf(at, &["labs", "hydrogen-over-water", "--out", "lab.toml"]);
+    let text = fs::read_to_string(at.join("lab.toml")).unwrap();
+    let gas = "gas_over_water(gas_volume, gas_temperature, air_pressure)";
+    assert!(text.contains(gas));
+    fs::write(at.join("lab.toml"), text.replace(gas, "gas_volume")).unwrap();
+    let told = gramleaf(at, &["plan", "lab.toml"]);
+    assert_eq!(told.matches("error[").count(), 1, "{told}");
+    assert!(
+        told.contains("gas(volume, temperature, pressure) gives moles"),
+        "{told}"
+    );
+}

@@ -73,6 +73,9 @@ fn further(
     let mut readings = vec![Recorded::default(); days.len()];
     let mut common = vec![true; days.len()];
     for (name, name_span, value) in table.take_all() {
+        if of_a_day(&name, &name_span, problems) {
+            continue;
+        }
         if let Some(index) = lab.reading_index(&name) {
             common[index] = false;
         }
@@ -105,6 +108,23 @@ fn one(
     problems: &mut Vec<Problem>,
 ) {
     for (name, name_span, value) in table.take_all() {
+        if of_a_day(&name, &name_span, problems) {
+            continue;
+        }
         check::reading(lab, readings, None, (&name, name_span), &value, problems);
     }
+}
+
+/// Whether a line belongs to a day and not to a trial; says so.
+fn of_a_day(name: &str, span: &Span, problems: &mut Vec<Problem>) -> bool {
+    let found = ["date", "seen"].contains(&name);
+    if found {
+        let message = format!("a trial has no `{name}` of its own");
+        problems.push(
+            Problem::error(Code::UnknownReading, message)
+                .at(span.clone(), "not read")
+                .help("write it under the day, such as [day.1]"),
+        );
+    }
+    found
 }

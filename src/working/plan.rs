@@ -143,14 +143,16 @@ impl<'a> Plan<'a> {
         let (expression, dimension) = self.lower(written)?;
         let matter = dimension == Unit::Gram.dimension() || dimension == Unit::Mole.dimension();
         if !matter {
-            self.problems.push(
-                Problem::error(
+            let problem = Problem::error(
                     Code::UnitMismatch,
                     format!("`{what}` comes out in {dimension}, but must come out in g or in mol"),
                 )
                 .at(written.span.clone(), format!("comes out in {dimension}"))
-                .help("a volume needs a density (g/mL) or a concentration (mol/L) beside it"),
-            );
+                .help("a volume needs a density (g/mL) or a concentration (mol/L) beside it; of a gas, gas(volume, temperature, pressure) gives moles");
+            // Several steps are worked from one expression.
+            if !self.problems.contains(&problem) {
+                self.problems.push(problem);
+            }
         }
         matter.then_some((expression, dimension))
     }
@@ -307,7 +309,12 @@ impl<'a> Plan<'a> {
         for asked in &lab.ask.steps {
             let Some(step) = self.graph.find(&asked.id) else {
                 let ids = self.graph.steps().iter().map(|step| step.id.as_str());
-                let help = crate::problem::suggest::closest(&asked.id, ids).map_or_else(
+                let near = crate::problem::suggest::closest(&asked.id, ids);
+                if near.is_none() && !self.problems.is_empty() {
+                    // What is wrong in the expressions may be why the step is not there.
+                    continue;
+                }
+                let help = near.map_or_else(
                     || "ask only for steps that this lab's readings allow".to_owned(),
                     |id| format!("did you mean `{id}`?"),
                 );
