@@ -39,7 +39,14 @@ pub fn safe(text: &str) -> String {
         let edits = edits(&source);
         if edits.is_empty() {
             match ending(&source) {
-                Ending::Closed => return source,
+                // What an edit took away may have left a blank at the end.
+                Ending::Closed => {
+                    let shorter = trimmed(&source).to_owned();
+                    if shorter == source {
+                        return source;
+                    }
+                    source = shorter;
+                }
                 Ending::Fence(fence) => source = format!("{source}\n{fence}"),
                 Ending::Open => break,
             }
@@ -418,6 +425,12 @@ mod tests {
         for (typed, shown) in rows {
             assert_eq!(safe(typed), shown, "{typed:?}");
         }
+    }
+
+    #[test]
+    fn nothing_is_left_at_the_end_by_an_edit() {
+        let once = safe("---<![CDATA[\\\n]((javascript:x))");
+        assert_eq!(safe(&once), once);
     }
 
     proptest! {
