@@ -28,4 +28,5 @@ pub mod record;
 pub mod render;
 pub mod report;
 pub mod status;
+pub mod words;
 pub mod working;

@@ -27,6 +27,8 @@ use crate::problem::document;
 use crate::problem::document::Shape;
 use crate::problem::document::Table;
 use crate::problem::mended;
+use crate::words::LANGUAGES;
+use crate::words::Words;
 
 /// Reads and checks a lab description; there is a lab only when nothing in it is wrong.
 #[must_use]
@@ -63,6 +65,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
     let equation = root
         .required_text("equation", problems)
         .map(|(text, span)| (equation(&text, &span, problems), span));
+    let words = language(root, problems);
     let alternatives = root.texts("alternatives", problems);
     let alternatives = alternatives
         .iter()
@@ -97,6 +100,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
     Some(Lab {
         id: id?.0.into_owned(),
         title: title?.0.into_owned(),
+        words,
         equation,
         alternatives,
         substances,
@@ -114,6 +118,22 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         safety,
         text,
         equation_span,
+    })
+}
+
+/// The wording of the language that `language` names; English without it.
+fn language(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Words {
+    let Some((code, span)) = root.text("language", problems) else {
+        return Words::english();
+    };
+    Words::of(&code).unwrap_or_else(|| {
+        let known: Vec<&str> = LANGUAGES.iter().map(|(code, _)| *code).collect();
+        problems.push(
+            Problem::error(Code::UnknownWord, format!("there are no words in “{code}”"))
+                .at(span, "not known")
+                .help(format!("languages are {}", known.join(" and "))),
+        );
+        Words::english()
     })
 }
 

@@ -33,6 +33,7 @@ use crate::measure::Reading;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::problem::Span;
+use crate::words::Words;
 
 pub use expression::Term;
 pub use share::Sharing;
@@ -47,6 +48,8 @@ pub struct Lab {
     pub id: String,
     /// Title of reports.
     pub title: String,
+    /// The wording of reports, forms and feedback, in the lab's language.
+    pub words: Words,
     /// The balanced equation.
     pub equation: Equation,
     /// Other balanced equations the data might support.

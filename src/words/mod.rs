@@ -1,0 +1,176 @@
+//! The program's own wording in the language of a lab.
+//!
+//! Sentences stand in the code and in the templates in English. A strings file for each language, `src/words/*.toml`, holds
+//! every one of them under `[say]`, the English text as the key; a test holds the files against the code and the
+//! templates, so that no sentence is missing in a language and none is left over. What stands in braces, `{mass}`, is filled in.
+
+use std::collections::BTreeMap;
+use std::fmt;
+use std::fmt::Write as _;
+use std::sync::Arc;
+
+/// The languages built in: code and strings file.
+pub const LANGUAGES: &[(&str, &str)] = &[
+    ("en", include_str!("en.toml")),
+    ("de", include_str!("de.toml")),
+];
+
+/// The wording of one language. Cheap to copy.
+#[derive(Clone)]
+pub struct Words {
+    code: &'static str,
+    /// Translations by their English text; `None` for English, which needs none.
+    table: Option<Arc<BTreeMap<String, String>>>,
+    /// The decimal mark.
+    decimal: char,
+}
+
+impl Words {
+    /// English.
+    #[must_use]
+    pub const fn english() -> Self {
+        Self {
+            code: "en",
+            table: None,
+            decimal: '.',
+        }
+    }
+
+    /// The wording of a language by its code; `None` for one that is not built in.
+    #[must_use]
+    pub fn of(code: &str) -> Option<Self> {
+        let (code, text) = LANGUAGES.iter().find(|(known, _)| *known == code)?;
+        if *code == "en" {
+            return Some(Self::english());
+        }
+        let file: toml::Table = text.parse().ok()?;
+        let decimal = file.get("decimal").and_then(toml::Value::as_str);
+        let say = file.get("say").and_then(toml::Value::as_table);
+        let entries = say.into_iter().flatten().filter_map(|(english, own)| {
+            let own = own.as_str()?;
+            // An empty translation is one that is still to be written.
+            (!own.is_empty()).then(|| (english.clone(), own.to_owned()))
+        });
+        Some(Self {
+            code,
+            table: Some(Arc::new(entries.collect())),
+            decimal: decimal.and_then(|text| text.chars().next()).unwrap_or('.'),
+        })
+    }
+
+    /// The language's code: `de`.
+    #[must_use]
+    pub const fn code(&self) -> &'static str {
+        self.code
+    }
+
+    /// A text in this language; the English one where there is no other.
+    #[must_use]
+    pub fn say<'w>(&'w self, english: &'w str) -> &'w str {
+        let own = self.table.as_ref().and_then(|table| table.get(english));
+        own.map_or(english, String::as_str)
+    }
+
+    /// A text in this language with what stands in braces filled in. [`say!`](crate::say) is the usual way to call it.
+    #[must_use]
+    pub fn fill(&self, english: &str, values: &[(&str, &dyn fmt::Display)]) -> String {
+        let text = self.say(english);
+        let mut out = String::with_capacity(text.len() + 16 * values.len());
+        let mut rest = text;
+        while let Some((before, behind)) = rest.split_once('{') {
+            out.push_str(before);
+            let named = behind.split_once('}');
+            let value = named.and_then(|(name, _)| values.iter().find(|(known, _)| *known == name));
+            match (value, named) {
+                (Some((_, value)), Some((_, after))) => {
+                    // Writing to a String cannot fail.
+                    let _ = write!(out, "{value}");
+                    rest = after;
+                }
+                _ => {
+                    out.push('{');
+                    rest = behind;
+                }
+            }
+        }
+        out.push_str(rest);
+        out
+    }
+
+    /// A number, or a text with numbers in it, with this language's decimal mark: every point between two digits.
+    #[must_use]
+    pub fn number(&self, text: &str) -> String {
+        if self.decimal == '.' {
+            return text.to_owned();
+        }
+        let mut out = String::with_capacity(text.len());
+        let mut before = ' ';
+        let mut characters = text.chars().peekable();
+        while let Some(c) = characters.next() {
+            let after = characters.peek().copied().unwrap_or(' ');
+            let mark = c == '.' && before.is_ascii_digit() && after.is_ascii_digit();
+            out.push(if mark { self.decimal } else { c });
+            before = c;
+        }
+        out
+    }
+}
+
+impl Default for Words {
+    fn default() -> Self {
+        Self::english()
+    }
+}
+
+impl fmt::Debug for Words {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_tuple("Words").field(&self.code).finish()
+    }
+}
+
+/// A sentence in the language of some [`Words`](crate::words::Words): `say!(words, "{mass} of {name}", mass = "1.5 g", name = name)`.
+/// The text must be a literal, so that the strings files can be held against the code.
+#[macro_export]
+macro_rules! say {
+    ($words:expr, $text:literal) => {
+        $words.say($text).to_owned()
+    };
+    ($words:expr, $text:literal, $($name:ident = $value:expr),+ $(,)?) => {
+        $words.fill($text, &[$((stringify!($name), &$value)),+])
+    };
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_stands_in_braces_is_filled_in() {
+        let words = Words::english();
+        for (text, filled) in [
+            ("{a} of {b}", "1 of x"),
+            ("{b}{a}", "x1"),
+            ("{c} and {", "{c} and {"),
+            ("none", "none"),
+        ] {
+            assert_eq!(words.fill(text, &[("a", &1), ("b", &"x")]), filled);
+        }
+        assert_eq!(say!(words, "{n} files", n = 3), "3 files");
+        assert_eq!(say!(words, "plain"), "plain");
+    }
+
+    #[test]
+    fn a_point_between_digits_becomes_the_decimal_mark() {
+        let german = Words::of("de").expect("German");
+        for (text, expected) in [
+            ("1.53 g", "1,53 g"),
+            ("3.07. and 2.", "3,07. and 2."),
+            ("10.0 mL of 2.00 M", "10,0 mL of 2,00 M"),
+            ("a.b", "a.b"),
+        ] {
+            assert_eq!(german.number(text), expected);
+            assert_eq!(Words::english().number(text), text);
+        }
+        assert!(Words::of("xx").is_none());
+    }
+}
