@@ -31,7 +31,9 @@ fn said() -> BTreeSet<String> {
 }
 
 /// Texts of the program's tables, which are said by what composes from them.
-fn in_tables(_found: &mut BTreeSet<String>) {}
+fn in_tables(found: &mut BTreeSet<String>) {
+    found.extend(Element::all().map(|element| element.name().to_owned()));
+}
 
 fn in_code(path: &Path, found: &mut BTreeSet<String>) {
     let text = fs::read_to_string(path).unwrap();

@@ -8,6 +8,7 @@ use super::parts::without_styles;
 use super::parts::working;
 use std::collections::BTreeMap;
 use std::fmt::Write;
+use std::sync::OnceLock;
 
 use comrak::Arena;
 use comrak::Options;
@@ -27,9 +28,14 @@ use super::prose::may_lead_to;
 use super::table;
 use super::templates::TemplateError;
 use crate::report::Document;
+use crate::words::LANGUAGES;
+use crate::words::Words;
 
 /// Places in the frame that are filled in, each once.
 const PLACES: [&str; 4] = ["{{title}}", "{{policy}}", "{{style}}", "{{body}}"];
+
+/// Places that a frame may leave out: the language's code, and the words of the link to the report.
+const FURTHER_PLACES: [&str; 2] = ["{{language}}", "{{say \"Skip to the report\"}}"];
 
 /// The page around the document: frame, style and policy, made once a run.
 pub(super) struct Frame {
@@ -37,6 +43,8 @@ pub(super) struct Frame {
     parts: Vec<(String, Option<&'static str>)>,
     style: String,
     policy: String,
+    /// The words of every language, read when a page in it is made.
+    languages: Vec<(&'static str, OnceLock<Words>)>,
 }
 
 impl Frame {
@@ -70,6 +78,9 @@ impl Frame {
                 .ok_or_else(|| wrong(format!("the page has no {place}")))?;
             found.push((at, place));
         }
+        for place in FURTHER_PLACES {
+            found.extend(frame.find(place).map(|at| (at, place)));
+        }
         found.sort_unstable();
         let mut parts = Vec::new();
         let mut from = 0;
@@ -87,13 +98,30 @@ impl Frame {
             parts,
             style: style.to_owned(),
             policy,
+            languages: LANGUAGES
+                .iter()
+                .map(|(code, _)| (*code, OnceLock::new()))
+                .collect(),
         })
+    }
+
+    /// The link past the head of the page, in a language.
+    fn skip(&self, language: &str) -> String {
+        let known = self.languages.iter().find(|(code, _)| *code == language);
+        let words =
+            known.map(|(code, words)| words.get_or_init(|| Words::of(code).unwrap_or_default()));
+        words
+            .unwrap_or(&Words::english())
+            .say("Skip to the report")
+            .to_owned()
     }
 
     /// The page of a report's Markdown.
     pub(super) fn page(&self, markdown: &str, document: &impl Document) -> String {
         let body = body(markdown, document);
         let title = html(&document.title().replace(['\n', '\r'], " "));
+        let language = html(document.language());
+        let skip = html(&self.skip(document.language()));
         let mut page = String::with_capacity(body.len() + self.style.len() + 2000);
         for (text, place) in &self.parts {
             page.push_str(text);
@@ -102,6 +130,8 @@ impl Frame {
                 Some("{{policy}}") => &self.policy,
                 Some("{{style}}") => &self.style,
                 Some("{{body}}") => &body,
+                Some("{{language}}") => &language,
+                Some(place) if place == FURTHER_PLACES[1] => &skip,
                 _ => "",
             });
         }

@@ -26,6 +26,7 @@ use crate::report::model::Safety;
 use crate::report::model::Standing;
 use crate::report::model::Table;
 use crate::report::model::Working;
+use crate::words::Words;
 
 /// A report in which no list is empty and nothing is left out; every text in it is this one.
 pub(super) fn report(text: &str) -> Report {
@@ -34,6 +35,8 @@ pub(super) fn report(text: &str) -> Report {
     let safety = safety(text);
     let text = || text.to_owned();
     Report {
+        language: text(),
+        words: Words::english(),
         title: text(),
         group: text(),
         section: text(),

@@ -7,13 +7,14 @@ use crate::lab::Before;
 use crate::measure::Exact;
 use crate::measure::Unit;
 use crate::measure::figures::Figures;
-use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
 use crate::report::compose::Numbers;
+use crate::report::compose::after_answer;
 use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
 use crate::report::trials;
+use crate::say;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Value;
@@ -96,19 +97,27 @@ pub(in crate::report) fn table(
         row.extend(species.iter().map(cell));
         row
     };
+    let wording = &case.lab.words;
     let mut rows = vec![
-        row("taken", &|column| column.taken()),
-        row("before / mol", &|column| column.before()),
-        row("change / mol", &|column| column.change(extent.as_ref())),
-        row("after / mol", &|column| column.after(extent.as_ref())),
-        row("by the equation", &|column| column.predicted()),
-        row("found", &|column| column.found()),
-        row("change found / mol", &|column| column.change_found()),
+        row(wording.say("taken"), &|column| column.taken()),
+        row(wording.say("before / mol"), &|column| column.before()),
+        row(wording.say("change / mol"), &|column| {
+            column.change(extent.as_ref())
+        }),
+        row(wording.say("after / mol"), &|column| {
+            column.after(extent.as_ref())
+        }),
+        row(wording.say("by the equation"), &|column| column.predicted()),
+        row(wording.say("found"), &|column| column.found()),
+        row(wording.say("change found / mol"), &|column| {
+            column.change_found()
+        }),
     ];
     rows.retain(|row| row[1..].iter().any(|cell| !cell.is_empty() && cell != "–"));
-    let caption = format!(
-        "Before, change and after{}: what the equation predicts in moles, and what was found.",
-        trials::of_the_first(case)
+    let caption = say!(
+        case.lab.words,
+        "Before, change and after{of_trial}: what the equation predicts in moles, and what was found.",
+        of_trial = trials::of_the_first(case)
     );
     let table = Table {
         number: numbers.table(),
@@ -135,16 +144,19 @@ fn notes(case: &Case<'_>) -> Vec<String> {
             && let Some(value) = case.worked.value(step).filter(|_| case.open.step(step))
         {
             let mass = show::value(case.lab, case.graph.step(step), value);
-            notes.push(format!(
-                "{} is weighed as {}, M = {mass}.",
-                substance.formula.pretty(),
-                form.pretty()
+            notes.push(say!(
+                case.lab.words,
+                "{substance} is weighed as {form}, M = {mass}.",
+                substance = substance.formula.pretty(),
+                form = form.pretty(),
+                mass = mass
             ));
         }
         if matches!(substance.before, Some(Before::Excess)) {
-            notes.push(format!(
-                "{EXCESS}: {} was there in excess and was not weighed.",
-                substance.name
+            notes.push(say!(
+                case.lab.words,
+                "XS: {substance} was there in excess and was not weighed.",
+                substance = substance.name
             ));
         }
     }
@@ -198,8 +210,8 @@ impl Column<'_> {
         write: impl FnOnce(&Value) -> String,
     ) -> String {
         match self.case.worked.value(step) {
-            None => "waiting".to_owned(),
-            Some(_) if !self.case.open.all(reveals) => AFTER_ANSWER.to_owned(),
+            None => say!(self.case.lab.words, "waiting"),
+            Some(_) if !self.case.open.all(reveals) => after_answer(self.case).to_owned(),
             Some(value) => write(value),
         }
     }
@@ -249,10 +261,10 @@ impl Column<'_> {
             return "–".to_owned();
         }
         let Some(extent) = extent else {
-            return "waiting".to_owned();
+            return say!(self.case.lab.words, "waiting");
         };
         if !self.case.open.all(&self.reveals(extent)) {
-            return AFTER_ANSWER.to_owned();
+            return after_answer(self.case).to_owned();
         }
         let amount = &extent.value * Exact::from_integer(self.species.coefficient.into());
         write(amount, extent.figures)
@@ -279,7 +291,7 @@ impl Column<'_> {
             };
             let left = &before.exact - &amount;
             if left.is_zero() {
-                return "0 (limiting)".to_owned();
+                return say!(self.case.lab.words, "0 (limiting)");
             }
             let digits = Figures::sum(&[(before.figures, &before.exact), (figures, &amount)]);
             number(self.case, &left, digits)
@@ -291,11 +303,7 @@ impl Column<'_> {
             return self.value(Kind::Theoretical);
         }
         let left = self.value(Kind::ExpectedLeft);
-        if left == "–" || left == "waiting" || left == AFTER_ANSWER {
-            left
-        } else {
-            format!("{left} left")
-        }
+        self.still_there(left)
     }
 
     fn found(&self) -> String {
@@ -303,10 +311,16 @@ impl Column<'_> {
             return self.value(Kind::Collected);
         }
         let left = self.value(Kind::MeasuredLeft);
-        if left == "–" || left == "waiting" || left == AFTER_ANSWER {
+        self.still_there(left)
+    }
+
+    /// A value as what is left; a word in its place stays.
+    fn still_there(&self, left: String) -> String {
+        let wording = &self.case.lab.words;
+        if left == "–" || left == wording.say("waiting") || left == after_answer(self.case) {
             left
         } else {
-            format!("{left} left")
+            say!(wording, "{mass} left", mass = left)
         }
     }
 

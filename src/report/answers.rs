@@ -2,9 +2,9 @@
 
 use crate::answers::Judgement;
 use crate::measure::Unit;
-use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
 use crate::report::compose::Numbers;
+use crate::report::compose::after_answer;
 use crate::report::compose::no_value;
 use crate::report::compose::sentence_case;
 use crate::report::model::AnswerNote;
@@ -12,11 +12,13 @@ use crate::report::model::Marked;
 use crate::report::model::Table;
 use crate::report::tables::words;
 use crate::report::trials;
+use crate::say;
 use crate::working::line::Standing;
 use crate::working::show;
 
 /// The students' answers beside what their readings give, with the verdict on each.
 pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+    let wording = &case.lab.words;
     let rows: Vec<Vec<String>> = case
         .judged
         .answers
@@ -24,23 +26,24 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Option
         .map(|judgement| {
             vec![
                 question(case, judgement),
-                typed(judgement),
+                typed(case, judgement),
                 found(case, judgement),
-                judgement.verdict.in_words().to_owned(),
+                wording.say(judgement.verdict.in_words()).to_owned(),
             ]
         })
         .collect();
     (!rows.is_empty()).then(|| Table {
         number: numbers.table(),
-        caption: format!(
-            "Your answers beside what your readings{} give.",
-            trials::of_the_first(case)
+        caption: say!(
+            wording,
+            "Your answers beside what your readings{of_trial} give.",
+            of_trial = trials::of_the_first(case)
         ),
         columns: vec![
-            words("question"),
-            words("your answer"),
-            words("from your readings"),
-            words("verdict"),
+            words(wording.say("question")),
+            words(wording.say("your answer")),
+            words(wording.say("from your readings")),
+            words(wording.say("verdict")),
         ],
         rows,
     })
@@ -48,6 +51,7 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Option
 
 /// What is said of answers beyond their verdict, a sentence or two each.
 pub(in crate::report) fn notes(case: &Case<'_>) -> Vec<AnswerNote> {
+    let wording = &case.lab.words;
     let said = case
         .judged
         .answers
@@ -55,7 +59,7 @@ pub(in crate::report) fn notes(case: &Case<'_>) -> Vec<AnswerNote> {
         .filter(|judgement| !judgement.feedback.is_empty() && judgement.typed.is_some());
     said.map(|judgement| AnswerNote {
         title: sentence_case(&question(case, judgement)),
-        verdict: judgement.verdict.in_words().to_owned(),
+        verdict: wording.say(judgement.verdict.in_words()).to_owned(),
         sentence: judgement.feedback.clone(),
         slips: judgement
             .slips
@@ -68,39 +72,45 @@ pub(in crate::report) fn notes(case: &Case<'_>) -> Vec<AnswerNote> {
 
 /// The teacher's copy; `None` where the lab asks for nothing, or where not every step may be shown.
 pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
+    let wording = &case.lab.words;
     let judged = &case.judged.answers;
     if judged.is_empty() || !case.graph.ids().all(|id| case.open.step(id)) {
         return None;
     }
     let points = case.judged.points();
     let mut columns = vec![
-        words("question"),
-        words("answer"),
-        words("from the readings"),
-        words("from the own lines"),
-        words("verdict"),
+        words(wording.say("question")),
+        words(wording.say("answer")),
+        words(wording.say("from the readings")),
+        words(wording.say("from the own lines")),
+        words(wording.say("verdict")),
     ];
     if points.is_some() {
-        columns.push(words("points"));
+        columns.push(words(wording.say("points")));
     }
     let rows = judged.iter().map(|judgement| {
         let step = case.graph.step(judgement.step);
         let mut row = vec![
             question(case, judgement),
-            typed(judgement),
+            typed(case, judgement),
             found(case, judgement),
             judgement
                 .own
                 .as_ref()
                 .map_or_else(String::new, |own_line| own(case, own_line, step.unit)),
-            judgement.verdict.in_words().to_owned(),
+            wording.say(judgement.verdict.in_words()).to_owned(),
         ];
         if points.is_some() {
             row.push(
                 judgement
                     .points
                     .map_or_else(String::new, |(points, out_of)| {
-                        format!("{points} of {out_of}")
+                        say!(
+                            wording,
+                            "{points} of {out_of}",
+                            points = points,
+                            out_of = out_of
+                        )
                     }),
             );
         }
@@ -109,16 +119,22 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
     Some(Marked {
         table: Table {
             number: 1,
-            caption: format!(
-                "Group {}: each answer beside what the readings{} give and, where an earlier answer is wrong, what follows from the own lines.",
-                case.record.who.group,
-                trials::of_the_first(case)
+            caption: say!(
+                wording,
+                "Group {group}: each answer beside what the readings{of_trial} give and, where an earlier answer is wrong, what follows from the own lines.",
+                group = case.record.who.group,
+                of_trial = trials::of_the_first(case)
             ),
             columns,
             rows: rows.collect(),
         },
         points: points.map_or_else(String::new, |(points, out_of)| {
-            format!("{points} of {out_of}")
+            say!(
+                wording,
+                "{points} of {out_of}",
+                points = points,
+                out_of = out_of
+            )
         }),
     })
 }
@@ -129,7 +145,7 @@ fn question(case: &Case<'_>, judgement: &Judgement) -> String {
 }
 
 /// The answer as typed; a number does not part from the unit behind it.
-fn typed(judgement: &Judgement) -> String {
+fn typed(case: &Case<'_>, judgement: &Judgement) -> String {
     match &judgement.typed {
         Some(typed) => match typed.split_once(' ') {
             Some((number, unit)) if number.ends_with(|c: char| c.is_ascii_digit()) => {
@@ -137,7 +153,7 @@ fn typed(judgement: &Judgement) -> String {
             }
             _ => typed.clone(),
         },
-        None => "not given yet".to_owned(),
+        None => say!(case.lab.words, "not given yet"),
     }
 }
 
@@ -145,7 +161,7 @@ fn found(case: &Case<'_>, judgement: &Judgement) -> String {
     let step = case.graph.step(judgement.step);
     match case.worked.value(judgement.step) {
         Some(value) if case.open.step(judgement.step) => show::value(case.lab, step, value),
-        Some(_) => AFTER_ANSWER.to_owned(),
+        Some(_) => after_answer(case).to_owned(),
         None => no_value(case, judgement.step).to_owned(),
     }
 }
@@ -165,7 +181,7 @@ pub fn own(case: &Case<'_>, own: &Standing, unit: Unit) -> String {
                 .iter()
                 .map(|index| case.lab.substances[*index].name.as_str())
                 .collect();
-            names.join(" and ")
+            names.join(case.lab.words.say(" and "))
         }
     }
 }

@@ -14,6 +14,8 @@ use crate::report::results::main_steps;
 use crate::report::tables::figures;
 use crate::report::tables::words;
 use crate::report::trials;
+use crate::say;
+use crate::words::Words;
 use crate::working::StepId;
 use crate::working::Variable;
 use crate::working::show;
@@ -31,7 +33,11 @@ pub(in crate::report) fn source_name(case: &Case<'_>, variable: Variable) -> Str
             .givens
             .get(index)
             .map_or_else(String::new, |given| given.name.replace('_', " ")),
-        Variable::Element(element) => format!("atomic weight of {}", element.name()),
+        Variable::Element(element) => say!(
+            case.lab.words,
+            "atomic weight of {element}",
+            element = case.lab.words.say(element.name())
+        ),
     }
 }
 
@@ -71,13 +77,14 @@ pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<Part>)> 
 /// The uncertainty budget of the first main result: table, bars, and what a finer balance would change.
 pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Option<Budget> {
     const SHOWN: usize = 8;
+    let wording = &case.lab.words;
     let (id, shares) = shares(case)?;
     let step = case.graph.step(id);
     let power = 10.0_f64.powi(step.unit.power_to_base());
     let number = |value: f64| show::doubt_number(value).map_or_else(|| "0".to_owned(), show::text);
     let whole = |percent: f64| {
         if percent < 0.5 {
-            "below 1".to_owned()
+            say!(wording, "below 1")
         } else {
             format!("{percent:.0}")
         }
@@ -96,7 +103,11 @@ pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Optio
     if shares.len() > SHOWN {
         let rest: f64 = shares[SHOWN..].iter().map(|(_, _, percent)| percent).sum();
         rows.push(vec![
-            format!("{} more sources", shares.len() - SHOWN),
+            say!(
+                wording,
+                "{count} more sources",
+                count = shares.len() - SHOWN
+            ),
             String::new(),
             whole(rest),
         ]);
@@ -108,15 +119,16 @@ pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Optio
     };
     let table = Table {
         number: numbers.table(),
-        caption: format!(
-            "Where the uncertainty of the {}{} comes from.",
-            step.title,
-            trials::of_the_first(case)
+        caption: say!(
+            wording,
+            "Where the uncertainty of the {quantity}{of_trial} comes from.",
+            quantity = step.title,
+            of_trial = trials::of_the_first(case)
         ),
         columns: vec![
-            words("source"),
-            figures(&format!("contribution{unit}")),
-            figures("share of the variance / %"),
+            words(wording.say("source")),
+            figures(&say!(wording, "contribution{unit}", unit = unit)),
+            figures(wording.say("share of the variance / %")),
         ],
         rows,
     };
@@ -124,7 +136,7 @@ pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Optio
     sentences.extend(finer_balance(case, id, &shares));
     Some(Budget {
         table,
-        chart: chart(&step.title, &unit, bars, numbers),
+        chart: chart(wording, &step.title, &unit, bars, numbers),
         sentences,
     })
 }
@@ -142,9 +154,12 @@ fn dominant(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String> {
         .collect();
     let percent: f64 = first.iter().map(|(_, _, percent)| percent).sum();
     let title = &case.graph.step(id).title;
-    Some(format!(
-        "Of the uncertainty of the {title}, {percent:.0} % of the variance comes from {}.",
-        names.join(" and ")
+    Some(say!(
+        case.lab.words,
+        "Of the uncertainty of the {quantity}, {percent} % of the variance comes from {sources}.",
+        quantity = title,
+        percent = format!("{percent:.0}"),
+        sources = names.join(case.lab.words.say(" and "))
     ))
 }
 
@@ -175,18 +190,19 @@ fn finer_balance(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String>
         let number = show::doubt_number(variance.sqrt() / 10.0_f64.powi(step.unit.power_to_base()));
         number.map(|number| show::with_unit(&show::text(number), step.unit))
     };
-    Some(format!(
-        "If the {} showed one more decimal, the standard uncertainty would be {} instead of {}.",
-        case.lab.instruments.get(finer)?.name.replace('_', " "),
-        text(variance(0.1))?,
-        text(variance(1.0))?
+    Some(say!(
+        case.lab.words,
+        "If the {instrument} showed one more decimal, the standard uncertainty would be {less} instead of {now}.",
+        instrument = case.lab.instruments.get(finer)?.name.replace('_', " "),
+        less = text(variance(0.1))?,
+        now = text(variance(1.0))?
     ))
 }
 
 /// The contributions as bars.
-fn chart(title: &str, unit: &str, rows: Vec<Bar>, numbers: &mut Numbers) -> Chart {
+fn chart(wording: &Words, title: &str, unit: &str, rows: Vec<Bar>, numbers: &mut Numbers) -> Chart {
     let most = rows.iter().map(|row| row.length).fold(0.0, f64::max);
-    let x = charts::axis(&format!("contribution{unit}"), 0.0, most);
+    let x = charts::axis(&say!(wording, "contribution{unit}", unit = unit), 0.0, most);
     let widest = rows
         .iter()
         .map(|row| row.label.chars().count())
@@ -207,10 +223,21 @@ fn chart(title: &str, unit: &str, rows: Vec<Bar>, numbers: &mut Numbers) -> Char
     Chart {
         number: numbers.figure(),
         id: "budget".to_owned(),
-        title: format!("Uncertainty of the {title}, by source"),
-        description: format!("Contributions{unit}: {}.", described.join("; ")),
-        caption: format!(
-            "Contributions to the standard uncertainty of the {title}, one bar a source. Together they count as the root of the sum of their squares."
+        title: say!(
+            wording,
+            "Uncertainty of the {quantity}, by source",
+            quantity = title
+        ),
+        description: say!(
+            wording,
+            "Contributions{unit}: {list}.",
+            unit = unit,
+            list = described.join("; ")
+        ),
+        caption: say!(
+            wording,
+            "Contributions to the standard uncertainty of the {quantity}, one bar a source. Together they count as the root of the sum of their squares.",
+            quantity = title
         ),
         text: text.join("\n"),
         drawing: Drawing::Bars { x, rows },

@@ -12,11 +12,13 @@ use crate::report::drawing::Mark;
 use crate::report::drawing::Shape;
 use crate::report::model::Chart;
 use crate::report::trials;
+use crate::say;
 use crate::working::Kind;
 use crate::working::show;
 
 /// Amounts before and after the reaction, predicted and found; only marks that give nothing away.
 pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Option<Chart> {
+    let words = &case.lab.words;
     let extent = amounts::extent(case);
     let mut rows = Vec::new();
     for (index, substance) in case.lab.substances.iter().enumerate() {
@@ -30,7 +32,7 @@ pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Opti
                 x: 1000.0 * value.approximate(),
                 half,
                 shape: Shape::OpenCircle,
-                label: "before".to_owned(),
+                label: say!(words, "before"),
             });
         }
         if let Some(predicted) = predicted_after(case, index, extent.as_ref()) {
@@ -38,7 +40,7 @@ pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Opti
                 x: 1000.0 * predicted,
                 half: None,
                 shape: Shape::Diamond,
-                label: "after, predicted".to_owned(),
+                label: say!(words, "after, predicted"),
             });
         }
         if let Some((found, half)) = found_after(case, index) {
@@ -46,7 +48,7 @@ pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Opti
                 x: 1000.0 * found,
                 half: Some(1000.0 * half),
                 shape: Shape::FilledCircle,
-                label: "after, found".to_owned(),
+                label: say!(words, "after, found"),
             });
         }
         if !marks.is_empty() {
@@ -64,10 +66,10 @@ pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Opti
     if rows.is_empty() || most <= 0.0 || !most.is_finite() {
         return None;
     }
-    let x = axis("amount / mmol", 0.0, most);
+    let x = axis(words.say("amount / mmol"), 0.0, most);
     let number = |x: f64| show::chart_number(x);
-    let mut description = String::from("Amounts in mmol. ");
-    let mut text = vec!["amount / mmol".to_owned()];
+    let mut description = say!(words, "Amounts in mmol. ");
+    let mut text = vec![say!(words, "amount / mmol")];
     let widest = rows
         .iter()
         .map(|row| row.label.chars().count())
@@ -99,11 +101,12 @@ pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Opti
     Some(Chart {
         number: numbers.figure(),
         id: "amounts".to_owned(),
-        title: "Amounts before and after".to_owned(),
+        title: say!(words, "Amounts before and after"),
         description: description.trim_end().to_owned(),
-        caption: format!(
-            "Amounts before and after the reaction{}: ○ before, ◇ after as the equation predicts, ● after as found. Bars are one standard uncertainty either way; where none is seen it is smaller than the mark.",
-            trials::of_the_first(case)
+        caption: say!(
+            words,
+            "Amounts before and after the reaction{of_trial}: ○ before, ◇ after as the equation predicts, ● after as found. Bars are one standard uncertainty either way; where none is seen it is smaller than the mark.",
+            of_trial = trials::of_the_first(case)
         ),
         text: text.join("\n"),
         drawing: Drawing::Dots { x, rows },

@@ -13,6 +13,7 @@ use crate::report::amounts;
 use crate::report::answers;
 use crate::report::budget;
 use crate::report::charts;
+use crate::report::decimal;
 use crate::report::discussion;
 use crate::report::drying;
 use crate::report::model::Observation;
@@ -26,6 +27,7 @@ use crate::report::results;
 use crate::report::tables;
 use crate::report::trials;
 use crate::report::words;
+use crate::say;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -39,6 +41,12 @@ use crate::working::text::check_reveals;
 
 /// What stands where something would give an answer away.
 pub const AFTER_ANSWER: &str = "after your own answer";
+
+/// [`AFTER_ANSWER`] in the language of the lab.
+pub(in crate::report) fn after_answer<'c>(case: &Case<'c>) -> &'c str {
+    let lab: &'c Lab = case.lab;
+    lab.words.say("after your own answer")
+}
 
 /// Everything known about one record.
 #[derive(Debug, Clone, Copy)]
@@ -125,7 +133,9 @@ pub fn compose(case: &Case<'_>) -> Report {
         .iter()
         .filter_map(|day| day.date.as_deref())
         .collect();
-    Report {
+    let mut report = Report {
+        language: lab.words.code().to_owned(),
+        words: lab.words.clone(),
         title: lab.title.clone(),
         group: record.who.group.clone(),
         section: record.who.section.clone(),
@@ -171,14 +181,21 @@ pub fn compose(case: &Case<'_>) -> Report {
         atomic_weights,
         step_table: step_table(case),
         chains,
-    }
+    };
+    decimal::marks(&mut report, &lab.words);
+    report
 }
 
 /// What was seen, day by day.
 fn observations(case: &Case<'_>) -> Vec<Observation> {
     let days = case.lab.days.iter().zip(&case.record.days);
     days.map(|(asked, day)| Observation {
-        day: format!("Day {}: {}", asked.number, asked.title),
+        day: say!(
+            case.lab.words,
+            "Day {number}: {title}",
+            number = asked.number,
+            title = asked.title
+        ),
         date: day.date.clone().unwrap_or_default(),
         seen: day.seen.clone(),
         notice: asked.notice.clone(),
@@ -254,7 +271,7 @@ fn workings(case: &Case<'_>) -> (Vec<Working>, Vec<Pending>, BTreeMap<String, Ve
             workings.push(Working {
                 id: step.id.clone(),
                 title: sentence_case(&step.title),
-                text: block(&text),
+                text: block(case, &text),
                 source: String::new(),
             });
             chains.insert(step.id.clone(), text.chains);
@@ -298,6 +315,7 @@ pub(in crate::report) fn sentence_case(text: &str) -> String {
 /// Why a step is not worked on the page.
 #[must_use]
 pub fn why_not(case: &Case<'_>, id: StepId) -> Option<String> {
+    let words = &case.lab.words;
     Some(match case.worked.state(id) {
         State::Waiting(readings) => {
             let labels: Vec<String> = case
@@ -307,9 +325,13 @@ pub fn why_not(case: &Case<'_>, id: StepId) -> Option<String> {
                 .filter(|(index, _)| readings.contains(index))
                 .map(|(_, (_, asked))| asked.label.clone())
                 .collect();
-            format!("waiting for {}", labels.join("; "))
+            say!(
+                words,
+                "waiting for {readings}",
+                readings = labels.join("; ")
+            )
         }
-        State::Undefined(reason) => format!("has no value: {reason}"),
+        State::Undefined(reason) => say!(words, "has no value: {reason}", reason = reason),
         State::Known(_) => {
             let titles: Vec<&str> = case
                 .open
@@ -319,35 +341,53 @@ pub fn why_not(case: &Case<'_>, id: StepId) -> Option<String> {
                 .map(|earlier| case.graph.step(earlier).title.as_str())
                 .collect();
             if titles.is_empty() {
-                AFTER_ANSWER.to_owned()
+                after_answer(case).to_owned()
             } else {
-                format!("after your own answer to: {}", titles.join("; "))
+                say!(
+                    words,
+                    "after your own answer to: {questions}",
+                    questions = titles.join("; ")
+                )
             }
         }
     })
 }
 
 /// A word for the missing value of a step, short enough for a table.
-pub(in crate::report) fn no_value(case: &Case<'_>, id: StepId) -> &'static str {
+pub(in crate::report) fn no_value<'c>(case: &Case<'c>, id: StepId) -> &'c str {
+    let lab: &'c Lab = case.lab;
     match case.worked.state(id) {
-        State::Waiting(_) => "waiting",
-        State::Undefined(_) => "no value",
-        State::Known(_) => AFTER_ANSWER,
+        State::Waiting(_) => lab.words.say("waiting"),
+        State::Undefined(_) => lab.words.say("no value"),
+        State::Known(_) => after_answer(case),
     }
 }
 
 /// A worked step as the lines of its fenced block.
-fn block(text: &WorkedStep) -> String {
+fn block(case: &Case<'_>, text: &WorkedStep) -> String {
+    let words = &case.lab.words;
     let mut lines = Vec::new();
     if !text.given.is_empty() {
-        lines.push(format!("given   {}", text.given.join(";  ")));
+        lines.push(say!(
+            words,
+            "given   {readings}",
+            readings = text.given.join(";  ")
+        ));
     }
-    lines.push(format!("find    {}", text.find));
+    lines.push(say!(words, "find    {quantity}", quantity = text.find));
     for chain in &text.chains {
         lines.extend(chain.plain());
     }
-    lines.extend(text.so.iter().map(|so| format!("so      {so}")));
-    lines.extend(text.check.iter().map(|check| format!("check   {check}")));
+    lines.extend(
+        text.so
+            .iter()
+            .map(|so| say!(words, "so      {sentence}", sentence = so)),
+    );
+    lines.extend(
+        text.check
+            .iter()
+            .map(|check| say!(words, "check   {sentence}", sentence = check)),
+    );
     lines.join("\n")
 }
 
@@ -370,14 +410,15 @@ fn step_table(case: &Case<'_>) -> Option<Table> {
             (*id).to_owned(),
         ]
     });
+    let wording = &case.lab.words;
     let columns = vec![
-        tables::words("step"),
-        tables::words("your answer, with unit"),
-        tables::words("name in the data file"),
+        tables::words(wording.say("step")),
+        tables::words(wording.say("your answer, with unit")),
+        tables::words(wording.say("name in the data file")),
     ];
     (!asked.is_empty()).then(|| Table {
         number: 2,
-        caption: "Your working".to_owned(),
+        caption: say!(wording, "Your working"),
         columns,
         rows: rows.collect(),
     })

@@ -18,6 +18,8 @@ use crate::report::model::OwnCause;
 use crate::report::model::OwnTest;
 use crate::report::model::Possible;
 use crate::report::plane;
+use crate::say;
+use crate::words::Words;
 
 /// Causes written out; the others are named in one sentence.
 const WRITTEN_OUT: usize = 5;
@@ -62,15 +64,16 @@ pub(in crate::report) fn compose(case: &Case<'_>, numbers: &mut Numbers) -> Disc
 
 /// The students' causes with their tests beside them.
 fn tested(mut own: Vec<OwnCause>, weighed: &Weighed<'_>) -> Vec<OwnCause> {
+    let words = &weighed.scene.lab.words;
     for test in &weighed.own {
         let Some(cause) = own.get_mut(test.place) else {
             continue;
         };
         cause.what.clone_from(&test.what);
         let parts = [
-            ("Direction", &test.direction),
-            ("Size", &test.size),
-            ("Evidence", &test.evidence),
+            (words.say("Direction"), &test.direction),
+            (words.say("Size"), &test.size),
+            (words.say("Evidence"), &test.evidence),
         ];
         cause.tests = parts
             .map(|(name, sentence)| OwnTest {
@@ -84,57 +87,78 @@ fn tested(mut own: Vec<OwnCause>, weighed: &Weighed<'_>) -> Vec<OwnCause> {
 
 /// What the list of causes is, or why there is none.
 fn lead(case: &Case<'_>, weighed: &Weighed<'_>) -> String {
+    let words = &case.lab.words;
     let measured = weighed.deviations.all.len();
     let hidden = |id| case.graph.step(id).asked.is_some() && !case.open.step(id);
     if measured == 0 && case.graph.ids().any(hidden) {
-        return "What could explain the result is weighed here once your own answers stand: the yield, and what is left."
-            .to_owned();
+        return say!(
+            words,
+            "What could explain the result is weighed here once your own answers stand: the yield, and what is left."
+        );
     }
     if measured == 0 || !weighed.beyond {
         return String::new();
     }
     let count = weighed.listed.len();
     if weighed.scene.products.is_empty() && weighed.scene.leftovers.is_empty() {
-        return "This lab predicts neither the mass of a product nor that of a leftover, so there is none to hold the causes against that the program knows. Ask of \
+        return say!(
+            words,
+            "This lab predicts neither the mass of a product nor that of a leftover, so there is none to hold the causes against that the program knows. Ask of \
                 each reading what could have made it larger or smaller, and which way that moves the result."
-            .to_owned();
+        );
     }
     if count == 0 {
-        return "No cause that the program knows explains what was measured, alone or together with one other. Look at the readings themselves first: a digit, a \
+        return say!(
+            words,
+            "No cause that the program knows explains what was measured, alone or together with one other. Look at the readings themselves first: a digit, a \
                 vessel, a tare."
-            .to_owned();
+        );
     }
     let alone = weighed.listed[0].fit == Fit::Alone;
-    let amounts = if measured == 1 {
-        "One measured amount cannot".to_owned()
-    } else {
-        format!("{} measured amounts cannot", in_letters(measured))
-    };
-    let separate = if count > 1 {
-        format!(" {amounts} separate {count} causes: what was seen, or one of the tests, has to.")
-    } else {
-        String::new()
+    let separate = match (count, measured) {
+        (0 | 1, _) => String::new(),
+        (_, 1) => say!(
+            words,
+            " One measured amount cannot separate {count} causes: what was seen, or one of the tests, has to.",
+            count = count
+        ),
+        _ => say!(
+            words,
+            " {number} measured amounts cannot separate {count} causes: what was seen, or one of the tests, has to.",
+            number = in_letters(words, measured),
+            count = count
+        ),
     };
     if alone {
-        format!(
-            "Each of these would explain all that was measured, in direction and in size.{separate}"
+        say!(
+            words,
+            "Each of these would explain all that was measured, in direction and in size.{separate}",
+            separate = separate
         )
     } else {
-        format!(
-            "No single cause explains all that was measured. These would, two at a time, each amount found together with its partner.{separate}"
+        say!(
+            words,
+            "No single cause explains all that was measured. These would, two at a time, each amount found together with its partner.{separate}",
+            separate = separate
         )
     }
 }
 
 /// A small count as the first word of a sentence.
-fn in_letters(count: usize) -> String {
-    const WORDS: [&str; 5] = ["Two", "Three", "Four", "Five", "Six"];
-    let word = count.checked_sub(2).and_then(|place| WORDS.get(place));
-    word.map_or_else(|| count.to_string(), |word| (*word).to_owned())
+fn in_letters(words: &Words, count: usize) -> String {
+    match count {
+        2 => say!(words, "Two"),
+        3 => say!(words, "Three"),
+        4 => say!(words, "Four"),
+        5 => say!(words, "Five"),
+        6 => say!(words, "Six"),
+        _ => count.to_string(),
+    }
 }
 
 /// Causes written out, and the rest in one sentence.
 fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
+    let words = &weighed.scene.lab.words;
     let written_out = |(place, one): &(usize, &Listed)| {
         *place < WRITTEN_OUT && (one.cause.stock || one.evidence.score() > 0)
     };
@@ -147,7 +171,10 @@ fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
     // Causes that take the same amount differ in words only: the amount is said once.
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
     for (_, one) in &rest {
-        let says = lower_case(&Cause::fill(one.cause.says, one.effect, &weighed.scene));
+        let says = lower_case(
+            words,
+            &Cause::fill(words.say(one.cause.says), one.effect, &weighed.scene),
+        );
         let amount = one.effect.in_words(&one.solved, &weighed.scene);
         match groups.iter_mut().find(|(known, _)| *known == amount) {
             Some((_, group)) => group.push(says),
@@ -156,26 +183,39 @@ fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
     }
     let others: Vec<String> = groups
         .into_iter()
-        .map(|(amount, group)| format!("{amount} if {}", group.join(", or ")))
+        .map(|(amount, group)| {
+            say!(
+                words,
+                "{amount} if {causes}",
+                amount = amount,
+                causes = group.join(words.say(", or "))
+            )
+        })
         .collect();
     let also = if others.is_empty() {
         String::new()
     } else if first.is_empty() {
-        format!(
-            "Right in direction and possible in size: {}.",
-            others.join("; ")
+        say!(
+            words,
+            "Right in direction and possible in size: {causes}.",
+            causes = others.join("; ")
         )
     } else {
-        format!(
-            "Also right in direction and possible in size, with less to show for them: {}.",
-            others.join("; ")
+        say!(
+            words,
+            "Also right in direction and possible in size, with less to show for them: {causes}.",
+            causes = others.join("; ")
         )
     };
     (possible, also)
 }
 
-/// A sentence as the middle of another; names of substances keep their own first letter.
-fn lower_case(sentence: &str) -> String {
+/// A sentence as the middle of another; names of substances keep their own first letter. Only English can write its first
+/// word small: in German it may be a noun.
+fn lower_case(words: &Words, sentence: &str) -> String {
+    if words.code() != "en" {
+        return sentence.to_owned();
+    }
     let mut characters = sentence.chars();
     characters.next().map_or_else(String::new, |first| {
         first.to_lowercase().chain(characters).collect()
@@ -184,25 +224,33 @@ fn lower_case(sentence: &str) -> String {
 
 fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
     let scene = &weighed.scene;
-    let fill = |sentence: &str| Cause::fill(sentence, one.effect, scene);
-    let mut size = format!("It would take {}", one.effect.in_words(&one.solved, scene));
+    let words = &scene.lab.words;
+    let fill = |sentence: &str| Cause::fill(words.say(sentence), one.effect, scene);
+    let mut size = {
+        let amount = one.effect.in_words(&one.solved, scene);
+        say!(words, "It would take {amount}", amount = amount)
+    };
     let readings: Vec<String> = one
         .effect
         .readings(scene)
         .into_iter()
         .map(|(reading, way)| {
-            let side = if way == Ordering::Greater {
-                "high"
+            let reading = scene.label(reading);
+            if way == Ordering::Greater {
+                say!(words, "“{reading}” too high", reading = reading)
             } else {
-                "low"
-            };
-            format!("“{}” too {side}", scene.label(reading))
+                say!(words, "“{reading}” too low", reading = reading)
+            }
         })
         .collect();
     if readings.is_empty() {
         size.push('.');
     } else {
-        size.push_str(&format!("; it makes {}.", readings.join(" and ")));
+        size.push_str(&say!(
+            words,
+            "; it makes {readings}.",
+            readings = readings.join(words.say(" and "))
+        ));
     }
     let picture = (one.cause.picture)(scene, one.effect, one.solved.amount);
     let why = one
@@ -215,8 +263,8 @@ fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
         size.push_str(&sentence);
     }
     for (word, list) in [
-        ("For it", &one.evidence.supports),
-        ("Against it", &one.evidence.contradicts),
+        (words.say("For it"), &one.evidence.supports),
+        (words.say("Against it"), &one.evidence.contradicts),
     ] {
         if !list.is_empty() {
             size.push_str(&format!(" {word}: {}.", list.join("; ")));
@@ -225,8 +273,12 @@ fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
     if let Fit::With(partner) = one.fit {
         let other = weighed.listed.iter().find(|other| other.effect == partner);
         if let Some(other) = other {
-            let says = Cause::fill(other.cause.says, other.effect, scene);
-            size.push_str(&format!(" Together with: {}.", lower_case(&says)));
+            let says = Cause::fill(words.say(other.cause.says), other.effect, scene);
+            size.push_str(&say!(
+                words,
+                " Together with: {cause}.",
+                cause = lower_case(words, &says)
+            ));
         }
     }
     Possible {
@@ -244,38 +296,54 @@ fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
 /// Causes that the numbers speak against: those that work the other way together, the others a sentence each.
 fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
     let scene = &weighed.scene;
-    let mut other_way: Vec<(&str, Vec<String>)> = Vec::new();
+    let words = &scene.lab.words;
+    let mut other_way: Vec<(Option<Ordering>, Vec<String>)> = Vec::new();
     let mut sentences = Vec::new();
     for one in &weighed.ruled_out {
-        let says = Cause::fill(one.cause.says, one.effect, scene);
+        let says = Cause::fill(words.say(one.cause.says), one.effect, scene);
         match &one.why {
             Why::WrongWay => {
-                let moves = match one.effect.on_the_yield(scene) {
-                    Some(Ordering::Greater) => "These make the percent yield higher",
-                    Some(Ordering::Less) => "These make the percent yield lower",
-                    _ => "These move what is left the other way",
-                };
+                let moves = one.effect.on_the_yield(scene);
+                let moves = moves.filter(|way| *way != Ordering::Equal);
                 match other_way.iter_mut().find(|(known, _)| *known == moves) {
-                    Some((_, group)) => group.push(lower_case(&says)),
-                    None => other_way.push((moves, vec![lower_case(&says)])),
+                    Some((_, group)) => group.push(lower_case(words, &says)),
+                    None => other_way.push((moves, vec![lower_case(words, &says)])),
                 }
             }
-            Why::TooMuch { needed, limit } => sentences.push(format!(
-                "{says}: it would take {}. {}",
-                rough(one.effect.shown(*needed), one.effect.unit(scene)),
-                limit.why
+            Why::TooMuch { needed, limit } => sentences.push(say!(
+                words,
+                "{cause}: it would take {amount}. {reason}",
+                cause = says,
+                amount = rough(one.effect.shown(*needed), one.effect.unit(scene)),
+                reason = limit.why
             )),
             Why::NotAll => {
-                sentences.push(format!("{says}: alone it leaves something unexplained."));
+                sentences.push(say!(
+                    words,
+                    "{cause}: alone it leaves something unexplained.",
+                    cause = says
+                ));
             }
         }
     }
     let grouped = other_way.into_iter().map(|(moves, group)| {
         let group = group.join("; ");
-        if moves.ends_with("way") {
-            format!("{moves}: {group}.")
-        } else {
-            format!("{moves}, and the numbers ask for the opposite: {group}.")
+        match moves {
+            Some(Ordering::Greater) => say!(
+                words,
+                "These make the percent yield higher, and the numbers ask for the opposite: {causes}.",
+                causes = group
+            ),
+            Some(_) => say!(
+                words,
+                "These make the percent yield lower, and the numbers ask for the opposite: {causes}.",
+                causes = group
+            ),
+            None => say!(
+                words,
+                "These move what is left the other way: {causes}.",
+                causes = group
+            ),
         }
     });
     grouped.chain(sentences).collect()

@@ -8,12 +8,18 @@ use crate::report::Report;
 use crate::report::class::ClassPage;
 use crate::report::class::TeacherPage;
 use crate::report::model::Chart;
+use crate::say;
 use crate::working::math::Chain;
 
 /// Something that templates print.
 pub trait Document: Serialize {
     /// The title of its page.
     fn title(&self) -> String;
+
+    /// The code of the language it is written in.
+    fn language(&self) -> &str {
+        "en"
+    }
 
     /// Charts that its templates may print, to be drawn.
     fn charts(&self) -> Vec<&Chart>;
@@ -34,8 +40,17 @@ impl Document for Report {
         if self.group.is_empty() {
             self.title.clone()
         } else {
-            format!("{}, group {}", self.title, self.group)
+            say!(
+                self.words,
+                "{title}, group {group}",
+                title = self.title,
+                group = self.group
+            )
         }
+    }
+
+    fn language(&self) -> &str {
+        &self.language
     }
 
     fn charts(&self) -> Vec<&Chart> {

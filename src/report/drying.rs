@@ -16,6 +16,8 @@ use crate::report::model::Drying;
 use crate::report::model::Table;
 use crate::report::tables;
 use crate::report::trials;
+use crate::say;
+use crate::words::Words;
 use crate::working::decay::Estimate;
 use crate::working::drying;
 use crate::working::drying::Series;
@@ -31,6 +33,7 @@ pub(in crate::report) fn all(case: &Case<'_>, numbers: &mut Numbers) -> Vec<Dryi
 }
 
 fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Drying {
+    let words = &case.lab.words;
     let label = &series.asked.label;
     let places = series
         .values
@@ -45,48 +48,58 @@ fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Dr
         let change = place.checked_sub(1).map_or_else(String::new, |before| {
             signed(&write(&series.changes[before]))
         });
-        rows.push(vec![(place + 1).to_string(), tables::value(value), change]);
+        rows.push(vec![
+            (place + 1).to_string(),
+            tables::written(words, value),
+            change,
+        ]);
     }
     let table = Table {
         number: numbers.table(),
-        caption: format!(
-            "Weighings{} of “{label}” and how it changed from one to the next.",
-            trials::of_the_first(case)
+        caption: say!(
+            words,
+            "Weighings{of_trial} of “{reading}” and how it changed from one to the next.",
+            of_trial = trials::of_the_first(case),
+            reading = label
         ),
         columns: vec![
-            tables::words("weighing"),
-            tables::figures("reading"),
-            tables::figures("change / g"),
+            tables::words(words.say("weighing")),
+            tables::figures(words.say("reading")),
+            tables::figures(words.say("change / g")),
         ],
         rows,
     };
     let limit = show::text(trimmed(&series.limit));
+    let grams = format!("{limit}{}g", show::NO_BREAK);
     let mut sentences = vec![match series.verdict() {
-        Verdict::TooFew => "Weighed once: nobody can tell whether it was dry.".to_owned(),
-        Verdict::Constant => format!(
-            "Constant mass: the last two weighings agree within {limit}{}g.",
-            show::NO_BREAK
+        Verdict::TooFew => say!(words, "Weighed once: nobody can tell whether it was dry."),
+        Verdict::Constant => say!(
+            words,
+            "Constant mass: the last two weighings agree within {limit}.",
+            limit = grams
         ),
-        Verdict::StillFalling => format!(
-            "Not yet constant: the last weighing was lower by more than {limit}{}g.",
-            show::NO_BREAK
+        Verdict::StillFalling => say!(
+            words,
+            "Not yet constant: the last weighing was lower by more than {limit}.",
+            limit = grams
         ),
-        Verdict::Rising => format!(
-            "The last weighing was higher by more than {limit}{}g. It took something up (oxygen, or water from the air), or it had been weighed \
+        Verdict::Rising => say!(
+            words,
+            "The last weighing was higher by more than {limit}. It took something up (oxygen, or water from the air), or it had been weighed \
              warm before, which makes a vessel too light, or it is another vessel: weigh it once more, cold, and compare its number.",
-            show::NO_BREAK
+            limit = grams
         ),
     }];
-    sentences.extend(still_to_lose(series));
+    sentences.extend(still_to_lose(words, series));
     Drying {
         table,
         sentences,
-        chart: plot(series, places, &limit, numbers),
+        chart: plot(words, series, places, &limit, numbers),
     }
 }
 
 /// What is still to come off, or why nobody can tell.
-fn still_to_lose(series: &Series<'_>) -> Option<String> {
+fn still_to_lose(words: &Words, series: &Series<'_>) -> Option<String> {
     let gram = |mass: f64| {
         show::doubt_number(mass).map_or_else(String::new, |mass| {
             show::with_unit(&show::text(mass), Unit::Gram)
@@ -94,30 +107,51 @@ fn still_to_lose(series: &Series<'_>) -> Option<String> {
     };
     Some(match series.still_to_lose() {
         Estimate::TooFew | Estimate::NotFalling => return None,
-        Estimate::Settled => "As far as the readings can tell it has stopped losing mass.".to_owned(),
+        Estimate::Settled => say!(
+            words,
+            "As far as the readings can tell it has stopped losing mass."
+        ),
         Estimate::Left {
             amount,
             standard,
             timed,
         } => {
             let doubt = show::doubt_number(standard)?;
-            let number = rounding::to_places(&rounding::of_f64(amount)?, doubt.places(), crate::measure::Rounding::HalfUp);
-            let how = if timed {
-                "If it goes on drying along the same exponential in time"
+            let number = rounding::to_places(
+                &rounding::of_f64(amount)?,
+                doubt.places(),
+                crate::measure::Rounding::HalfUp,
+            );
+            let amount = show::with_unit(&show::text(number), Unit::Gram);
+            let doubt = show::with_unit(&show::text(doubt), Unit::Gram);
+            if timed {
+                say!(
+                    words,
+                    "If it goes on drying along the same exponential in time, about {amount} would still come off (standard uncertainty {doubt}).",
+                    amount = amount,
+                    doubt = doubt
+                )
             } else {
-                "If each drying keeps taking off the same share of what is left"
-            };
-            format!(
-                "{how}, about {} would still come off (standard uncertainty {}).",
-                show::with_unit(&show::text(number), Unit::Gram),
-                show::with_unit(&show::text(doubt), Unit::Gram)
-            )
+                say!(
+                    words,
+                    "If each drying keeps taking off the same share of what is left, about {amount} would still come off (standard uncertainty {doubt}).",
+                    amount = amount,
+                    doubt = doubt
+                )
+            }
         }
-        Estimate::NotSlowing => "It falls as fast as before: no end is in sight yet, and nobody can say how much is still to come off.".to_owned(),
-        Estimate::NoExponential => "The weighings do not fall along one exponential, so no end is estimated from them.".to_owned(),
-        Estimate::Open(most) => format!(
-            "The weighings leave the end open: anything up to about {} may still come off. One more drying will tell more.",
-            gram(most)
+        Estimate::NotSlowing => say!(
+            words,
+            "It falls as fast as before: no end is in sight yet, and nobody can say how much is still to come off."
+        ),
+        Estimate::NoExponential => say!(
+            words,
+            "The weighings do not fall along one exponential, so no end is estimated from them."
+        ),
+        Estimate::Open(most) => say!(
+            words,
+            "The weighings leave the end open: anything up to about {amount} may still come off. One more drying will tell more.",
+            amount = gram(most)
         ),
     })
 }
@@ -137,7 +171,13 @@ fn trimmed(exact: &Exact) -> crate::measure::Decimal {
     crate::measure::figures::Figures::Exact.write(exact, 0, crate::measure::Rounding::HalfUp)
 }
 
-fn plot(series: &Series<'_>, places: i32, limit: &str, numbers: &mut Numbers) -> Option<Chart> {
+fn plot(
+    words: &Words,
+    series: &Series<'_>,
+    places: i32,
+    limit: &str,
+    numbers: &mut Numbers,
+) -> Option<Chart> {
     let masses: Vec<f64> = series
         .values
         .iter()
@@ -156,7 +196,7 @@ fn plot(series: &Series<'_>, places: i32, limit: &str, numbers: &mut Numbers) ->
             (low.min(*mass), high.max(*mass))
         });
     let margin = (high - low) * 0.12;
-    let y = axis("mass / g", low - margin, high + margin);
+    let y = axis(words.say("mass / g"), low - margin, high + margin);
     let label = |mass: f64| format!("{mass:.*}", usize::try_from(places).unwrap_or(2));
     let points = masses.iter().enumerate().map(|(place, mass)| Point {
         x: place as f64 + 1.0,
@@ -173,12 +213,8 @@ fn plot(series: &Series<'_>, places: i32, limit: &str, numbers: &mut Numbers) ->
         .enumerate()
         .map(|(place, mass)| {
             let share = columns(mass - y.from, y.to - y.from);
-            format!(
-                "weighing {}  |{}●  {} g",
-                place + 1,
-                "-".repeat(share),
-                label(*mass)
-            )
+            let weighing = say!(words, "weighing {number}", number = place + 1);
+            format!("{weighing}  |{}●  {} g", "-".repeat(share), label(*mass))
         })
         .collect();
     let readings: Vec<String> = masses
@@ -188,17 +224,22 @@ fn plot(series: &Series<'_>, places: i32, limit: &str, numbers: &mut Numbers) ->
     Some(Chart {
         number: numbers.figure(),
         id: format!("drying-{}", series.asked.name),
-        title: format!("Drying of “{}”", series.asked.label),
-        description: format!("Mass at each weighing: {}.", readings.join(", then ")),
-        caption: format!(
-            "Mass of “{}” at each weighing. The band is {limit}{}g either side of the last one.",
-            series.asked.label,
-            show::NO_BREAK
+        title: say!(words, "Drying of “{reading}”", reading = series.asked.label),
+        description: say!(
+            words,
+            "Mass at each weighing: {list}.",
+            list = readings.join(words.say(", then "))
+        ),
+        caption: say!(
+            words,
+            "Mass of “{reading}” at each weighing. The band is {limit} either side of the last one.",
+            reading = series.asked.label,
+            limit = format!("{limit}{}g", show::NO_BREAK)
         ),
         text: text.join("\n"),
         drawing: Drawing::Line {
             x: Axis {
-                label: "weighing".to_owned(),
+                label: say!(words, "weighing"),
                 from: 0.5,
                 to: count as f64 + 0.5,
                 ticks,
@@ -208,7 +249,7 @@ fn plot(series: &Series<'_>, places: i32, limit: &str, numbers: &mut Numbers) ->
             band: Some(Band {
                 from: last - band,
                 to: last + band,
-                label: format!("within {limit} g of the last"),
+                label: say!(words, "within {limit} g of the last", limit = limit),
             }),
         },
     })

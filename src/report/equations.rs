@@ -12,6 +12,7 @@ use crate::report::compose::sentence_case;
 use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
+use crate::say;
 use crate::working::show;
 
 /// The data held against each equation, and which they favour.
@@ -38,18 +39,23 @@ pub(in crate::report) fn equations(
             format!("{:+.1}", candidate.distance).replace('-', "−"),
         ]
     });
+    let wording = &case.lab.words;
     let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
     let table = Table {
         number: numbers.table(),
-        caption: format!("{} held against each equation.", sentence_case(&step.title)),
+        caption: say!(
+            wording,
+            "{quantity} held against each equation.",
+            quantity = sentence_case(&step.title)
+        ),
         columns: vec![
-            words("equation"),
-            figures("predicted"),
-            figures("found"),
+            words(wording.say("equation")),
+            figures(wording.say("predicted")),
+            figures(wording.say("found")),
             figures(if worst {
-                "difference / worst cases"
+                wording.say("difference / worst cases")
             } else {
-                "difference / standard uncertainties"
+                wording.say("difference / standard uncertainties")
             }),
         ],
         rows: rows.collect(),
@@ -68,7 +74,12 @@ fn too_much_left(weighed: &Weighed<'_>) -> Option<String> {
         let unit = Effect::MoreLeft(reactant).unit(&weighed.scene);
         let more = (more > 2.0 * one.standard).then(|| rough(more, unit))?;
         let name = weighed.scene.name(reactant);
-        Some(format!("{more} of water or dirt on the {name} left"))
+        Some(say!(
+            weighed.scene.lab.words,
+            "{amount} of water or dirt on the {substance} left",
+            amount = more,
+            substance = name
+        ))
     })
 }
 
@@ -78,62 +89,90 @@ fn decided(case: &Case<'_>, weighed: &Weighed<'_>, decision: &Decision) -> Strin
         0 => case.lab.equation.pretty(),
         number => case.lab.alternatives[number - 1].pretty(),
     };
+    let words = &case.lab.words;
     let instead = decision.instead.as_ref().map(|instead| {
         let (effect, scene) = (instead.effect, &weighed.scene);
         let amount = effect.in_words(&instead.solved, scene);
-        let name = |index: Option<usize>| index.map_or("solid", |index| scene.name(index));
+        let name =
+            |index: Option<usize>| index.map_or(words.say("solid"), |index| scene.name(index));
         match effect {
-            Effect::MoreLeft(r) => format!(
-                "{amount} of something else, such as water, was weighed with the {} left",
-                name(Some(r))
+            Effect::MoreLeft(r) => say!(
+                words,
+                "{amount} of something else, such as water, was weighed with the {substance} left",
+                amount = amount,
+                substance = name(Some(r))
             ),
-            Effect::LessLeft(r) => format!(
-                "{amount} of the {} left was lost before it was weighed",
-                name(Some(r))
+            Effect::LessLeft(r) => say!(
+                words,
+                "{amount} of the {substance} left was lost before it was weighed",
+                amount = amount,
+                substance = name(Some(r))
             ),
-            Effect::LessProduct(p) => format!(
-                "{amount} of the {} was lost before it was weighed",
-                name(Some(p))
+            Effect::LessProduct(p) => say!(
+                words,
+                "{amount} of the {substance} was lost before it was weighed",
+                amount = amount,
+                substance = name(Some(p))
             ),
-            _ => format!(
-                "{amount} of something else, such as water, was weighed with the {}",
-                name(effect.product())
+            _ => say!(
+                words,
+                "{amount} of something else, such as water, was weighed with the {substance}",
+                amount = amount,
+                substance = name(effect.product())
             ),
         }
     });
     match (decision.favoured, decision.contradicted, decision.doubted) {
-        (None, Some(number), _) => format!(
-            "The value alone lies nearest to {}; but all measured amounts together fit {} better, so nothing is decided. What follows is held against the first.",
-            pretty(number),
-            pretty(0)
+        (None, Some(number), _) => say!(
+            words,
+            "The value alone lies nearest to {equation}; but all measured amounts together fit {first} better, so nothing is decided. What follows is held against the first.",
+            equation = pretty(number),
+            first = pretty(0)
         ),
         (None, None, Some(number)) => {
             let why = match instead {
-                Some(instead) => format!("it may be {} as well, if {instead}", pretty(0)),
+                Some(instead) => say!(
+                    words,
+                    "it may be {first} as well, if {reason}",
+                    first = pretty(0),
+                    reason = instead
+                ),
                 None => too_much_left(weighed).map_or_else(
-                    || "the amounts measured do not fit that equation either".to_owned(),
-                    |left| format!("the amounts measured do not fit that equation either, and {left} would look like it"),
+                    || say!(words, "the amounts measured do not fit that equation either"),
+                    |left| say!(words, "the amounts measured do not fit that equation either, and {amount} would look like it", amount = left),
                 ),
             };
-            format!(
-                "The value alone lies nearest to {}; but {why}. So nothing is decided: dry and weigh once more if you can. What follows is held against the first.",
-                pretty(number)
+            say!(
+                words,
+                "The value alone lies nearest to {equation}; but {reason}. So nothing is decided: dry and weigh once more if you can. What follows is held against the first.",
+                equation = pretty(number),
+                reason = why
             )
         }
         (Some(number), ..) => {
             let doubt = match case.lab.policy.uncertainty {
-                UncertaintyRule::WorstCase => "the limits of the readings added up",
-                _ => "twice the uncertainty",
+                UncertaintyRule::WorstCase => words.say("the limits of the readings added up"),
+                _ => words.say("twice the uncertainty"),
             };
             let or = instead.map_or_else(String::new, |instead| {
-                format!(" {} is possible too, if {instead}.", pretty(0))
+                say!(
+                    words,
+                    " {first} is possible too, if {reason}.",
+                    first = pretty(0),
+                    reason = instead
+                )
             });
-            format!(
-                "The data favour {}: it is nearest, and no other is as near as {doubt} and a band of 6 % allow. What follows is held against it.{or}",
-                pretty(number)
+            say!(
+                words,
+                "The data favour {equation}: it is nearest, and no other is as near as {doubt} and a band of 6 % allow. What follows is held against it.{or}",
+                equation = pretty(number),
+                doubt = doubt,
+                or = or
             )
         }
-        (None, None, None) => "The data do not decide between the equations: the value lies too near the middle of two predictions. What follows is held against the first."
-            .to_owned(),
+        (None, None, None) => say!(
+            words,
+            "The data do not decide between the equations: the value lies too near the middle of two predictions. What follows is held against the first."
+        ),
     }
 }

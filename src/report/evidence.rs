@@ -4,6 +4,8 @@ use crate::causes::Weighed;
 use crate::lab::UncertaintyRule;
 use crate::measure::rounding;
 use crate::report::compose::Case;
+use crate::say;
+use crate::words::Words;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Value;
@@ -16,11 +18,11 @@ const COVERAGE: f64 = 2.0;
 
 /// Sentences about the instruments; none that would give a hidden step away.
 pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Vec<String> {
+    let words = &case.lab.words;
     let mut sentences = Vec::new();
     if !case.record.trials.is_empty() && !weighed.deviations.all.is_empty() {
         sentences.push(
-            "What follows holds the readings of trial 1 against the prediction; how far trials differ from each other stands in the results."
-                .to_owned(),
+            say!(words, "What follows holds the readings of trial 1 against the prediction; how far trials differ from each other stands in the results."),
         );
     }
     for id in case
@@ -29,18 +31,13 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
         .filter(|id| case.open.step(*id) && case.graph.step(*id).equation == weighed.scene.equation)
     {
         let sentence = match case.graph.step(id).kind {
-            Kind::PercentYield(_) => deviation(case, id, 100.0, "100 %"),
-            Kind::LeftError(_) => deviation(case, id, 0.0, "what should be left"),
-            Kind::FindError(_) => deviation(case, id, 0.0, "the accepted value"),
+            Kind::PercentYield(_) => deviation(case, id, 100.0, &Target::Whole),
+            Kind::LeftError(_) => deviation(case, id, 0.0, &Target::Left),
+            Kind::FindError(_) => deviation(case, id, 0.0, &Target::Accepted),
             Kind::Ratio(p, r) if case.lab.alternatives.is_empty() => {
                 let coefficient = |index: usize| f64::from(case.lab.substances[index].coefficient);
                 let ratio = coefficient(p) / coefficient(r);
-                deviation(
-                    case,
-                    id,
-                    ratio,
-                    &format!("the {} of the equation", show::chart_number(ratio)),
-                )
+                deviation(case, id, ratio, &Target::Ratio(show::chart_number(ratio)))
             }
             _ => None,
         };
@@ -52,9 +49,10 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
     }
     for series in drying::series(case.lab, case.record) {
         if series.verdict() == Verdict::StillFalling {
-            sentences.push(format!(
-                "“{}” was still losing mass at the last weighing: what was weighed may hold water.",
-                series.asked.label
+            sentences.push(say!(
+                words,
+                "“{reading}” was still losing mass at the last weighing: what was weighed may hold water.",
+                reading = series.asked.label
             ));
         }
     }
@@ -64,18 +62,27 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
 /// Whether all measured amounts together are more than the readings explain.
 fn together(case: &Case<'_>, measured: usize, beyond: bool) -> String {
     let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
+    let words = &case.lab.words;
     match (worst, beyond) {
-        (true, true) => format!(
-            "Of the {measured} measured amounts, at least one differs from the prediction by more than the limits of the readings add up to: something happened at the bench or in the reaction."
+        (true, true) => say!(
+            words,
+            "Of the {measured} measured amounts, at least one differs from the prediction by more than the limits of the readings add up to: something happened at the bench or in the reaction.",
+            measured = measured
         ),
-        (true, false) => format!(
-            "Each of the {measured} measured amounts agrees with the prediction within the limits of the readings added up: nothing else has to have happened."
+        (true, false) => say!(
+            words,
+            "Each of the {measured} measured amounts agrees with the prediction within the limits of the readings added up: nothing else has to have happened.",
+            measured = measured
         ),
-        (false, true) => format!(
-            "Taken together, with what they share counted, the {measured} measured amounts differ from the prediction by more than the readings alone explain (95 %): something happened at the bench or in the reaction."
+        (false, true) => say!(
+            words,
+            "Taken together, with what they share counted, the {measured} measured amounts differ from the prediction by more than the readings alone explain (95 %): something happened at the bench or in the reaction.",
+            measured = measured
         ),
-        (false, false) => format!(
-            "Taken together, with what they share counted, the {measured} measured amounts agree with the prediction as well as the readings can tell (95 %): nothing else has to have happened."
+        (false, false) => say!(
+            words,
+            "Taken together, with what they share counted, the {measured} measured amounts agree with the prediction as well as the readings can tell (95 %): nothing else has to have happened.",
+            measured = measured
         ),
     }
 }
@@ -89,8 +96,55 @@ pub(in crate::report) fn doubt(case: &Case<'_>, value: &Value) -> (f64, f64) {
     }
 }
 
+/// What a result is held against.
+enum Target {
+    /// A full yield.
+    Whole,
+    /// What the equation leaves.
+    Left,
+    /// The accepted value.
+    Accepted,
+    /// The ratio of the coefficients, as shown.
+    Ratio(String),
+}
+
+impl Target {
+    /// How far off a result is, and on which side: `2.1 % below 100 %`.
+    fn place(&self, words: &Words, below: bool, off: &str) -> String {
+        match (self, below) {
+            (Self::Whole, true) => say!(words, "{amount} below 100 %", amount = off),
+            (Self::Whole, false) => say!(words, "{amount} above 100 %", amount = off),
+            (Self::Left, true) => say!(words, "{amount} below what should be left", amount = off),
+            (Self::Left, false) => say!(words, "{amount} above what should be left", amount = off),
+            (Self::Accepted, true) => {
+                say!(words, "{amount} below the accepted value", amount = off)
+            }
+            (Self::Accepted, false) => {
+                say!(words, "{amount} above the accepted value", amount = off)
+            }
+            (Self::Ratio(ratio), true) => {
+                say!(
+                    words,
+                    "{amount} below the {ratio} of the equation",
+                    amount = off,
+                    ratio = ratio
+                )
+            }
+            (Self::Ratio(ratio), false) => {
+                say!(
+                    words,
+                    "{amount} above the {ratio} of the equation",
+                    amount = off,
+                    ratio = ratio
+                )
+            }
+        }
+    }
+}
+
 /// Whether a result differs from what it should be by more than its uncertainty.
-fn deviation(case: &Case<'_>, id: StepId, target: f64, words: &str) -> Option<String> {
+fn deviation(case: &Case<'_>, id: StepId, target: f64, named: &Target) -> Option<String> {
+    let words = &case.lab.words;
     let step = case.graph.step(id);
     let value = case.worked.value(id)?;
     let (doubt, coverage) = doubt(case, value);
@@ -108,30 +162,41 @@ fn deviation(case: &Case<'_>, id: StepId, target: f64, words: &str) -> Option<St
     };
     let times = off.abs() / doubt;
     let title = crate::report::compose::sentence_case(&step.title);
-    let side = if off < 0.0 { "below" } else { "above" };
-    let place = format!("{} {side} {words}", shown(off.abs()));
+    let place = named.place(words, off < 0.0, &shown(off.abs()));
     let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
     Some(if worst && times <= coverage {
-        format!(
-            "{title}: {place}, which is within its worst case of ±{}{}: the readings alone may explain it.",
-            show::NO_BREAK,
-            shown(doubt)
+        say!(
+            words,
+            "{title}: {place}, which is within its worst case of ±{doubt}: the readings alone may explain it.",
+            title = title,
+            place = place,
+            doubt = format!("{}{}", show::NO_BREAK, shown(doubt))
         )
     } else if worst {
-        format!(
-            "{title}: {place}, which is beyond its worst case of ±{}{}, {times:.1} times as far: more than the readings alone explain.",
-            show::NO_BREAK,
-            shown(doubt)
+        say!(
+            words,
+            "{title}: {place}, which is beyond its worst case of ±{doubt}, {times} times as far: more than the readings alone explain.",
+            title = title,
+            place = place,
+            doubt = format!("{}{}", show::NO_BREAK, shown(doubt)),
+            times = format!("{times:.1}")
         )
     } else if times <= coverage {
-        format!(
-            "{title}: {place}, which is within twice its standard uncertainty of {}: the readings alone may explain it.",
-            shown(doubt)
+        say!(
+            words,
+            "{title}: {place}, which is within twice its standard uncertainty of {doubt}: the readings alone may explain it.",
+            title = title,
+            place = place,
+            doubt = shown(doubt)
         )
     } else {
-        format!(
-            "{title}: {place}, which is {times:.1} times its standard uncertainty of {}: more than the readings alone explain.",
-            shown(doubt)
+        say!(
+            words,
+            "{title}: {place}, which is {times} times its standard uncertainty of {doubt}: more than the readings alone explain.",
+            title = title,
+            place = place,
+            times = format!("{times:.1}"),
+            doubt = shown(doubt)
         )
     })
 }

@@ -6,6 +6,7 @@
 //! | `drawing` | what charts draw |
 //! | `document` | what every printed document has |
 //! | `compose` | a case turned into a [`Report`] |
+//! | `decimal` | numbers with the decimal mark of the language |
 //! | `tables` | readings, signs, causes, atomic weights |
 //! | `answers` | the answers judged, and the teacher's marked copy |
 //! | `amounts` | the before–change–after table |
@@ -33,6 +34,7 @@ pub mod charts;
 pub mod class;
 pub mod compose;
 mod discussion;
+mod decimal;
 pub mod document;
 pub mod drawing;
 mod drying;

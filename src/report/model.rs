@@ -9,11 +9,17 @@ use serde::Deserialize;
 use serde::Serialize;
 
 use crate::report::drawing::Drawing;
+use crate::words::Words;
 use crate::working::math::Chain;
 
 /// A finished report.
 #[derive(Debug, Clone, Serialize)]
 pub struct Report {
+    /// The code of the language it is written in: `en`.
+    pub language: String,
+    /// The wording of that language; not for templates.
+    #[serde(skip)]
+    pub words: Words,
     /// Lab title.
     pub title: String,
     /// `Group 3-07`; as typed.

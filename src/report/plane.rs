@@ -11,6 +11,7 @@ use crate::report::drawing::Point;
 use crate::report::drawing::Region;
 use crate::report::evidence;
 use crate::report::model::Chart;
+use crate::say;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::show;
@@ -98,11 +99,14 @@ fn say(case: &Case<'_>, weighed: &Weighed<'_>, split: &Split) -> Vec<String> {
     let scene = &weighed.scene;
     let (product, reactant) = (scene.name(split.product), scene.name(split.reactant));
     vec![
-        format!(
-            "Percent yield = 100 % × completion × recovery. Judged by {reactant}, completion (used ÷ needed) is {}; recovery ({product} collected ÷ what the used \
-             {reactant} should have made) is {}.",
-            with_doubt(case, split.completion),
-            with_doubt(case, split.recovery)
+        say!(
+            case.lab.words,
+            "Percent yield = 100 % × completion × recovery. Judged by {reactant}, completion (used ÷ needed) is {completion}; recovery ({product} collected ÷ what the used \
+             {reactant} should have made) is {recovery}.",
+            reactant = reactant,
+            product = product,
+            completion = with_doubt(case, split.completion),
+            recovery = with_doubt(case, split.recovery)
         ),
         reading(weighed, split),
     ]
@@ -115,7 +119,9 @@ fn reading(weighed: &Weighed<'_>, split: &Split) -> String {
     let limiting = scene
         .limiting
         .first()
-        .map_or("limiting reactant", |index| scene.name(*index));
+        .map_or(scene.lab.words.say("limiting reactant"), |index| {
+            scene.name(*index)
+        });
     let side = |value: f64, target: f64, standard: f64| -> i8 {
         let off = (value - target) / standard.max(f64::MIN_POSITIVE);
         i8::from(off > split.coverage) - i8::from(off < -split.coverage)
@@ -123,53 +129,94 @@ fn reading(weighed: &Weighed<'_>, split: &Split) -> String {
     let x = side(split.completion.1, 1.0, split.completion.2);
     let r = side(split.recovery.1, 1.0, split.recovery.2);
     let y = side(split.whole.0, 100.0, split.whole.1);
+    let words = &weighed.scene.lab.words;
     match (x, r, y) {
-        (0, 0, 0) => "Both are 1 as far as the readings can tell.".to_owned(),
+        (0, 0, 0) => say!(words, "Both are 1 as far as the readings can tell."),
         (0, 0, _) => {
-            "Neither part is off by more than the readings can tell; only together do they show."
-                .to_owned()
+            say!(
+                words,
+                "Neither part is off by more than the readings can tell; only together do they show."
+            )
         }
-        (0, 1, _) => format!(
-            "The {left} says that the reaction went to its end; more was weighed as {product} than it can have made. Something else was weighed with it: water, oxygen, or salt."
+        (0, 1, _) => say!(
+            words,
+            "The {left} says that the reaction went to its end; more was weighed as {product} than it can have made. Something else was weighed with it: water, oxygen, or salt.",
+            left = left,
+            product = product
         ),
-        (0, -1, _) => format!(
-            "The {left} says that the reaction went to its end; some of the {product} it made is missing."
+        (0, -1, _) => say!(
+            words,
+            "The {left} says that the reaction went to its end; some of the {product} it made is missing.",
+            left = left,
+            product = product
         ),
-        (-1, 0, _) => format!(
-            "Less {left} is gone than should be, and the {product} agrees with it: the reaction was not at its end, or there was less {limiting} than its mass says."
+        (-1, 0, _) => say!(
+            words,
+            "Less {left} is gone than should be, and the {product} agrees with it: the reaction was not at its end, or there was less {limiting} than its mass says.",
+            left = left,
+            product = product,
+            limiting = limiting
         ),
-        (1, 0, _) => format!(
-            "More {left} is gone than the equation can use, and the {product} is heavier in step: pieces of {left} in the {product}, or more {limiting} than its mass says."
+        (1, 0, _) => say!(
+            words,
+            "More {left} is gone than the equation can use, and the {product} is heavier in step: pieces of {left} in the {product}, or more {limiting} than its mass says.",
+            left = left,
+            product = product,
+            limiting = limiting
         ),
-        (1, -1, 0) => format!(
-            "The percent yield looks right, but its parts do not: more {left} is gone than the equation can use. Either only the {left} is off (something else attacked it, or pieces were lost), or two opposite errors cancel in the percent yield."
+        (1, -1, 0) => say!(
+            words,
+            "The percent yield looks right, but its parts do not: more {left} is gone than the equation can use. Either only the {left} is off (something else attacked it, or pieces were lost), or two opposite errors cancel in the percent yield.",
+            left = left
         ),
-        (-1, 1, 0) => format!(
-            "The percent yield looks right, but its parts do not: less {left} is gone than should be. Either only the {left} left over is off (damp, or with {product} on it), or two opposite errors cancel in the percent yield, such as a reaction not at its end and {product} that was not dry."
+        (-1, 1, 0) => say!(
+            words,
+            "The percent yield looks right, but its parts do not: less {left} is gone than should be. Either only the {left} left over is off (damp, or with {product} on it), or two opposite errors cancel in the percent yield, such as a reaction not at its end and {product} that was not dry.",
+            left = left,
+            product = product
         ),
-        (1, -1, -1) => format!(
-            "More {left} is gone than the equation can use, and less {product} was weighed than could form: two things happened, or one that takes from both."
+        (1, -1, -1) => say!(
+            words,
+            "More {left} is gone than the equation can use, and less {product} was weighed than could form: two things happened, or one that takes from both.",
+            left = left,
+            product = product
         ),
-        (1, -1, _) => format!(
-            "More {left} is gone than the equation can use and more {product} was weighed than could form, though less than the {left} used would make: pieces of {left} in the {product} fit that."
+        (1, -1, _) => say!(
+            words,
+            "More {left} is gone than the equation can use and more {product} was weighed than could form, though less than the {left} used would make: pieces of {left} in the {product} fit that.",
+            left = left,
+            product = product
         ),
-        (-1, 1, -1) => format!(
-            "Less {left} is gone and less {product} was weighed than should be, but more than the {left} used can have made: {product} still on the {left} fits that, or a reaction not at its end with {product} that was not dry."
+        (-1, 1, -1) => say!(
+            words,
+            "Less {left} is gone and less {product} was weighed than should be, but more than the {left} used can have made: {product} still on the {left} fits that, or a reaction not at its end with {product} that was not dry.",
+            left = left,
+            product = product
         ),
-        (-1, 1, _) => format!(
-            "Less {left} is gone than should be, and yet more {product} was weighed than could form: two things happened."
+        (-1, 1, _) => say!(
+            words,
+            "Less {left} is gone than should be, and yet more {product} was weighed than could form: two things happened.",
+            left = left,
+            product = product
         ),
-        (1, _, _) => format!(
-            "More {left} is gone than the equation can use, and even more was weighed as {product}: two things happened."
+        (1, _, _) => say!(
+            words,
+            "More {left} is gone than the equation can use, and even more was weighed as {product}: two things happened.",
+            left = left,
+            product = product
         ),
-        (_, _, _) => format!(
-            "Less {left} is gone than should be, and some of the {product} it made is missing as well: two things happened, and both make the yield low."
+        (_, _, _) => say!(
+            words,
+            "Less {left} is gone than should be, and some of the {product} it made is missing as well: two things happened, and both make the yield low.",
+            left = left,
+            product = product
         ),
     }
 }
 
 fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
     const STEPS: u32 = 24;
+    let words = &case.lab.words;
     let name = |index: usize| {
         let substance = &case.lab.substances[index];
         substance.weighed_name.as_ref().unwrap_or(&substance.name)
@@ -183,15 +230,49 @@ fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
         .max(0.04)
         * 1.3;
     let axis = |label: &str| charts::axis(label, 1.0 - reach, 1.0 + reach);
-    let (x_axis, y_axis) = (axis("completion"), axis("recovery"));
+    let (x_axis, y_axis) = (axis(words.say("completion")), axis(words.say("recovery")));
     let region = |across: i8, up: i8, label: String| Region { label, across, up };
     let regions = vec![
-        region(-1, 1, format!("{left} left over damp, or {product} on it")),
-        region(0, 1, format!("something weighed with the {product}")),
-        region(-1, 0, "not at its end".to_owned()),
-        region(1, 0, format!("{left} in the {product}")),
-        region(0, -1, format!("some {product} missing")),
-        region(1, -1, format!("{left} lost, or a side reaction")),
+        region(
+            -1,
+            1,
+            say!(
+                words,
+                "{left} left over damp, or {product} on it",
+                left = left,
+                product = product
+            ),
+        ),
+        region(
+            0,
+            1,
+            say!(
+                words,
+                "something weighed with the {product}",
+                product = product
+            ),
+        ),
+        region(-1, 0, say!(words, "not at its end")),
+        region(
+            1,
+            0,
+            say!(
+                words,
+                "{left} in the {product}",
+                left = left,
+                product = product
+            ),
+        ),
+        region(
+            0,
+            -1,
+            say!(words, "some {product} missing", product = product),
+        ),
+        region(
+            1,
+            -1,
+            say!(words, "{left} lost, or a side reaction", left = left),
+        ),
     ];
     // Short of the corners, where the words of the regions stand.
     let curve: Vec<(f64, f64)> = (0..=STEPS)
@@ -205,22 +286,35 @@ fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
     let completion = with_doubt(case, split.completion);
     let recovery = with_doubt(case, split.recovery);
     let bars = match case.lab.policy.uncertainty {
-        UncertaintyRule::WorstCase => "the worst case",
-        _ => "one standard uncertainty",
+        UncertaintyRule::WorstCase => words.say("the worst case"),
+        _ => words.say("one standard uncertainty"),
     };
     Chart {
         number: numbers.figure(),
         id: "completion-recovery".to_owned(),
-        title: "Completion and recovery".to_owned(),
-        description: format!(
-            "Completion {completion} across, recovery {recovery} up. Right of 1: more {left} gone than needed; left: less. Above 1: more {product} than the used {left} can have made; below: less."
+        title: say!(words, "Completion and recovery"),
+        description: say!(
+            words,
+            "Completion {completion} across, recovery {recovery} up. Right of 1: more {left} gone than needed; left: less. Above 1: more {product} than the used {left} can have made; below: less.",
+            completion = completion,
+            recovery = recovery,
+            left = left,
+            product = product
         ),
-        caption: format!(
+        caption: say!(
+            words,
             "Completion, judged by {left}, and recovery of {product}: ● this group, bars {bars} either way. On the curve the percent yield is 100 %. The words name what \
-             takes a point there."
+             takes a point there.",
+            left = left,
+            product = product,
+            bars = bars
         ),
-        text: format!(
-            "completion  {completion}   (1: all that the equation needs was used)\nrecovery    {recovery}   (1: all that the used {left} can make was weighed)"
+        text: say!(
+            words,
+            "completion  {completion}   (1: all that the equation needs was used)\nrecovery    {recovery}   (1: all that the used {left} can make was weighed)",
+            completion = completion,
+            recovery = recovery,
+            left = left
         ),
         drawing: Drawing::Plane {
             x: x_axis,
@@ -229,12 +323,12 @@ fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
                 x,
                 y: r,
                 half: shows.then_some(up),
-                label: format!("group {}", case.record.who.group),
+                label: say!(words, "group {group}", group = case.record.who.group),
             },
             half_across: shows.then_some(across),
             centre: 1.0,
             regions,
-            curve: (curve, "percent yield 100 %".to_owned()),
+            curve: (curve, say!(words, "percent yield 100 %")),
         },
     }
 }

@@ -5,14 +5,15 @@ use num_traits::Signed;
 use crate::lab::UncertaintyRule;
 use crate::measure::Exact;
 use crate::measure::figures::Figures;
-use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
 use crate::report::compose::Numbers;
+use crate::report::compose::after_answer;
 use crate::report::model::Figure;
 use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
 use crate::report::trials;
+use crate::say;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::show;
@@ -38,16 +39,17 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Table 
         .into_iter()
         .map(|line| row(case, &line))
         .collect();
+    let wording = &case.lab.words;
     let doubt = match case.lab.policy.uncertainty {
-        UncertaintyRule::Standard => "standard uncertainty",
-        UncertaintyRule::WorstCase => "worst case ±",
+        UncertaintyRule::Standard => wording.say("standard uncertainty"),
+        UncertaintyRule::WorstCase => wording.say("worst case ±"),
         UncertaintyRule::None => "",
     };
     let mut columns = vec![
-        words("quantity"),
-        figures("predicted"),
-        figures("found"),
-        figures("difference"),
+        words(wording.say("quantity")),
+        figures(wording.say("predicted")),
+        figures(wording.say("found")),
+        figures(wording.say("difference")),
         figures(doubt),
     ];
     let mut rows: Vec<Vec<String>> = rows;
@@ -59,9 +61,10 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Table 
     }
     Table {
         number: numbers.table(),
-        caption: format!(
-            "Results{}: what was predicted and what was found.",
-            trials::of_the_first(case)
+        caption: say!(
+            wording,
+            "Results{of_trial}: what was predicted and what was found.",
+            of_trial = trials::of_the_first(case)
         ),
         columns,
         rows,
@@ -110,7 +113,7 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
     let value = case.worked.value(line.found);
     let found = match value {
         None => crate::report::compose::no_value(case, line.found).to_owned(),
-        Some(_) if !open => AFTER_ANSWER.to_owned(),
+        Some(_) if !open => after_answer(case).to_owned(),
         Some(value) => show::value(case.lab, step, value),
     };
     let doubt = value
@@ -123,8 +126,8 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
             (shown, Some((ratio.clone(), Figures::Exact)))
         }
         Some(Reference::Step(id)) => match case.worked.value(*id) {
-            None => ("waiting".to_owned(), None),
-            Some(_) if !case.open.step(*id) => (AFTER_ANSWER.to_owned(), None),
+            None => (say!(case.lab.words, "waiting"), None),
+            Some(_) if !case.open.step(*id) => (after_answer(case).to_owned(), None),
             Some(value) => (
                 show::value(case.lab, case.graph.step(*id), value),
                 Some((value.exact.clone(), value.figures)),

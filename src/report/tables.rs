@@ -12,6 +12,8 @@ use crate::report::compose::Numbers;
 use crate::report::model::Column;
 use crate::report::model::Table;
 use crate::report::trials;
+use crate::say;
+use crate::words::Words;
 use crate::working::Constant;
 use crate::working::Expression;
 use crate::working::show;
@@ -34,6 +36,7 @@ pub(in crate::report) fn figures(head: &str) -> Column {
 
 /// Every reading of the lab: value, limits, day.
 pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
+    let wording = &case.lab.words;
     let mut rows = Vec::new();
     for (index, (day, asked)) in case.lab.readings().enumerate() {
         let recorded = &case.record.readings[index];
@@ -44,7 +47,7 @@ pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
         if recorded.entries.is_empty() {
             rows.push(vec![
                 asked.label.clone(),
-                "not yet".to_owned(),
+                say!(wording, "not yet"),
                 String::new(),
                 day.to_string(),
                 String::new(),
@@ -52,37 +55,47 @@ pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
         }
         for (place, entry) in recorded.entries.iter().enumerate() {
             let label = if several {
-                format!("{}, weighing {}", asked.label, place + 1)
+                say!(
+                    wording,
+                    "{reading}, weighing {number}",
+                    reading = asked.label,
+                    number = place + 1
+                )
             } else {
                 asked.label.clone()
             };
             let (value, limits, mut remark) = match &entry.content {
-                Content::Value(reading) => {
-                    (value(reading), limits(reading, instrument), remark(reading))
+                Content::Value(reading) => (
+                    wording.number(&written(wording, reading)),
+                    wording.number(&limits(reading, instrument)),
+                    remark(wording, reading),
+                ),
+                Content::Missing(word) => {
+                    (word.clone(), String::new(), say!(wording, "no reading"))
                 }
-                Content::Missing(word) => (word.clone(), String::new(), "no reading".to_owned()),
                 Content::Unreadable => (
                     entry.typed.clone(),
                     String::new(),
-                    "could not be read".to_owned(),
+                    say!(wording, "could not be read"),
                 ),
             };
             if recorded.impossible.is_some() && place + 1 == recorded.entries.len() {
-                remark = join(&remark, "impossible, not used");
+                remark = join(&remark, wording.say("impossible, not used"));
             }
             rows.push(vec![label, value, limits, day.to_string(), remark]);
         }
     }
-    let caption = format!(
-        "Readings{} as written down. ± is half a step of the display, or what the instrument or the reading states.",
-        trials::of_the_first(case)
+    let caption = say!(
+        wording,
+        "Readings{of_trial} as written down. ± is half a step of the display, or what the instrument or the reading states.",
+        of_trial = trials::of_the_first(case)
     );
     let mut columns = vec![
-        words("reading"),
-        figures("value"),
+        words(wording.say("reading")),
+        figures(wording.say("value")),
         figures("±"),
-        words("day"),
-        words("remark"),
+        words(wording.say("day")),
+        words(wording.say("remark")),
     ];
     if rows.iter().all(|row| row[4].is_empty()) {
         columns.pop();
@@ -100,10 +113,15 @@ pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
 
 /// `104.18 g`, with `~` when read off roughly.
 pub(in crate::report) fn value(reading: &Reading) -> String {
+    written(&Words::english(), reading)
+}
+
+/// A reading in the words of a language.
+pub(in crate::report) fn written(wording: &Words, reading: &Reading) -> String {
     let number = reading.number.to_string();
     let text = show::with_unit(&number, reading.unit.unwrap_or(Unit::One));
     if reading.approximate {
-        format!("about {text}")
+        say!(wording, "about {amount}", amount = text)
     } else {
         text
     }
@@ -119,11 +137,11 @@ fn limits(reading: &Reading, instrument: Option<&crate::measure::Instrument>) ->
     })
 }
 
-fn remark(reading: &Reading) -> String {
+fn remark(wording: &Words, reading: &Reading) -> String {
     let time = reading
         .time
         .as_ref()
-        .map(|time| format!("at {time}"))
+        .map(|time| say!(wording, "at {time}", time = time))
         .unwrap_or_default();
     join(&time, reading.note.as_deref().unwrap_or_default())
 }
@@ -138,6 +156,7 @@ fn join(a: &str, b: &str) -> String {
 
 /// Readings nobody planned.
 pub(in crate::report) fn extra(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+    let wording = &case.lab.words;
     let rows: Vec<Vec<String>> = case
         .record
         .extra
@@ -146,26 +165,31 @@ pub(in crate::report) fn extra(case: &Case<'_>, numbers: &mut Numbers) -> Option
         .collect();
     (!rows.is_empty()).then(|| Table {
         number: numbers.table(),
-        caption: "Readings nobody planned, as written down.".to_owned(),
-        columns: vec![words("reading"), words("value")],
+        caption: say!(wording, "Readings nobody planned, as written down."),
+        columns: vec![words(wording.say("reading")), words(wording.say("value"))],
         rows,
     })
 }
 
 /// Questions about the bench with their answers.
 pub(in crate::report) fn signs(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+    let wording = &case.lab.words;
     let asked = case.lab.signs.iter().zip(&case.record.signs);
     let rows: Vec<Vec<String>> = asked
         .map(|(sign, (_, answer))| {
-            let answer = answer.map_or("not answered", |yes| if yes { "yes" } else { "no" });
+            let answer = match answer {
+                None => wording.say("not answered"),
+                Some(true) => wording.say("yes"),
+                Some(false) => wording.say("no"),
+            };
             vec![sign.question.clone(), answer.to_owned()]
         })
         .collect();
     let any = case.record.signs.iter().any(|(_, answer)| answer.is_some());
     any.then(|| Table {
         number: numbers.table(),
-        caption: "Signs looked for at the bench.".to_owned(),
-        columns: vec![words("question"), words("answer")],
+        caption: say!(wording, "Signs looked for at the bench."),
+        columns: vec![words(wording.say("question")), words(wording.say("answer"))],
         rows,
     })
 }
@@ -180,11 +204,12 @@ pub(in crate::report) fn atomic_weights(case: &Case<'_>, numbers: &mut Numbers) 
             }
         });
     }
+    let wording = &case.lab.words;
     let weights = &case.lab.atomic_weights;
     let rows = elements.into_iter().filter_map(|element| {
         let weight = weights.get(element)?;
         Some(vec![
-            element.name().to_owned(),
+            wording.say(element.name()).to_owned(),
             element.symbol().to_owned(),
             weight.value.to_string(),
             weight.half_width.to_string(),
@@ -192,11 +217,11 @@ pub(in crate::report) fn atomic_weights(case: &Case<'_>, numbers: &mut Numbers) 
     });
     Table {
         number: numbers.table(),
-        caption: "Atomic weights used, g/mol.".to_owned(),
+        caption: say!(wording, "Atomic weights used, g/mol."),
         columns: vec![
-            words("element"),
-            words("symbol"),
-            figures("weight"),
+            words(wording.say("element")),
+            words(wording.say("symbol")),
+            figures(wording.say("weight")),
             figures("±"),
         ],
         rows: rows.collect(),

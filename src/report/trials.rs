@@ -1,14 +1,15 @@
 //! Several trials of one group beside each other: readings, results, their mean and spread.
 
 use crate::class::statistics::Summary;
+use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::measure::figures::Figures;
 use crate::measure::rounding;
 use crate::record::Content;
 use crate::record::Recorded;
-use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
 use crate::report::compose::Numbers;
+use crate::report::compose::after_answer;
 use crate::report::model::Column;
 use crate::report::model::Figure;
 use crate::report::model::Table;
@@ -16,6 +17,7 @@ use crate::report::results;
 use crate::report::tables;
 use crate::report::tables::figures;
 use crate::report::tables::words;
+use crate::say;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Worked;
@@ -50,25 +52,32 @@ pub fn spreads(case: &Case<'_>) -> Vec<Spread> {
 }
 
 /// Behind what is true of the first trial only: ` of trial 1`; nothing for a group with one trial.
-pub(in crate::report) fn of_the_first(case: &Case<'_>) -> &'static str {
+pub(in crate::report) fn of_the_first<'c>(case: &Case<'c>) -> &'c str {
+    let lab: &'c Lab = case.lab;
     if case.record.trials.is_empty() {
         ""
     } else {
-        " of trial 1"
+        lab.words.say(" of trial 1")
     }
 }
 
 /// What the trials have in common at the head of page one: the mean of each result with its spread.
 pub(in crate::report) fn figure(case: &Case<'_>, step: StepId) -> Option<Figure> {
     let spread = spread(case, step).filter(|_| !case.record.trials.is_empty())?;
+    let words = &case.lab.words;
     Some(Figure {
-        name: format!(
-            "{}, mean of {} trials",
-            case.graph.step(step).title,
-            spread.count
+        name: say!(
+            words,
+            "{quantity}, mean of {count} trials",
+            quantity = case.graph.step(step).title,
+            count = spread.count
         ),
         value: spread.mean_shown,
-        uncertainty: format!("(standard deviation {})", spread.deviation_shown),
+        uncertainty: say!(
+            words,
+            "(standard deviation {deviation})",
+            deviation = spread.deviation_shown
+        ),
     })
 }
 
@@ -83,14 +92,18 @@ pub(in crate::report) fn readings(case: &Case<'_>, numbers: &mut Numbers) -> Opt
         .chain(trials.iter().map(|trial| &trial.readings))
         .collect();
     let rows = case.lab.readings().enumerate().map(|(index, (_, asked))| {
-        let cells = all.iter().map(|readings| as_written(&readings[index]));
+        let cells = all
+            .iter()
+            .map(|readings| as_written(case, &readings[index]));
         std::iter::once(asked.label.clone()).chain(cells).collect()
     });
     Some(Table {
         number: numbers.table(),
-        caption: "Readings of all trials; of a series the last. The table above and the worked calculations are those of trial 1."
-            .to_owned(),
-        columns: heads(case, "reading"),
+        caption: say!(
+            case.lab.words,
+            "Readings of all trials; of a series the last. The table above and the worked calculations are those of trial 1."
+        ),
+        columns: heads(case, case.lab.words.say("reading")),
         rows: rows.collect(),
     })
 }
@@ -100,15 +113,19 @@ pub(in crate::report) fn results(case: &Case<'_>, numbers: &mut Numbers) -> Opti
     if case.record.trials.is_empty() {
         return None;
     }
-    let mut columns = heads(case, "quantity");
-    columns.extend([figures("mean"), figures("standard deviation")]);
+    let mut columns = heads(case, case.lab.words.say("quantity"));
+    let say = &case.lab.words;
+    columns.extend([
+        figures(say.say("mean")),
+        figures(say.say("standard deviation")),
+    ]);
     let rows = results::lines(case).into_iter().map(|line| {
         let step = case.graph.step(line.found);
         let open = case.open.step(line.found);
         let mut row = vec![line.name];
         row.extend(every(case).map(|worked| match worked.value(line.found) {
             None => "–".to_owned(),
-            Some(_) if !open => AFTER_ANSWER.to_owned(),
+            Some(_) if !open => after_answer(case).to_owned(),
             Some(value) => show::value(case.lab, step, value),
         }));
         let found = spread(case, line.found).filter(|_| open);
@@ -121,8 +138,10 @@ pub(in crate::report) fn results(case: &Case<'_>, numbers: &mut Numbers) -> Opti
     let rows = rows.collect();
     Some(Table {
         number: numbers.table(),
-        caption: "Results of all trials, with mean and sample standard deviation (n − 1); none of amounts collected, left or used, because each trial takes its own."
-            .to_owned(),
+        caption: say!(
+            case.lab.words,
+            "Results of all trials, with mean and sample standard deviation (n − 1); none of amounts collected, left or used, because each trial takes its own."
+        ),
         columns,
         rows,
     })
@@ -138,20 +157,23 @@ fn every<'c>(case: &Case<'c>) -> impl Iterator<Item = &'c Worked<'c>> {
 fn heads(case: &Case<'_>, first: &str) -> Vec<Column> {
     let further = case.record.trials.iter().map(|trial| trial.number);
     let trials = std::iter::once(1).chain(further);
-    let trials = trials.map(|number| figures(&format!("trial {number}")));
+    let trials =
+        trials.map(|number| figures(&say!(case.lab.words, "trial {number}", number = number)));
     std::iter::once(words(first)).chain(trials).collect()
 }
 
 /// The last box of a reading as the report writes it.
-fn as_written(recorded: &Recorded) -> String {
+fn as_written(case: &Case<'_>, recorded: &Recorded) -> String {
+    let words = &case.lab.words;
+    let value = |reading| words.number(&tables::written(words, reading));
     match recorded.entries.last().map(|entry| &entry.content) {
-        None => "not yet".to_owned(),
+        None => say!(words, "not yet"),
         Some(Content::Value(reading)) if recorded.impossible.is_some() => {
-            format!("{} (impossible)", tables::value(reading))
+            say!(words, "{value} (impossible)", value = value(reading))
         }
-        Some(Content::Value(reading)) => tables::value(reading),
+        Some(Content::Value(reading)) => value(reading),
         Some(Content::Missing(word)) => word.clone(),
-        Some(Content::Unreadable) => "not readable".to_owned(),
+        Some(Content::Unreadable) => say!(words, "not readable"),
     }
 }
 

@@ -21,6 +21,8 @@ use crate::report::model::HazardStatement;
 use crate::report::model::Remark;
 use crate::report::model::Safety;
 use crate::report::model::Standing;
+use crate::say;
+use crate::words::Words;
 use crate::working::Constant;
 use crate::working::Expression;
 use crate::working::Kind;
@@ -30,38 +32,65 @@ use crate::working::show;
 #[must_use]
 pub fn standing(case: &Case<'_>) -> Standing {
     let (lab, record) = (case.lab, case.record);
+    let words = &lab.words;
     let trials = &record.trials;
     let several = lab.trials > 1 || !trials.is_empty();
     let which = |number: u32| match number {
-        number if several => format!("trial {number}: "),
+        number if several => say!(words, "trial {number}: ", number = number),
         _ => String::new(),
+    };
+    let entry = |which: String, label: &str, day: u32, why: &str| {
+        say!(
+            words,
+            "{trial}{reading} (day {day}){reason}",
+            trial = which,
+            reading = label,
+            day = day,
+            reason = why
+        )
     };
     let mut missing = Vec::new();
     let mut total = 0;
     for ((day, asked), recorded) in lab.readings().zip(&record.readings) {
         total += 1;
-        if let Some(why) = why_missing(asked, recorded) {
-            missing.push(format!("{}{} (day {day}){why}", which(1), asked.label));
+        if let Some(why) = why_missing(words, asked, recorded) {
+            missing.push(entry(which(1), &asked.label, day, &why));
         }
     }
     for trial in trials {
         total += trial.common.iter().filter(|common| !**common).count();
         for index in record.missing_in(trial) {
             if let Some((day, asked)) = lab.readings().nth(index) {
-                let why = why_missing(asked, &trial.readings[index]).unwrap_or_default();
+                let why = why_missing(words, asked, &trial.readings[index]).unwrap_or_default();
                 let which = which(trial.number);
-                missing.push(format!("{which}{} (day {day}){why}", asked.label));
+                missing.push(entry(which, &asked.label, day, &why));
             }
         }
     }
     let of = match trials.len() {
-        0 => "readings".to_owned(),
-        further => format!("readings of {} trials", further + 1),
+        0 => say!(words, "readings"),
+        further => say!(words, "readings of {count} trials", count = further + 1),
     };
     let mut sentence = match missing.len() {
-        0 => format!("All {total} {of} are in."),
-        1 => format!("1 of {total} {of} is still missing."),
-        some => format!("{some} of {total} {of} are still missing."),
+        0 => say!(
+            words,
+            "All {total} {readings} are in.",
+            total = total,
+            readings = of
+        ),
+        1 => say!(
+            words,
+            "1 of {total} {readings} is still missing.",
+            total = total,
+            readings = of
+        ),
+        some => say!(
+            words,
+            "{count} of {total} {readings} are still missing.",
+            count = some,
+            total = total,
+            readings = of
+        ),
     };
     let begun = |number: u32| trials.iter().any(|trial| trial.number == number);
     let empty: Vec<String> = (2..=lab.trials)
@@ -70,8 +99,16 @@ pub fn standing(case: &Case<'_>) -> Standing {
         .collect();
     match &empty[..] {
         [] => {}
-        [only] => sentence.push_str(&format!(" Trial {only} is still empty.")),
-        several => sentence.push_str(&format!(" Trials {} are still empty.", several.join(", "))),
+        [only] => sentence.push_str(&say!(
+            words,
+            " Trial {number} is still empty.",
+            number = only
+        )),
+        several => sentence.push_str(&say!(
+            words,
+            " Trials {numbers} are still empty.",
+            numbers = several.join(", ")
+        )),
     }
     let remarks = case.problems.iter().map(|problem| remark(case, problem));
     Standing {
@@ -83,15 +120,18 @@ pub fn standing(case: &Case<'_>) -> Standing {
 }
 
 /// Why a reading cannot be used, behind its label; `None` where it can.
-fn why_missing(asked: &Asked, recorded: &Recorded) -> Option<String> {
+fn why_missing(words: &Words, asked: &Asked, recorded: &Recorded) -> Option<String> {
     Some(match recorded.entries.last().map(|entry| &entry.content) {
         None => String::new(),
         Some(Content::Missing(word)) => format!(": {word}"),
-        Some(Content::Unreadable) => ": could not be read".to_owned(),
+        Some(Content::Unreadable) => say!(words, ": could not be read"),
         Some(Content::Value(_)) if recorded.impossible.is_some() => {
             let weighed = asked.unit.dimension() == Unit::Gram.dimension();
-            let again = if weighed { "weighed" } else { "read" };
-            format!(": impossible, to be {again} again")
+            if weighed {
+                say!(words, ": impossible, to be weighed again")
+            } else {
+                say!(words, ": impossible, to be read again")
+            }
         }
         Some(Content::Value(_)) => return None,
     })
@@ -128,10 +168,11 @@ fn remark(case: &Case<'_>, problem: &Problem) -> Remark {
             format!("{text}.")
         }
     };
+    let words = &case.lab.words;
     let word = match problem.severity {
-        Severity::Error => "Error",
-        Severity::Warning => "Warning",
-        Severity::Note => "Note",
+        Severity::Error => words.say("Error"),
+        Severity::Warning => words.say("Warning"),
+        Severity::Note => words.say("Note"),
     };
     Remark {
         word: word.to_owned(),
@@ -157,16 +198,24 @@ pub(in crate::report) fn safety(lab: &Lab, own: Option<String>) -> Safety {
             .iter()
             .map(|code| HazardStatement {
                 code: code.clone(),
-                text: hazard::statement(code).unwrap_or_default().to_owned(),
+                text: lab
+                    .words
+                    .say(hazard::statement(code).unwrap_or_default())
+                    .to_owned(),
             })
             .collect(),
     });
     Safety {
         cautions: safety.cautions.clone(),
         hazards: hazards.collect(),
-        priority: "Your teacher, the safety data sheet (SDS) of the bottle in use and the rules of your school come first; they take priority over this page."
-            .to_owned(),
-        waste: safety.waste.clone().unwrap_or_else(|| "Waste: as your teacher directs.".to_owned()),
+        priority: say!(
+            lab.words,
+            "Your teacher, the safety data sheet (SDS) of the bottle in use and the rules of your school come first; they take priority over this page."
+        ),
+        waste: safety
+            .waste
+            .clone()
+            .unwrap_or_else(|| say!(lab.words, "Waste: as your teacher directs.")),
         source: safety.source.clone().unwrap_or_default(),
         own,
     }
@@ -174,6 +223,7 @@ pub(in crate::report) fn safety(lab: &Lab, own: Option<String>) -> Safety {
 
 /// What the amounts taken predict; only sentences whose every step is open.
 pub(in crate::report) fn prediction(case: &Case<'_>) -> Vec<String> {
+    let words = &case.lab.words;
     let mut sentences = Vec::new();
     for id in case.graph.ids() {
         let step = case.graph.step(id);
@@ -184,21 +234,41 @@ pub(in crate::report) fn prediction(case: &Case<'_>) -> Vec<String> {
         let by = if step.equation == 0 {
             String::new()
         } else {
-            format!(" by equation {}", step.equation + 1)
+            say!(words, " by equation {number}", number = step.equation + 1)
         };
         let name = |index: usize| {
             let substance = &case.lab.substances[index];
             substance.weighed_name.as_ref().unwrap_or(&substance.name)
         };
         sentences.extend(match step.kind {
-            Kind::Limiting if value.smallest.len() > 1 => {
-                Some(format!("{shown} run out together{by}."))
-            }
-            Kind::Limiting => Some(format!("{shown} runs out first{by}.")),
-            Kind::Theoretical(p) => Some(format!("At most {shown} of {} can form{by}.", name(p))),
+            Kind::Limiting if value.smallest.len() > 1 => Some(say!(
+                words,
+                "{substances} run out together{by}.",
+                substances = shown,
+                by = by
+            )),
+            Kind::Limiting => Some(say!(
+                words,
+                "{substance} runs out first{by}.",
+                substance = shown,
+                by = by
+            )),
+            Kind::Theoretical(p) => Some(say!(
+                words,
+                "At most {amount} of {substance} can form{by}.",
+                amount = shown,
+                substance = name(p),
+                by = by
+            )),
             // Of what runs out there is nothing to say besides that.
             Kind::ExpectedLeft(r) if step.asked.is_some() && !runs_out(case, step.equation, r) => {
-                Some(format!("{shown} of {} should be left{by}.", name(r)))
+                Some(say!(
+                    words,
+                    "{amount} of {substance} should be left{by}.",
+                    amount = shown,
+                    substance = name(r),
+                    by = by
+                ))
             }
             _ => None,
         });
@@ -222,56 +292,66 @@ fn of_gases(case: &Case<'_>) -> Option<String> {
             vapour |= matches!(part, Expression::VapourPressure(_));
         });
     }
-    let mut sentence = "Gases are taken as ideal; R by CODATA 2022".to_owned();
-    if vapour {
-        sentence.push_str(
-            ", vapour pressure of water by the CRC Handbook of Chemistry and Physics, 73rd edition, to 0.01 kPa",
-        );
-    }
-    sentence.push('.');
+    let words = &case.lab.words;
+    let sentence = if vapour {
+        say!(
+            words,
+            "Gases are taken as ideal; R by CODATA 2022, vapour pressure of water by the CRC Handbook of Chemistry and Physics, 73rd edition, to 0.01 kPa."
+        )
+    } else {
+        say!(words, "Gases are taken as ideal; R by CODATA 2022.")
+    };
     gas.then_some(sentence)
 }
 
 /// How it was computed.
 pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
+    let words = &case.lab.words;
     let policy = &case.lab.policy;
     let rounding = match policy.rounding {
-        Rounding::HalfUp => "a half is rounded up",
-        Rounding::HalfEven => "a half is rounded to the even digit",
+        Rounding::HalfUp => words.say("a half is rounded up"),
+        Rounding::HalfEven => words.say("a half is rounded to the even digit"),
     };
     let uncertainty = match policy.uncertainty {
         UncertaintyRule::Standard => {
-            "Uncertainties are standard uncertainties by JCGM 100:2008, first order, with a reading used twice counted as one: a display step is a \
+            words.say("Uncertainties are standard uncertainties by JCGM 100:2008, first order, with a reading used twice counted as one: a display step is a \
              full width (÷ √12), a tolerance or a ± a half-width (÷ √3), digits in brackets a standard uncertainty, the ± of an atomic weight a \
-             half-width (÷ √3); a value from a label without ± is taken to half a unit of its last digit."
+             half-width (÷ √3); a value from a label without ± is taken to half a unit of its last digit.")
         }
         UncertaintyRule::WorstCase => {
-            "Uncertainties are worst cases: the limits of every reading added up."
+            words.say("Uncertainties are worst cases: the limits of every reading added up.")
         }
-        UncertaintyRule::None => "Uncertainties are not worked in this lab.",
+        UncertaintyRule::None => words.say("Uncertainties are not worked in this lab."),
     };
     let shown = match policy.show_working {
         _ if case.digest.is_empty() => "",
-        _ if !case.lab.ask.present => "All working is shown.",
-        ShowWorking::Always => "All working is shown.",
-        ShowWorking::AfterAnswer => {
-            "A worked step is shown once the group's own answer to it stands in the file."
-        }
-        ShowWorking::Teacher => "Worked steps are shown to the teacher only.",
+        _ if !case.lab.ask.present => words.say("All working is shown."),
+        ShowWorking::Always => words.say("All working is shown."),
+        ShowWorking::AfterAnswer => words
+            .say("A worked step is shown once the group's own answer to it stands in the file."),
+        ShowWorking::Teacher => words.say("Worked steps are shown to the teacher only."),
     };
     let lab = if case.lab_from.is_empty() {
-        format!("Lab description: {}.", case.lab.id)
+        say!(words, "Lab description: {name}.", name = case.lab.id)
     } else {
-        format!("Lab description: {} ({}).", case.lab.id, case.lab_from)
+        say!(
+            words,
+            "Lab description: {name} ({source}).",
+            name = case.lab.id,
+            source = case.lab_from
+        )
     };
     let mut sentences = vec![
         lab,
-        format!(
-            "Atomic weights: {}. Every value stands in the table below.",
-            AtomicWeights::EDITION
+        say!(
+            words,
+            "Atomic weights: {edition}. Every value stands in the table below.",
+            edition = AtomicWeights::EDITION
         ),
-        format!(
-            "Values are exact ratios of the readings and are rounded once, when they are shown; {rounding}. Intermediate values carry one guard digit."
+        say!(
+            words,
+            "Values are exact ratios of the readings and are rounded once, when they are shown; {rounding}. Intermediate values carry one guard digit.",
+            rounding = rounding
         ),
         uncertainty.to_owned(),
     ];
@@ -279,8 +359,16 @@ pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
     sentences.extend((!shown.is_empty()).then(|| shown.to_owned()));
     // A shared report says nothing that leads back to the group's own file.
     if !case.digest.is_empty() {
-        sentences.push(format!("Data file: SHA-256 {}.", case.digest));
+        sentences.push(say!(
+            words,
+            "Data file: SHA-256 {digest}.",
+            digest = case.digest
+        ));
     }
-    sentences.push(format!("Made by gramleaf {}.", env!("CARGO_PKG_VERSION")));
+    sentences.push(say!(
+        words,
+        "Made by gramleaf {version}.",
+        version = env!("CARGO_PKG_VERSION")
+    ));
     sentences
 }
