@@ -6,6 +6,8 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use gramleaf::chem::Element;
+use gramleaf::chem::hazard;
 use gramleaf::words::LANGUAGES;
 
 /// Where a text that is said begins in a source file.
@@ -33,6 +35,8 @@ fn said() -> BTreeSet<String> {
 /// Texts of the program's tables, which are said by what composes from them.
 fn in_tables(found: &mut BTreeSet<String>) {
     found.extend(Element::all().map(|element| element.name().to_owned()));
+    let codes = (200..=420).map(|number| format!("H{number}"));
+    found.extend(codes.filter_map(|code| Some(hazard::statement(&code)?.to_owned())));
 }
 
 fn in_code(path: &Path, found: &mut BTreeSet<String>) {
