@@ -49,6 +49,7 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str) -> String {
     };
     let mut out = format!("<div class=\"working\" id=\"step-{}\"><dl>", html(id));
     let mut behind = String::new();
+    let mut in_chain = false;
     for line in text.lines() {
         let Some((word, rest)) = line.split_once(' ') else {
             continue;
@@ -58,10 +59,11 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str) -> String {
             html(word),
             html(rest.trim())
         );
-        match word {
-            "given" | "find" => out.push_str(&entry),
-            "so" | "check" => behind.push_str(&entry),
-            _ => {}
+        // Words of any language stand apart from what they head; lines of the chain do not, and come between them.
+        match (word.is_empty() || !rest.starts_with(' '), in_chain) {
+            (true, _) => in_chain = true,
+            (false, false) => out.push_str(&entry),
+            (false, true) => behind.push_str(&entry),
         }
     }
     out.push_str(&format!(

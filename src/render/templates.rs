@@ -2,7 +2,6 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
-use std::sync::OnceLock;
 
 use handlebars::Context;
 use handlebars::Handlebars;
@@ -20,15 +19,14 @@ use super::builtin::OF_A_GROUP;
 use super::class;
 use super::escape;
 use super::fields;
-use super::page::Frame;
+use super::frame::Frame;
 use super::paper;
 use super::prose;
+use super::say;
 use super::specimen;
 use crate::problem::suggest;
 use crate::report::Document;
 use crate::report::model::Table;
-use crate::words::LANGUAGES;
-use crate::words::Words;
 
 /// What templates can call, apart from Handlebars' own.
 pub(super) const HELPERS: [&str; 7] =
@@ -355,55 +353,10 @@ fn register_helpers(engine: &mut Handlebars<'static>) {
         format!("<!-- words -->\n\n{safe}\n\n<!-- /words -->\n")
     });
     register(engine, "given", |prose: &String| prose::safe(prose));
-    register_say(engine);
+    say::register(engine);
     register(engine, "working", blocks::working);
     register(engine, "chart", blocks::chart);
     register(engine, "room", |lines: &u32| paper::room(*lines));
-}
-
-/// The helper that says a text in the language of the document: `{{say "Data"}}`. What stands in braces in the text is filled in
-/// from the helper's named values: `{{say "{count} groups" count=groups}}`.
-fn register_say(engine: &mut Handlebars<'static>) {
-    // A language is read when a document in it is printed.
-    let languages: Vec<(&str, OnceLock<Words>)> = LANGUAGES
-        .iter()
-        .map(|(code, _)| (*code, OnceLock::new()))
-        .collect();
-    let helper = move |call: &Helper<'_>,
-                       _: &Handlebars<'_>,
-                       context: &Context,
-                       _: &mut RenderContext<'_, '_>,
-                       out: &mut dyn Output|
-          -> HelperResult {
-        let english: String = parameter(call, "say")?;
-        let code = context
-            .data()
-            .get("language")
-            .and_then(|code| code.as_str());
-        let known = languages.iter().find(|(known, _)| Some(*known) == code);
-        let words = known.map_or_else(Words::english, |(code, words)| {
-            words
-                .get_or_init(|| Words::of(code).unwrap_or_default())
-                .clone()
-        });
-        let texts: Vec<(&str, String)> = call
-            .hash()
-            .iter()
-            .map(|(name, value)| {
-                let value = value.value();
-                let text = value
-                    .as_str()
-                    .map_or_else(|| value.to_string(), escape::markdown);
-                (*name, text)
-            })
-            .collect();
-        let values: Vec<(&str, &dyn fmt::Display)> = texts
-            .iter()
-            .map(|(name, text)| (*name, text as &dyn fmt::Display))
-            .collect();
-        Ok(out.write(&words.fill(&english, &values))?)
-    };
-    engine.register_helper("say", Box::new(helper));
 }
 
 /// Registers a helper that prints a part of the model.
@@ -422,7 +375,7 @@ fn register<T: DeserializeOwned + 'static>(
 }
 
 /// A helper's first parameter as a part of the model.
-fn parameter<T: DeserializeOwned>(
+pub(super) fn parameter<T: DeserializeOwned>(
     helper: &Helper<'_>,
     name: &'static str,
 ) -> Result<T, RenderErrorReason> {

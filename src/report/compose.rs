@@ -1,7 +1,5 @@
 //! A case — one record, worked by its lab — turned into a report.
 
-use std::collections::BTreeMap;
-
 use crate::answers::Judged;
 use crate::answers::Open;
 use crate::causes;
@@ -18,26 +16,18 @@ use crate::report::discussion;
 use crate::report::drying;
 use crate::report::model::Observation;
 use crate::report::model::OtherWords;
-use crate::report::model::Pending;
 use crate::report::model::Question;
 use crate::report::model::Report;
-use crate::report::model::Table;
-use crate::report::model::Working;
 use crate::report::results;
+use crate::report::steps;
 use crate::report::tables;
 use crate::report::trials;
 use crate::report::words;
 use crate::say;
-use crate::working::Expression;
 use crate::working::Graph;
-use crate::working::Kind;
 use crate::working::State;
-use crate::working::Step;
 use crate::working::StepId;
 use crate::working::Worked;
-use crate::working::math::Chain;
-use crate::working::text::WorkedStep;
-use crate::working::text::check_reveals;
 
 /// What stands where something would give an answer away.
 pub const AFTER_ANSWER: &str = "after your own answer";
@@ -113,7 +103,7 @@ pub fn compose(case: &Case<'_>) -> Report {
     let drying = drying::all(case, &mut numbers);
     let extra = tables::extra(case, &mut numbers);
     let signs = tables::signs(case, &mut numbers);
-    let (workings, pending, chains) = workings(case);
+    let (workings, pending, chains) = steps::workings(case);
     let (amounts, amounts_notes) = amounts::table(case, &mut numbers);
     let results = results::table(case, &mut numbers);
     let trial_results = trials::results(case, &mut numbers);
@@ -179,7 +169,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         references: lab.text.references.clone(),
         provenance: words::provenance(case),
         atomic_weights,
-        step_table: step_table(case),
+        step_table: steps::step_table(case),
         chains,
     };
     decimal::marks(&mut report, &lab.words);
@@ -251,59 +241,6 @@ fn questions(case: &Case<'_>) -> Vec<Question> {
         .collect()
 }
 
-/// Worked steps, the steps that are not shown with the reason, and the chains by step id.
-fn workings(case: &Case<'_>) -> (Vec<Working>, Vec<Pending>, BTreeMap<String, Vec<Chain>>) {
-    let (mut workings, mut pending, mut chains) = (Vec::new(), Vec::new(), BTreeMap::new());
-    for id in case.graph.ids() {
-        let step = case.graph.step(id);
-        if is_idle(case, step) {
-            continue;
-        }
-        let open = case.open.working(case.graph, id);
-        let text = open
-            .then(|| case.worked.text(case.lab, case.graph, case.record, id))
-            .flatten();
-        if let Some(mut text) = text {
-            let reveals = check_reveals(case.lab, case.graph, step);
-            if !case.open.all(&reveals) {
-                text.check = None;
-            }
-            workings.push(Working {
-                id: step.id.clone(),
-                title: sentence_case(&step.title),
-                text: block(case, &text),
-                source: String::new(),
-            });
-            chains.insert(step.id.clone(), text.chains);
-        } else if let Some(why) = why_not(case, id) {
-            pending.push(Pending {
-                id: step.id.clone(),
-                title: sentence_case(&step.title),
-                why,
-            });
-        }
-    }
-    (workings, pending, chains)
-}
-
-/// Whether working a step out would tell nobody anything: a mass that was simply read, moles that were moles already, or
-/// the leftover of a reactant that nobody asks for and nobody weighs.
-fn is_idle(case: &Case<'_>, step: &Step) -> bool {
-    let weighed = |index: usize| {
-        let substance = &case.lab.substances[index];
-        substance.after.is_some() || substance.used.is_some()
-    };
-    step.asked.is_none()
-        && match step.kind {
-            Kind::Mass(_) => matches!(step.expression, Expression::Reading(_)),
-            Kind::MolesCollected(_) | Kind::MolesUsed(_) => {
-                matches!(step.expression, Expression::Step(_))
-            }
-            Kind::Needed(index) | Kind::ExpectedLeft(index) => !weighed(index),
-            _ => false,
-        }
-}
-
 /// A text that begins with a capital letter, unless it begins with a formula.
 pub(in crate::report) fn sentence_case(text: &str) -> String {
     let mut characters = text.chars();
@@ -361,65 +298,4 @@ pub(in crate::report) fn no_value<'c>(case: &Case<'c>, id: StepId) -> &'c str {
         State::Undefined(_) => lab.words.say("no value"),
         State::Known(_) => after_answer(case),
     }
-}
-
-/// A worked step as the lines of its fenced block.
-fn block(case: &Case<'_>, text: &WorkedStep) -> String {
-    let words = &case.lab.words;
-    let mut lines = Vec::new();
-    if !text.given.is_empty() {
-        lines.push(say!(
-            words,
-            "given   {readings}",
-            readings = text.given.join(";  ")
-        ));
-    }
-    lines.push(say!(words, "find    {quantity}", quantity = text.find));
-    for chain in &text.chains {
-        lines.extend(chain.plain());
-    }
-    lines.extend(
-        text.so
-            .iter()
-            .map(|so| say!(words, "so      {sentence}", sentence = so)),
-    );
-    lines.extend(
-        text.check
-            .iter()
-            .map(|check| say!(words, "check   {sentence}", sentence = check)),
-    );
-    lines.join("\n")
-}
-
-/// A row for each step asked, with room for the answer.
-fn step_table(case: &Case<'_>) -> Option<Table> {
-    let asked: Vec<(&str, &str)> = case
-        .graph
-        .steps()
-        .iter()
-        .filter_map(|step| Some((step.id.as_str(), step.asked.as_deref()?)))
-        .collect();
-    let rows = asked.iter().map(|(id, question)| {
-        let answer = case.record.answers.iter().find(|answer| answer.step == *id);
-        vec![
-            (*question).to_owned(),
-            answer.map_or_else(
-                || "________________".to_owned(),
-                |answer| answer.typed.clone(),
-            ),
-            (*id).to_owned(),
-        ]
-    });
-    let wording = &case.lab.words;
-    let columns = vec![
-        tables::words(wording.say("step")),
-        tables::words(wording.say("your answer, with unit")),
-        tables::words(wording.say("name in the data file")),
-    ];
-    (!asked.is_empty()).then(|| Table {
-        number: 2,
-        caption: say!(wording, "Your working"),
-        columns,
-        rows: rows.collect(),
-    })
 }

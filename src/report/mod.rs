@@ -7,6 +7,7 @@
 //! | `document` | what every printed document has |
 //! | `compose` | a case turned into a [`Report`] |
 //! | `decimal` | numbers with the decimal mark of the language |
+//! | `steps` | worked steps, steps not shown, the worksheet's table |
 //! | `tables` | readings, signs, causes, atomic weights |
 //! | `answers` | the answers judged, and the teacher's marked copy |
 //! | `amounts` | the before–change–after table |
@@ -48,6 +49,7 @@ mod prediction;
 pub mod preparation;
 pub mod results;
 pub mod schema;
+mod steps;
 pub mod tables;
 pub mod trials;
 pub mod words;

@@ -1,0 +1,102 @@
+//! Reports of a lab in German: its words, its decimal marks, and no English sentence of the program among them.
+
+#![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
+
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+/// Page and Markdown of a sample's group, drafted with its lab said to be in German.
+fn drafted(template: &str) -> (String, String) {
+    let folder = tempfile::tempdir().unwrap();
+    let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/zinc-copper-sulfate");
+    let lab = fs::read_to_string(sample.join("lab.toml")).unwrap();
+    let german = lab.replacen("\nid ", "\nlanguage = \"de\"\nid ", 1);
+    assert_ne!(lab, german);
+    let (lab, data) = (
+        folder.path().join("lab.toml"),
+        folder.path().join("3-07.toml"),
+    );
+    fs::write(&lab, german).unwrap();
+    fs::copy(sample.join("3-07.toml"), &data).unwrap();
+    let run = Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+        .args(["draft", "--template", template, "--lab"])
+        .arg(&lab)
+        .arg(&data)
+        .output()
+        .unwrap();
+    assert!(run.status.success(), "{run:?}");
+    let read = |name: &str| fs::read_to_string(folder.path().join(name)).unwrap();
+    (read("3-07.html"), read("3-07.md"))
+}
+
+#[test]
+fn headings_sentences_and_numbers_are_german() {
+    let (page, report) = drafted("report");
+    for text in [
+        "## 1 Sicherheit",
+        "## 5 Messwerte",
+        "## 9 Fehlerdiskussion",
+        "**97,9 %** ± 0,3 %",
+        "| beaker with copper, Wägung 2              | 105,68 g | 0,005 g | 3   |",
+        "gesucht   percent yield of copper",
+        "= 1,50 g Cu / 1,532 g Cu × 100 %",
+        "Zink",
+        "H302 Gesundheitsschädlich bei Verschlucken",
+        "Eure Lehrkraft, das Sicherheitsdatenblatt (SDB)",
+    ] {
+        assert!(report.contains(text), "no {text:?} in\n{report}");
+    }
+    for text in [
+        "<html lang=\"de\">",
+        ">Zum Bericht springen</a>",
+        "<title>Copper from a zinc strip, Gruppe 3-07</title>",
+        "<dt>gesucht</dt><dd>percent yield of copper</dd>",
+        "<dt>Probe</dt>",
+        "<mn>65,38</mn>",
+    ] {
+        assert!(page.contains(text), "no {text:?} in the page");
+    }
+}
+
+#[test]
+fn what_was_typed_keeps_its_decimal_mark() {
+    let (_, report) = drafted("report");
+    for text in [
+        "| 98.0\u{a0}%",
+        "Our yield is 98.0 %",
+        "gramleaf ",
+        "10 Feb",
+    ] {
+        assert!(report.contains(text), "no {text:?} in\n{report}");
+    }
+    assert!(report.contains(concat!("gramleaf ", env!("CARGO_PKG_VERSION"))));
+}
+
+#[test]
+fn no_english_sentence_of_the_reports_is_left() {
+    let strings: toml::Table = fs::read_to_string("src/words/de.toml")
+        .unwrap()
+        .parse()
+        .unwrap();
+    let strings = strings["say"].as_table().unwrap();
+    for template in ["report", "formal", "worksheet"] {
+        let (_, report) = drafted(template);
+        // Long enough to be a sentence and nobody's own words.
+        let sentences = strings.iter().filter(|(english, german)| {
+            english.len() > 25 && !english.contains('{') && german.as_str() != Some(english)
+        });
+        for (english, _) in sentences {
+            assert!(
+                !report.contains(english.as_str()),
+                "{template} says {english:?}"
+            );
+        }
+        for heading in report.lines().filter(|line| line.starts_with("## ")) {
+            let words = heading
+                .trim_start_matches(['#', ' ', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9']);
+            let german = strings.values().any(|own| own.as_str() == Some(words));
+            assert!(german, "{template}: {heading:?}");
+        }
+    }
+}
