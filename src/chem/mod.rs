@@ -5,6 +5,7 @@ pub mod element;
 mod ending;
 pub mod equation;
 pub mod formula;
+mod german;
 pub mod hazard;
 pub mod name;
 mod null_space;

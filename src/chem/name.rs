@@ -3,13 +3,37 @@
 use crate::chem::Element;
 use crate::chem::Formula;
 use crate::chem::formula::State;
+use crate::chem::german;
+use crate::words::Words;
 
-/// The usual English name of a formula, where a simple rule or a short table gives one.
+/// The usual name of a formula in a language, where a simple rule or a short table gives one.
 ///
 /// A formula that could mean several substances, or one that no rule covers, has none: no name is
 /// better than a wrong one.
 #[must_use]
-pub fn of(formula: &Formula) -> Option<String> {
+pub fn of(formula: &Formula, words: &Words) -> Option<String> {
+    let name = english(formula)?;
+    if words.code() == "de" {
+        german::of(&name, words)
+    } else {
+        Some(name)
+    }
+}
+
+/// A name with the words for `n` waters of crystallisation behind it: `copper(II) sulfate pentahydrate`.
+#[must_use]
+pub fn with_waters(name: &str, waters: u32, words: &Words) -> String {
+    let suffix = hydrate_suffix(waters);
+    if words.code() != "de" {
+        format!("{name} {suffix}")
+    } else if suffix.is_empty() {
+        name.to_owned()
+    } else {
+        format!("{name}-{}", german::hydrate_suffix(&suffix))
+    }
+}
+
+fn english(formula: &Formula) -> Option<String> {
     let (dry, waters) = formula.waters();
     let name = if dry.charge() == 0 {
         neutral(&dry)?
@@ -26,8 +50,7 @@ pub fn of(formula: &Formula) -> Option<String> {
 }
 
 /// The words for `n` waters of crystallisation: `pentahydrate`.
-#[must_use]
-pub fn hydrate_suffix(waters: u32) -> String {
+fn hydrate_suffix(waters: u32) -> String {
     const PREFIXES: [&str; 13] = [
         "", "mono", "di", "tri", "tetra", "penta", "hexa", "hepta", "octa", "nona", "deca",
         "undeca", "dodeca",
@@ -133,6 +156,12 @@ const IN_WATER: &[(&str, &str)] = &[
     ("HI", "hydroiodic acid"),
     ("HCN", "hydrocyanic acid"),
 ];
+
+/// Formulas with a name of their own, and acids in water.
+#[cfg(test)]
+pub(super) fn own_names() -> impl Iterator<Item = &'static (&'static str, &'static str)> {
+    OWN_NAMES.iter().chain(IN_WATER)
+}
 
 /// Metals with the charges their ions have in school chemistry; one charge needs no numeral.
 const METALS: &[(&str, &[i32])] = &[
@@ -396,7 +425,7 @@ mod tests {
             ("e-", "electron"),
         ] {
             assert_eq!(
-                of(&Formula::parse(formula).unwrap()).as_deref(),
+                of(&Formula::parse(formula).unwrap(), &Words::english()).as_deref(),
                 Some(name),
                 "{formula}"
             );
@@ -411,7 +440,7 @@ mod tests {
             let Ok(formula) = Formula::parse(formula) else {
                 continue;
             };
-            assert_eq!(of(&formula), None, "{}", formula.plain());
+            assert_eq!(of(&formula, &Words::english()), None, "{}", formula.plain());
         }
     }
 

@@ -3,6 +3,8 @@
 use crate::class::statistics::middle;
 use crate::class::statistics::quantile;
 use crate::lab::share::OutlierRule;
+use crate::say;
+use crate::words::Words;
 
 /// Median absolute deviations that make a value far: 3, each × 1.4826 so that it counts as a standard deviation of normal data
 /// (Hampel's rule; common practice, no source).
@@ -70,19 +72,32 @@ pub fn far(values: &[f64], rule: OutlierRule, level: f64) -> Vec<usize> {
 
 /// The rule in words, with its level; `None` where it cannot be used on so many values.
 #[must_use]
-pub fn in_words(rule: OutlierRule, level: f64, count: usize) -> Option<String> {
-    let percent = 100.0 * level;
+pub fn in_words(rule: OutlierRule, level: f64, count: usize, words: &Words) -> Option<String> {
+    let percent = format!("{:.0}", 100.0 * level);
     match rule {
         OutlierRule::None => None,
         OutlierRule::Deviation => (count >= 3).then(|| {
-            format!(
-                "more than {FAR:.0} median absolute deviations (× {AS_DEVIATION}) from the median"
+            say!(
+                words,
+                "more than {times} median absolute deviations (× {factor}) from the median",
+                times = format_args!("{FAR:.0}"),
+                factor = words.number(&AS_DEVIATION.to_string())
             )
         }),
-        OutlierRule::Grubbs => (count >= 3)
-            .then(|| format!("by Grubbs' test for one value, two-sided, {percent:.0} %")),
-        OutlierRule::Dixon => dixon_critical(count, level)
-            .map(|_| format!("by Dixon's ratio r₁₀ for one value, two-sided, {percent:.0} %")),
+        OutlierRule::Grubbs => (count >= 3).then(|| {
+            say!(
+                words,
+                "by Grubbs' test for one value, two-sided, {percent} %",
+                percent = percent
+            )
+        }),
+        OutlierRule::Dixon => dixon_critical(count, level).map(|_| {
+            say!(
+                words,
+                "by Dixon's ratio r₁₀ for one value, two-sided, {percent} %",
+                percent = percent
+            )
+        }),
     }
 }
 

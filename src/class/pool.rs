@@ -9,6 +9,7 @@ use crate::lab::share::OutlierRule;
 use crate::measure::Decimal;
 use crate::measure::Unit;
 use crate::measure::rounding;
+use crate::say;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
@@ -101,8 +102,12 @@ impl Kept {
                         continue;
                     }
                     minus = Some(expected);
-                    title = format!("{} left, found minus predicted", name(r));
-                    vec![(0.0, "as predicted".to_owned())]
+                    title = say!(
+                        lab.words,
+                        "{substance} left, found minus predicted",
+                        substance = name(r)
+                    );
+                    vec![(0.0, say!(lab.words, "as predicted"))]
                 }
                 Kind::Ratio(p, r) => {
                     pairs.push((p, r));

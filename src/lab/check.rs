@@ -95,7 +95,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         root.take("substance");
         return None;
     };
-    let substances = substances::read(root, &equation, &known, problems);
+    let substances = substances::read(root, &equation, (&known, &words), problems);
     finds.extend(waters::to_find(&substances));
     Some(Lab {
         id: id?.0.into_owned(),

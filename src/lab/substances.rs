@@ -16,12 +16,13 @@ use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Span;
 use crate::problem::document::Table;
+use crate::words::Words;
 
 /// Every substance, in the file's order.
 pub(super) fn read(
     root: &mut Table<'_, '_>,
     equation: &Equation,
-    names: &Names<'_>,
+    (names, words): (&Names<'_>, &Words),
     problems: &mut Vec<Problem>,
 ) -> Vec<Substance> {
     let Some(mut all) = root.table("substance", problems) else {
@@ -52,7 +53,7 @@ pub(super) fn read(
                 .help("use lower-case letters and digits only, such as `zinc`"),
             );
         }
-        if let Some(substance) = one(key, span, &mut table, equation, names, problems) {
+        if let Some(substance) = one(key, span, &mut table, equation, (names, words), problems) {
             if let Some(same) = substances
                 .iter()
                 .find(|s| s.formula == substance.formula && s.reactant == substance.reactant)
@@ -82,7 +83,7 @@ fn one(
     span: Span,
     table: &mut Table<'_, '_>,
     equation: &Equation,
-    names: &Names<'_>,
+    (names, words): (&Names<'_>, &Words),
     problems: &mut Vec<Problem>,
 ) -> Option<Substance> {
     let written = table
@@ -140,11 +141,11 @@ fn one(
     let weighed_as =
         weighed.and_then(|(weighed, span)| weighed_form(&formula, weighed, span, problems));
     let name = own_name
-        .or_else(|| name::of(&species.formula))
+        .or_else(|| name::of(&species.formula, words))
         .unwrap_or_else(|| formula.pretty());
     let weighed_name = weighed_as
         .as_ref()
-        .map(|form| format!("{name} {}", name::hydrate_suffix(form.waters().1)));
+        .map(|form| name::with_waters(&name, form.waters().1, words));
     Some(Substance {
         key,
         span,

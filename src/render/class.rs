@@ -12,6 +12,7 @@ use crate::report::class::Plot;
 use crate::report::class::TeacherPage;
 use crate::report::pre_lab::PreLab;
 use crate::report::preparation::PlanPage;
+use crate::words::Words;
 
 /// A class page and a teacher's page in which no list is empty and nothing is left out.
 pub(super) fn specimen(text: &str) -> (ClassPage, TeacherPage) {
@@ -21,6 +22,8 @@ pub(super) fn specimen(text: &str) -> (ClassPage, TeacherPage) {
         to: words(),
     };
     let class = ClassPage {
+        language: words(),
+        words: Words::english(),
         title: words(),
         scope: words(),
         equation: words(),
@@ -43,6 +46,8 @@ pub(super) fn specimen(text: &str) -> (ClassPage, TeacherPage) {
         provenance: vec![words()],
     };
     let teacher = TeacherPage {
+        language: words(),
+        words: Words::english(),
         title: words(),
         count: words(),
         table: table(text),
@@ -56,6 +61,8 @@ pub(super) fn specimen(text: &str) -> (ClassPage, TeacherPage) {
 pub(super) fn plan(text: &str) -> PlanPage {
     let words = || text.to_owned();
     PlanPage {
+        language: words(),
+        words: Words::english(),
         title: words(),
         equation: words(),
         lead: words(),
@@ -82,6 +89,8 @@ fn whose(text: &str) -> Whose {
 pub(super) fn bench_sheet(text: &str) -> BenchSheet {
     let words = || text.to_owned();
     BenchSheet {
+        language: words(),
+        words: Words::english(),
         title: words(),
         whose: whose(text),
         safety: safety(text),
@@ -101,6 +110,8 @@ pub(super) fn bench_sheet(text: &str) -> BenchSheet {
 pub(super) fn pre_lab(text: &str) -> PreLab {
     let words = || text.to_owned();
     PreLab {
+        language: words(),
+        words: Words::english(),
         title: words(),
         whose: whose(text),
         key: true,

@@ -13,6 +13,8 @@ use crate::report::model::Safety;
 use crate::report::model::Table;
 use crate::report::tables::words;
 use crate::report::words::safety;
+use crate::say;
+use crate::words::Words;
 use crate::working::show;
 
 /// Room for one digit, or for a tick.
@@ -29,6 +31,11 @@ const EXTRA_ROWS: usize = 2;
 /// A paper form for one group.
 #[derive(Debug, Clone, Serialize)]
 pub struct BenchSheet {
+    /// The code of the language it is written in: `en`.
+    pub language: String,
+    /// The wording of that language; not for templates.
+    #[serde(skip)]
+    pub words: Words,
     /// Lab title.
     pub title: String,
     /// Whose it is.
@@ -85,11 +92,30 @@ impl Whose {
             names: or_blank(&whose.names.join(", "), 30),
         }
     }
+
+    /// Whether the group is still to be written.
+    pub(in crate::report) fn is_blank(&self) -> bool {
+        self.group.starts_with('_')
+    }
 }
 
 impl Document for BenchSheet {
     fn title(&self) -> String {
-        titled(&self.title, "bench sheet", &self.whose)
+        let (title, group) = (&self.title, &self.whose.group);
+        if self.whose.is_blank() {
+            say!(self.words, "{title}, bench sheet", title = title)
+        } else {
+            say!(
+                self.words,
+                "{title}, bench sheet, group {group}",
+                title = title,
+                group = group
+            )
+        }
+    }
+
+    fn language(&self) -> &str {
+        &self.language
     }
 
     fn charts(&self) -> Vec<&Chart> {
@@ -109,7 +135,10 @@ pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
         number += 1;
         number
     };
+    let wording = &lab.words;
     BenchSheet {
+        language: wording.code().to_owned(),
+        words: wording.clone(),
         title: lab.title.clone(),
         whose: Whose::of(whose),
         safety: safety(lab, None),
@@ -138,23 +167,14 @@ pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
         signs: (!lab.signs.is_empty()).then(|| signs(lab, next())),
         extra: Table {
             number: next(),
-            caption: "Readings nobody planned.".to_owned(),
+            caption: say!(wording, "Readings nobody planned."),
             columns: vec![
-                words("what was measured"),
-                words("reading, with its unit"),
-                words("its name in the data file, under [extra]"),
+                words(wording.say("what was measured")),
+                words(wording.say("reading, with its unit")),
+                words(wording.say("its name in the data file, under [extra]")),
             ],
             rows: vec![vec![blank(24), blank(12), blank(16)]; EXTRA_ROWS],
         },
-    }
-}
-
-/// The title of a sheet's page.
-pub(in crate::report) fn titled(title: &str, what: &str, whose: &Whose) -> String {
-    if whose.group.starts_with('_') {
-        format!("{title}, {what}")
-    } else {
-        format!("{title}, {what}, group {}", whose.group)
     }
 }
 
@@ -165,6 +185,7 @@ pub(in crate::report) fn blank(length: usize) -> String {
 
 /// A day's readings in one trial; a series has a row and the time for each of its boxes.
 fn readings(lab: &Lab, day: &Day, trial: u32, number: u32) -> Table {
+    let wording = &lab.words;
     let timed = day.readings.iter().any(|asked| asked.series.is_some());
     let mut rows = Vec::new();
     for asked in &day.readings {
@@ -185,28 +206,33 @@ fn readings(lab: &Lab, day: &Day, trial: u32, number: u32) -> Table {
         };
         for place in 1..=count {
             let label = if place == 1 {
-                format!("{label}: reading 1")
+                say!(wording, "{label}: reading 1", label = label)
             } else {
-                format!("the same, reading {place}")
+                say!(wording, "the same, reading {place}", place = place)
             };
             let time = format!("{BOX}{BOX}:{BOX}{BOX}");
             row(label, time, format!("{},\u{a0}{place}", asked.name));
         }
     }
-    let mut columns = vec![words("reading"), words("instrument shows")];
-    columns.extend(timed.then(|| words("time")));
+    let mut columns = vec![
+        words(wording.say("reading")),
+        words(wording.say("instrument shows")),
+    ];
+    columns.extend(timed.then(|| words(wording.say("time"))));
     columns.extend([
-        words("corrected to; why; initials"),
-        words("in the data file"),
+        words(wording.say("corrected to; why; initials")),
+        words(wording.say("in the data file")),
     ]);
     Table {
         number,
         caption: if lab.trials == 1 {
-            format!("Readings of day {}.", day.number)
+            say!(wording, "Readings of day {day}.", day = day.number)
         } else {
-            format!(
-                "Readings of day {}, trial {trial}; in the data file under [trial.{trial}].",
-                day.number
+            say!(
+                wording,
+                "Readings of day {day}, trial {trial}; in the data file under [trial.{trial}].",
+                day = day.number,
+                trial = trial
             )
         },
         columns,
@@ -230,7 +256,8 @@ fn boxes(lab: &Lab, asked: &Asked) -> String {
     let digit = |count: usize| BOX.to_string().repeat(count);
     let mut boxes = digit(whole_digits(asked.unit));
     if places > 0 {
-        boxes.push('.');
+        // The language's own decimal mark.
+        boxes.push_str(lab.words.number("0.0").trim_matches('0'));
         boxes.push_str(&digit(places));
     }
     show::with_unit(&boxes, asked.unit)
@@ -248,6 +275,7 @@ fn whole_digits(unit: Unit) -> usize {
 
 /// Questions about the bench.
 fn signs(lab: &Lab, number: u32) -> Table {
+    let wording = &lab.words;
     let row = |sign: &crate::lab::Sign| {
         vec![
             sign.question.clone(),
@@ -258,12 +286,15 @@ fn signs(lab: &Lab, number: u32) -> Table {
     };
     Table {
         number,
-        caption: "Tick what you saw; leave both empty where you did not look.".to_owned(),
+        caption: say!(
+            wording,
+            "Tick what you saw; leave both empty where you did not look."
+        ),
         columns: vec![
-            words("question"),
-            words("yes"),
-            words("no"),
-            words("in the data file"),
+            words(wording.say("question")),
+            words(wording.say("yes")),
+            words(wording.say("no")),
+            words(wording.say("in the data file")),
         ],
         rows: lab.signs.iter().map(row).collect(),
     }

@@ -65,10 +65,14 @@ impl Document for Report {
 impl Document for ClassPage {
     fn title(&self) -> String {
         if self.scope.is_empty() {
-            format!("{}, the class", self.title)
+            say!(self.words, "{title}, the class", title = self.title)
         } else {
             format!("{}, {}", self.title, self.scope)
         }
+    }
+
+    fn language(&self) -> &str {
+        &self.language
     }
 
     fn charts(&self) -> Vec<&Chart> {
@@ -78,7 +82,11 @@ impl Document for ClassPage {
 
 impl Document for TeacherPage {
     fn title(&self) -> String {
-        format!("{}, for the teacher", self.title)
+        say!(self.words, "{title}, for the teacher", title = self.title)
+    }
+
+    fn language(&self) -> &str {
+        &self.language
     }
 
     fn charts(&self) -> Vec<&Chart> {

@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 
 use crate::lab::Asked;
 use crate::lab::Lab;
+use crate::say;
 use crate::working::Graph;
 
 /// Who a form is for and what stands in it; empty texts leave a box to fill.
@@ -61,12 +62,13 @@ pub fn form(lab: &Lab, graph: &Graph, lab_is: &str, whose: &FormFor) -> String {
 /// Every prose box of a lab: its key, and what it asks for.
 #[must_use]
 pub fn prose(lab: &Lab) -> Vec<(String, String)> {
+    let words = &lab.words;
     let usual = [
-        ("purpose", "what this experiment was to find out"),
-        ("safety", "what you did to work safely"),
-        ("procedure", "what you really did"),
-        ("discussion", "why the result differs"),
-        ("conclusion", "what you found, with your numbers"),
+        ("purpose", words.say("what this experiment was to find out")),
+        ("safety", words.say("what you did to work safely")),
+        ("procedure", words.say("what you really did")),
+        ("discussion", words.say("why the result differs")),
+        ("conclusion", words.say("what you found, with your numbers")),
     ];
     let usual = usual.map(|(key, note)| (key.to_owned(), note.to_owned()));
     let asked = lab.text.questions.iter().enumerate();
@@ -125,32 +127,33 @@ fn write_form(
     lab_is: &str,
     whose: &FormFor,
 ) -> std::fmt::Result {
-    writeln!(form, "# LAB DATA: {}", comment(&lab.title))?;
-    writeln!(
-        form,
-        "# Type only between the quote marks. Leave \"\" until you have done that step."
-    )?;
-    writeln!(
-        form,
-        "# Write what the balance shows: every digit, and the unit.   Example: \"104.18 g\""
-    )?;
-    writeln!(
-        form,
-        "# Lost it? Write \"lost\". Wrote it wrong? \"105.68 g (was 106.58, misread)\"\n"
-    )?;
+    let words = &lab.words;
+    let head = say!(words, "LAB DATA: {title}", title = comment(&lab.title));
+    writeln!(form, "# {head}")?;
+    let how = [
+        words.say("Type only between the quote marks. Leave \"\" until you have done that step."),
+        words.say(
+            "Write what the balance shows: every digit, and the unit.   Example: \"104.18 g\"",
+        ),
+        words.say("Lost it? Write \"lost\". Wrote it wrong? \"105.68 g (was 106.58, misread)\""),
+    ];
+    for line in how {
+        writeln!(form, "# {line}")?;
+    }
+    writeln!(form)?;
     writeln!(form, "[who]")?;
     let rows = [
-        ("lab", quoted(lab_is), "do not change"),
+        ("lab", quoted(lab_is), words.say("do not change")),
         ("section", quoted(&whose.section), ""),
         (
             "group",
             quoted(&whose.group),
-            "the code your teacher gave you",
+            words.say("the code your teacher gave you"),
         ),
         (
             "names",
             list(&whose.names, if whose.names.is_empty() { 2 } else { 0 }),
-            "stays on your own report; never on class pages",
+            words.say("stays on your own report; never on class pages"),
         ),
         (
             "share_words",
@@ -158,7 +161,7 @@ fn write_form(
                 empty if empty == "\"\"" => "\"no\"".to_owned(),
                 answer => answer,
             },
-            "may your observations and discussion appear on the class pages?",
+            words.say("may your observations and discussion appear on the class pages?"),
         ),
     ];
     lines(
@@ -183,7 +186,8 @@ fn write_form(
         } else {
             format!(" {}", day.notice.join(" · "))
         };
-        writeln!(form, "# What did you see?{}", comment(&notice))?;
+        let asks = words.say("What did you see?");
+        writeln!(form, "# {asks}{}", comment(&notice))?;
         match whose.block(&Place::Seen(day.number)) {
             Some(text) => writeln!(form, "seen = {}", block(text))?,
             None => writeln!(form, "seen = '''\n\n\n'''")?,
@@ -192,7 +196,8 @@ fn write_form(
     if lab.trials > 1 {
         for trial in 1..=lab.trials {
             let head = format!("[trial.{trial}]");
-            writeln!(form, "\n{head:<38}# readings of trial {trial}")?;
+            let note = say!(words, "readings of trial {trial}", trial = trial);
+            writeln!(form, "\n{head:<38}# {note}")?;
             let blank = FormFor::default();
             // A table that is imported has one row, and so one trial, for each group.
             let filled = if trial == 1 { whose } else { &blank };
@@ -205,8 +210,9 @@ fn write_form(
     }
     writeln!(
         form,
-        "\n{:<38}# readings nobody planned: name = \"value\"",
-        "[extra]"
+        "\n{:<38}# {}",
+        "[extra]",
+        words.say("readings nobody planned: name = \"value\"")
     )?;
     let extra = whose.filled.keys().filter_map(|place| match place {
         Place::Extra(name) => Some((name.clone(), whose.line(place), String::new())),
@@ -214,7 +220,8 @@ fn write_form(
     });
     lines(form, &extra.collect::<Vec<_>>())?;
     if !lab.signs.is_empty() {
-        writeln!(form, "\n{:<38}# yes, no, or leave empty", "[signs]")?;
+        let note = words.say("yes, no, or leave empty");
+        writeln!(form, "\n{:<38}# {note}", "[signs]")?;
         let rows: Vec<_> = lab
             .signs
             .iter()
@@ -238,12 +245,12 @@ fn write_form(
         })
         .collect();
     if !asked.is_empty() {
-        let of = if lab.trials > 1 { " of trial 1" } else { "" };
-        writeln!(
-            form,
-            "\n{:<38}# your own working{of}: number and unit",
-            "[answers]"
-        )?;
+        let note = if lab.trials > 1 {
+            words.say("your own working of trial 1: number and unit")
+        } else {
+            words.say("your own working: number and unit")
+        };
+        writeln!(form, "\n{:<38}# {note}", "[answers]")?;
         lines(form, &asked)?;
     }
     let last = whose.filled.keys().filter_map(|place| match place {
@@ -251,18 +258,20 @@ fn write_form(
         _ => None,
     });
     for cause in 1..=last.max().unwrap_or(0).max(CAUSES) {
-        let note = if cause == 1 {
-            "                              # what made the result differ? one block each; leave spare blocks empty"
+        let head = format!("[cause.{cause}]");
+        if cause == 1 {
+            let note =
+                words.say("what made the result differ? one block each; leave spare blocks empty");
+            writeln!(form, "\n{head:<39}# {note}")?;
         } else {
-            ""
-        };
-        writeln!(form, "\n[cause.{cause}]{note}")?;
+            writeln!(form, "\n{head}")?;
+        }
         let notes = if cause == 1 {
             [
-                "one of the signs, or your own words",
-                "which day, what you saw or read",
-                "higher or lower: how the percent yield came out",
-                "what you would do",
+                words.say("one of the signs, or your own words"),
+                words.say("which day, what you saw or read"),
+                words.say("higher or lower: how the percent yield came out"),
+                words.say("what you would do"),
             ]
         } else {
             [""; 4]
@@ -277,11 +286,8 @@ fn write_form(
             .collect();
         lines(form, &rows)?;
     }
-    writeln!(
-        form,
-        "\n{:<38}# your report's text, between ''' and '''",
-        "[words]"
-    )?;
+    let note = words.say("your report's text, between ''' and '''");
+    writeln!(form, "\n{:<38}# {note}", "[words]")?;
     for (key, note) in prose(lab) {
         writeln!(form, "# {}", comment(&note))?;
         match whose.block(&Place::Words(key.clone())) {

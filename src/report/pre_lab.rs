@@ -12,7 +12,6 @@ use crate::planning::Item;
 use crate::planning::Preparation;
 use crate::report::bench_sheet::Whose;
 use crate::report::bench_sheet::blank;
-use crate::report::bench_sheet::titled;
 use crate::report::document::Document;
 use crate::report::form::FormFor;
 use crate::report::model::Chart;
@@ -22,6 +21,8 @@ use crate::report::prediction::Prediction;
 use crate::report::tables::value;
 use crate::report::tables::words;
 use crate::report::words::safety;
+use crate::say;
+use crate::words::Words;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::show;
@@ -29,6 +30,11 @@ use crate::working::show;
 /// A prediction page.
 #[derive(Debug, Clone, Serialize)]
 pub struct PreLab {
+    /// The code of the language it is written in: `en`.
+    pub language: String,
+    /// The wording of that language; not for templates.
+    #[serde(skip)]
+    pub words: Words,
     /// Lab title.
     pub title: String,
     /// Whose it is.
@@ -59,12 +65,27 @@ pub struct PreLab {
 
 impl Document for PreLab {
     fn title(&self) -> String {
-        let what = if self.key {
-            "before the lab, key"
-        } else {
-            "before the lab"
-        };
-        titled(&self.title, what, &self.whose)
+        let (words, title, group) = (&self.words, &self.title, &self.whose.group);
+        match (self.key, self.whose.is_blank()) {
+            (false, true) => say!(words, "{title}, before the lab", title = title),
+            (true, true) => say!(words, "{title}, before the lab, key", title = title),
+            (false, false) => say!(
+                words,
+                "{title}, before the lab, group {group}",
+                title = title,
+                group = group
+            ),
+            (true, false) => say!(
+                words,
+                "{title}, before the lab, key, group {group}",
+                title = title,
+                group = group
+            ),
+        }
+    }
+
+    fn language(&self) -> &str {
+        &self.language
     }
 
     fn charts(&self) -> Vec<&Chart> {
@@ -87,11 +108,13 @@ pub fn compose(lab: &Lab, graph: &Graph, whose: &FormFor, key: bool) -> PreLab {
         number
     };
     PreLab {
+        language: lab.words.code().to_owned(),
+        words: lab.words.clone(),
         title: lab.title.clone(),
         whose: Whose::of(whose),
         key,
         safety: safety(lab, None),
-        safety_questions: safety_questions(),
+        safety_questions: safety_questions(&lab.words),
         background: lab.text.background.clone(),
         equation: lab.equation.pretty(),
         alternatives: lab.alternatives.iter().map(Equation::pretty).collect(),
@@ -105,6 +128,7 @@ pub fn compose(lab: &Lab, graph: &Graph, whose: &FormFor, key: bool) -> PreLab {
 
 /// Substances and water as planned, with the names of the readings that will say what was really taken.
 fn planned_table(planned: &Preparation<'_>, next: &mut impl FnMut() -> u32) -> Option<Table> {
+    let wording = &planned.lab.words;
     let mut rows = Vec::new();
     for (index, substance) in planned.lab.substances.iter().enumerate() {
         let read = readings(planned, index);
@@ -120,11 +144,11 @@ fn planned_table(planned: &Preparation<'_>, next: &mut impl FnMut() -> u32) -> O
             _ if planned_as_read => continue,
             None => continue,
             _ if !substance.reactant => continue,
-            Some(Before::Excess) => "as much as is needed".to_owned(),
+            Some(Before::Excess) => say!(wording, "as much as is needed"),
             Some(Before::Measured(_)) => planned
                 .planned
                 .of_substance(index)
-                .map_or_else(|| blank(10), as_planned),
+                .map_or_else(|| blank(10), |amount| as_planned(wording, amount)),
         };
         rows.push(vec![
             name(substance).to_owned(),
@@ -133,8 +157,13 @@ fn planned_table(planned: &Preparation<'_>, next: &mut impl FnMut() -> u32) -> O
             read,
         ]);
         if let Some(water) = planned.planned.water_of(index) {
-            let what = format!("distilled water for {}", name(substance));
-            rows.push(vec![what, String::new(), as_planned(water), String::new()]);
+            let what = say!(
+                wording,
+                "distilled water for {substance}",
+                substance = name(substance)
+            );
+            let amount = as_planned(wording, water);
+            rows.push(vec![what, String::new(), amount, String::new()]);
         }
     }
     for (item, amount) in planned.planned.items() {
@@ -144,7 +173,7 @@ fn planned_table(planned: &Preparation<'_>, next: &mut impl FnMut() -> u32) -> O
             let reading = vec![
                 asked.label.clone(),
                 String::new(),
-                as_planned(amount),
+                as_planned(wording, amount),
                 asked.name.clone(),
             ];
             rows.push(reading);
@@ -159,33 +188,36 @@ fn planned_table(planned: &Preparation<'_>, next: &mut impl FnMut() -> u32) -> O
             String::new(),
         ])
     };
-    rows.extend(water("water", "distilled water"));
-    rows.extend(water("washes", "washings"));
+    rows.extend(water("water", wording.say("distilled water")));
+    rows.extend(water("washes", wording.say("washings")));
     // What stands on a label or in a table enters the prediction as it will enter the working.
     rows.extend(planned.lab.givens.iter().map(|given| {
         vec![
             given.name.replace('_', " "),
             String::new(),
-            value(&given.value),
-            "given".to_owned(),
+            wording.number(&value(&given.value)),
+            say!(wording, "given"),
         ]
     }));
     (!rows.is_empty()).then(|| Table {
         number: next(),
-        caption: "What one group is to take. Use these amounts for the prediction only; in the lab your own readings count.".to_owned(),
+        caption: say!(
+            wording,
+            "What one group is to take. Use these amounts for the prediction only; in the lab your own readings count."
+        ),
         columns: vec![
-            words("substance"),
-            words("formula"),
-            words("planned"),
-            words("your readings of it"),
+            words(wording.say("substance")),
+            words(wording.say("formula")),
+            words(wording.say("planned")),
+            words(wording.say("your readings of it")),
         ],
         rows,
     })
 }
 
 /// An amount with the digits it is planned in.
-fn as_planned(amount: &Amount) -> String {
-    show::with_unit(&amount.number.to_string(), amount.unit)
+fn as_planned(words: &Words, amount: &Amount) -> String {
+    show::with_unit(&words.number(&amount.number.to_string()), amount.unit)
 }
 
 /// Names of the readings that say how much of a substance was taken.
@@ -207,10 +239,16 @@ fn readings(planned: &Preparation<'_>, index: usize) -> String {
 
 /// Questions to answer before the lab, from what the lab measures.
 fn questions(planned: &Preparation<'_>) -> Vec<String> {
+    let words = &planned.lab.words;
     let mut questions = vec![
-        "What is this experiment to find out? One sentence, in your own words.".to_owned(),
-        "Which of its readings cannot be taken again once the day is over, and how will you make sure of them?"
-            .to_owned(),
+        say!(
+            words,
+            "What is this experiment to find out? One sentence, in your own words."
+        ),
+        say!(
+            words,
+            "Which of its readings cannot be taken again once the day is over, and how will you make sure of them?"
+        ),
     ];
     let hydrate = planned
         .lab
@@ -218,9 +256,10 @@ fn questions(planned: &Preparation<'_>) -> Vec<String> {
         .iter()
         .find(|one| one.reactant && one.weighed_as.is_some());
     if let Some(salt) = hydrate {
-        questions.push(format!(
-            "{} holds water. Where does that water count in your calculation, and where does it not?",
-            crate::report::compose::sentence_case(name(salt))
+        questions.push(say!(
+            words,
+            "{substance} holds water. Where does that water count in your calculation, and where does it not?",
+            substance = crate::report::compose::sentence_case(name(salt))
         ));
     }
     let series = planned
@@ -228,24 +267,35 @@ fn questions(planned: &Preparation<'_>) -> Vec<String> {
         .readings()
         .find(|(_, asked)| asked.series.is_some());
     if let Some((_, asked)) = series {
-        questions.push(format!(
-            "“{}” is read more than once. Why, and when may you stop?",
-            asked.label
+        questions.push(say!(
+            words,
+            "“{reading}” is read more than once. Why, and when may you stop?",
+            reading = asked.label
         ));
     }
     questions
 }
 
 /// Questions on working safely; what the answers are, the room, the bottle and the teacher say.
-fn safety_questions() -> Vec<String> {
-    [
-        "Which of these hazards could reach you in this lab, and in which step?",
-        "What will you wear, and what will you do, because of that?",
-        "Where in your room are the eyewash and the exit, and whom do you tell first when something goes wrong?",
-        "Where does your teacher say that the waste of this lab goes?",
+fn safety_questions(words: &Words) -> Vec<String> {
+    vec![
+        say!(
+            words,
+            "Which of these hazards could reach you in this lab, and in which step?"
+        ),
+        say!(
+            words,
+            "What will you wear, and what will you do, because of that?"
+        ),
+        say!(
+            words,
+            "Where in your room are the eyewash and the exit, and whom do you tell first when something goes wrong?"
+        ),
+        say!(
+            words,
+            "Where does your teacher say that the waste of this lab goes?"
+        ),
     ]
-    .map(str::to_owned)
-    .to_vec()
 }
 
 /// The name of what is weighed.

@@ -11,6 +11,7 @@ use crate::report::bench_sheet::blank;
 use crate::report::model::Table;
 use crate::report::pre_lab::form;
 use crate::report::tables::words;
+use crate::say;
 use crate::working::Kind;
 use crate::working::show;
 
@@ -39,7 +40,8 @@ impl<'a> Prediction<'a> {
 
     /// A value of the key, or room to write it.
     fn or_blank(&self, value: impl FnOnce(Worked) -> Option<String>) -> String {
-        self.worked.and_then(value).unwrap_or_else(|| blank(8))
+        let value = self.worked.and_then(value);
+        value.map_or_else(|| blank(8), |value| self.planned.lab.words.number(&value))
     }
 
     fn columns(&self) -> Vec<Column<'a>> {
@@ -75,6 +77,7 @@ impl<'a> Prediction<'a> {
 
     /// The before–change–after table.
     pub(in crate::report) fn amounts(&self, number: u32) -> Table {
+        let wording = &self.planned.lab.words;
         let columns = self.columns();
         let row = |head: &str, cell: &dyn Fn(&Column<'_>) -> String| {
             let mut row = vec![head.to_owned()];
@@ -82,11 +85,13 @@ impl<'a> Prediction<'a> {
             row
         };
         let rows = vec![
-            row("M / (g/mol)", &|column| self.molar_mass(column)),
-            row("before / mol", &|column| self.before(column)),
-            row("change / mol", &|column| self.change(column)),
-            row("after / mol", &|column| self.after(column)),
-            row("after / g", &|column| self.mass_after(column)),
+            row(wording.say("M / (g/mol)"), &|column| {
+                self.molar_mass(column)
+            }),
+            row(wording.say("before / mol"), &|column| self.before(column)),
+            row(wording.say("change / mol"), &|column| self.change(column)),
+            row(wording.say("after / mol"), &|column| self.after(column)),
+            row(wording.say("after / g"), &|column| self.mass_after(column)),
         ];
         let mut heads = vec![words("")];
         heads.extend(columns.iter().map(|column| {
@@ -98,7 +103,10 @@ impl<'a> Prediction<'a> {
         }));
         Table {
             number,
-            caption: "Before, change and after, from the planned amounts.".to_owned(),
+            caption: say!(
+                wording,
+                "Before, change and after, from the planned amounts."
+            ),
             columns: heads,
             rows,
         }
@@ -171,26 +179,30 @@ impl<'a> Prediction<'a> {
 
     /// What the table does not say by itself.
     pub(in crate::report) fn notes(&self, key: bool) -> Vec<String> {
+        let wording = &self.planned.lab.words;
         let mut notes = Vec::new();
         for substance in &self.planned.lab.substances {
             if let Some(form) = &substance.weighed_as {
-                notes.push(format!(
-                    "{} is weighed as {}: take the molar mass of that.",
-                    substance.formula.pretty(),
-                    form.pretty()
+                notes.push(say!(
+                    wording,
+                    "{substance} is weighed as {form}: take the molar mass of that.",
+                    substance = substance.formula.pretty(),
+                    form = form.pretty()
                 ));
             }
             if matches!(substance.before, Some(Before::Excess)) {
-                notes.push(format!(
-                    "{EXCESS}: {} is there in excess and is not weighed.",
-                    substance.name
+                notes.push(say!(
+                    wording,
+                    "XS: {substance} is there in excess and is not weighed.",
+                    substance = substance.name
                 ));
             }
         }
         if !self.predicts() {
-            return vec![
-                "What comes out follows from the readings alone: nothing can be predicted from the amounts taken.".to_owned(),
-            ];
+            return vec![say!(
+                wording,
+                "What comes out follows from the readings alone: nothing can be predicted from the amounts taken."
+            )];
         }
         if key && self.worked.is_none() {
             let missing: Vec<&str> = self
@@ -200,11 +212,15 @@ impl<'a> Prediction<'a> {
                 .map(|index| self.planned.lab.substances[index].key.as_str())
                 .collect();
             notes.push(if missing.is_empty() {
-                "The planned amounts do not settle how far the reaction goes, so there is no key.".to_owned()
+                say!(
+                    wording,
+                    "The planned amounts do not settle how far the reaction goes, so there is no key."
+                )
             } else {
-                format!(
-                    "There is no key while the lab description plans no amount, under [plan], of: {}.",
-                    missing.join(", ")
+                say!(
+                    wording,
+                    "There is no key while the lab description plans no amount, under [plan], of: {substances}.",
+                    substances = missing.join(", ")
                 )
             });
         }
@@ -213,6 +229,7 @@ impl<'a> Prediction<'a> {
 
     /// What students will be asked, answered from the planned amounts.
     pub(in crate::report) fn predictions(&self, next: &mut impl FnMut() -> u32) -> Option<Table> {
+        let wording = &self.planned.lab.words;
         let steps = self.planned.graph.steps().iter().filter(|step| {
             let predicts = matches!(
                 step.kind,
@@ -237,12 +254,14 @@ impl<'a> Prediction<'a> {
             .collect();
         (!rows.is_empty()).then(|| Table {
             number: next(),
-            caption: "Your prediction. After the lab you answer the same from your own readings."
-                .to_owned(),
+            caption: say!(
+                wording,
+                "Your prediction. After the lab you answer the same from your own readings."
+            ),
             columns: vec![
-                words("question"),
-                words("from the planned amounts"),
-                words("in the data file"),
+                words(wording.say("question")),
+                words(wording.say("from the planned amounts")),
+                words(wording.say("in the data file")),
             ],
             rows,
         })
@@ -277,7 +296,7 @@ impl<'a> Prediction<'a> {
             })
             .map(|(_, one)| one.name.as_str())
             .collect();
-        first.join(" and ")
+        first.join(self.planned.lab.words.say(" and "))
     }
 }
 

@@ -19,11 +19,18 @@ use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
 use crate::report::words::safety;
+use crate::say;
+use crate::words::Words;
 use crate::working::show;
 
 /// A class's preparation.
 #[derive(Debug, Clone, Serialize)]
 pub struct PlanPage {
+    /// The code of the language it is written in: `en`.
+    pub language: String,
+    /// The wording of that language; not for templates.
+    #[serde(skip)]
+    pub words: Words,
     /// The lab's title.
     pub title: String,
     /// The balanced equation, pretty.
@@ -48,7 +55,11 @@ pub struct PlanPage {
 
 impl Document for PlanPage {
     fn title(&self) -> String {
-        format!("{}, preparation", self.title)
+        say!(self.words, "{title}, preparation", title = self.title)
+    }
+
+    fn language(&self) -> &str {
+        &self.language
     }
 
     fn charts(&self) -> Vec<&Chart> {
@@ -60,43 +71,40 @@ impl Document for PlanPage {
 #[must_use]
 pub fn compose(plan: &Preparation<'_>) -> PlanPage {
     let reagents = plan.reagents();
-    let spare = 100.0 * plan.spare;
-    let groups = match plan.groups {
-        1 => "1 group".to_owned(),
-        some => format!("{some} groups"),
-    };
-    let times = match plan.lab.trials {
-        1 => String::new(),
-        some => format!(" that do it {some} times each"),
-    };
+    let wording = &plan.lab.words;
     let mut number = 0;
     let mut next = || {
         number += 1;
         number
     };
     PlanPage {
+        language: wording.code().to_owned(),
+        words: wording.clone(),
         title: plan.lab.title.clone(),
         equation: equation(plan),
-        lead: format!(
-            "For {groups}{times}, with {} to spare.",
-            show::with_unit(&figure(spare, 2), Unit::Percent)
-        ),
+        lead: lead(plan),
         reagents: (!reagents.is_empty()).then(|| reagents_table(plan, &reagents, next())),
         solutions: solutions(plan, &reagents),
         equipment: equipment(plan).map(|rows| Table {
             number: next(),
-            caption: "Water and vessels.".to_owned(),
-            columns: vec![words("what"), figures(each(plan)), figures("all groups")],
+            caption: say!(wording, "Water and vessels."),
+            columns: vec![
+                words(wording.say("what")),
+                figures(each(plan)),
+                figures(wording.say("all groups")),
+            ],
             rows,
         }),
         expected: expected(plan).map(|rows| Table {
             number: next(),
-            caption: "What each group can expect to find, if all goes as the equation says."
-                .to_owned(),
+            caption: say!(
+                wording,
+                "What each group can expect to find, if all goes as the equation says."
+            ),
             columns: vec![
-                words("substance"),
-                figures("amount"),
-                words("on the lab's instruments"),
+                words(wording.say("substance")),
+                figures(wording.say("amount")),
+                words(wording.say("on the lab's instruments")),
             ],
             rows,
         }),
@@ -106,24 +114,53 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
     }
 }
 
+/// For how many groups, with how much to spare.
+fn lead(plan: &Preparation<'_>) -> String {
+    let words = &plan.lab.words;
+    let spare = show::with_unit(&figure(plan, 100.0 * plan.spare, 2), Unit::Percent);
+    match (plan.groups, plan.lab.trials) {
+        (1, 1) => say!(words, "For 1 group, with {spare} to spare.", spare = spare),
+        (groups, 1) => say!(
+            words,
+            "For {groups} groups, with {spare} to spare.",
+            groups = groups,
+            spare = spare
+        ),
+        (1, trials) => say!(
+            words,
+            "For 1 group that do it {trials} times each, with {spare} to spare.",
+            trials = trials,
+            spare = spare
+        ),
+        (groups, trials) => say!(
+            words,
+            "For {groups} groups that do it {trials} times each, with {spare} to spare.",
+            groups = groups,
+            trials = trials,
+            spare = spare
+        ),
+    }
+}
+
 /// What an amount in the tables is for.
-fn each(plan: &Preparation<'_>) -> &'static str {
+fn each<'a>(plan: &'a Preparation<'_>) -> &'a str {
     if plan.lab.trials == 1 {
-        "each group"
+        plan.lab.words.say("each group")
     } else {
-        "each trial"
+        plan.lab.words.say("each trial")
     }
 }
 
 /// A number with so many figures, trailing zeros kept.
-fn figure(value: f64, figures: i32) -> String {
+fn figure(plan: &Preparation<'_>, value: f64, figures: i32) -> String {
     rounding::of_f64(value).map_or_else(String::new, |exact| {
-        show::text(rounding::to_figures(&exact, figures, Rounding::HalfUp))
+        let text = show::text(rounding::to_figures(&exact, figures, Rounding::HalfUp));
+        plan.lab.words.number(&text)
     })
 }
 
 /// An amount in its base unit, in the unit of that kind that reads best.
-fn amount(value: f64, base: Unit) -> String {
+fn amount(plan: &Preparation<'_>, value: f64, base: Unit) -> String {
     let unit = match base {
         Unit::Litre | Unit::Millilitre if value < 1.0 => Unit::Millilitre,
         Unit::Litre | Unit::Millilitre => Unit::Litre,
@@ -132,12 +169,13 @@ fn amount(value: f64, base: Unit) -> String {
         other => other,
     };
     let shown = value / 10.0_f64.powi(unit.power_to_base());
-    show::with_unit(&figure(shown, 3), unit)
+    show::with_unit(&figure(plan, shown, 3), unit)
 }
 
 /// A planned amount as the teacher wrote it.
-fn as_written(amount: &Amount) -> String {
-    show::with_unit(&show::text(amount.number), amount.unit)
+fn as_written(plan: &Preparation<'_>, amount: &Amount) -> String {
+    let number = plan.lab.words.number(&show::text(amount.number));
+    show::with_unit(&number, amount.unit)
 }
 
 fn equation(plan: &Preparation<'_>) -> String {
@@ -162,6 +200,7 @@ fn item_name<'a>(plan: &Preparation<'a>, item: Item) -> &'a str {
 }
 
 fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> Table {
+    let wording = &plan.lab.words;
     let mut rows: Vec<Vec<String>> = reagents
         .iter()
         .map(|reagent| {
@@ -177,25 +216,25 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
             vec![
                 reagent.concentration.map_or_else(
                     || what.to_owned(),
-                    |of| format!("{what}, {} mol/L", figure(of, 3)),
+                    |of| format!("{what}, {} mol/L", figure(plan, of, 3)),
                 ),
                 formula,
-                as_written(&reagent.each),
+                as_written(plan, &reagent.each),
                 reagent
                     .moles
-                    .map_or_else(String::new, |moles| amount(moles, Unit::Mole)),
-                amount(reagent.all, reagent.each.unit),
+                    .map_or_else(String::new, |moles| amount(plan, moles, Unit::Mole)),
+                amount(plan, reagent.all, reagent.each.unit),
             ]
         })
         .collect();
     rows.extend(plan.planned.supplies.iter().map(|supply| {
         let all = supply.amount.as_ref().map_or_else(String::new, |each| {
-            amount(plan.for_all(each.base), each.unit)
+            amount(plan, plan.for_all(each.base), each.unit)
         });
         let each = supply
             .amount
             .as_ref()
-            .map_or_else(|| supply.text.clone(), as_written);
+            .map_or_else(|| supply.text.clone(), |each| as_written(plan, each));
         vec![
             supply.name.replace('_', " "),
             String::new(),
@@ -206,9 +245,10 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
     }));
     rows.extend(plan.in_excess().into_iter().map(|index| {
         vec![
-            format!(
-                "{}, in excess: as much as your procedure says",
-                name(plan, index)
+            say!(
+                wording,
+                "{substance}, in excess: as much as your procedure says",
+                substance = name(plan, index)
             ),
             plan.lab.substances[index].formula.pretty(),
             String::new(),
@@ -218,13 +258,16 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
     }));
     Table {
         number,
-        caption: "Reagents to set out; the last column counts the spare.".to_owned(),
+        caption: say!(
+            wording,
+            "Reagents to set out; the last column counts the spare."
+        ),
         columns: vec![
-            words("reagent"),
-            words("formula"),
+            words(wording.say("reagent")),
+            words(wording.say("formula")),
             figures(each(plan)),
-            figures("moles"),
-            figures("all groups"),
+            figures(wording.say("moles")),
+            figures(wording.say("all groups")),
         ],
         rows,
     }
@@ -232,6 +275,7 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
 
 /// Solutions to make, of a reagent that is taken as one and of a salt that every group would dissolve by itself, and liquids by mass.
 fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
+    let words = &plan.lab.words;
     let mut sentences = Vec::new();
     for reagent in reagents {
         let Item::Substance(index) = reagent.item else {
@@ -239,39 +283,41 @@ fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
         };
         let substance = &plan.lab.substances[index];
         if let Some(grams) = reagent.grams {
-            sentences.push(format!(
-                "{} of {} weigh {}; {} for all weigh {}.",
-                as_written(&reagent.each),
-                name(plan, index),
-                amount(grams, Unit::Gram),
-                amount(reagent.all, Unit::Litre),
-                amount(plan.for_all(grams), Unit::Gram),
+            sentences.push(say!(
+                words,
+                "{each} of {substance} weigh {mass}; {all} for all weigh {all_mass}.",
+                each = as_written(plan, &reagent.each),
+                substance = name(plan, index),
+                mass = amount(plan, grams, Unit::Gram),
+                all = amount(plan, reagent.all, Unit::Litre),
+                all_mass = amount(plan, plan.for_all(grams), Unit::Gram),
             ));
         }
         if let (Some(concentration), Some(pure)) = (reagent.concentration, reagent.pure) {
             let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
-            sentences.push(format!(
-                "{} of {} at {} mol/L hold {} of {}, {}.",
-                amount(reagent.all, Unit::Litre),
-                name(plan, index),
-                figure(concentration, 3),
-                amount(concentration * reagent.all, Unit::Mole),
-                form.pretty(),
-                amount(pure, Unit::Gram)
+            sentences.push(say!(
+                words,
+                "{volume} of {substance} at {concentration} mol/L hold {moles} of {formula}, {mass}.",
+                volume = amount(plan, reagent.all, Unit::Litre),
+                substance = name(plan, index),
+                concentration = figure(plan, concentration, 3),
+                moles = amount(plan, concentration * reagent.all, Unit::Mole),
+                formula = form.pretty(),
+                mass = amount(plan, pure, Unit::Gram)
             ));
         }
         if let Some((water, concentration)) = reagent.dissolved {
-            sentences.push(format!(
-                "{} of {} in {} of water is about {} mol/L of {}. As one stock solution for all: {} made up to {}, {} a group. A group's amount is then volume times concentration, and “before” of {} in the lab description has to say so.",
-                as_written(&reagent.each),
-                name(plan, index),
-                amount(water, Unit::Litre),
-                figure(concentration, 2),
-                substance.formula.pretty(),
-                amount(reagent.all, reagent.each.unit),
-                amount(plan.for_all(water), Unit::Litre),
-                amount(water, Unit::Litre),
-                substance.key,
+            sentences.push(say!(
+                words,
+                "{each} of {substance} in {water} of water is about {concentration} mol/L of {formula}. As one stock solution for all: {all} made up to {all_water}, {water} a group. A group's amount is then volume times concentration, and “before” of {key} in the lab description has to say so.",
+                each = as_written(plan, &reagent.each),
+                substance = name(plan, index),
+                water = amount(plan, water, Unit::Litre),
+                concentration = figure(plan, concentration, 2),
+                formula = substance.formula.pretty(),
+                all = amount(plan, reagent.all, reagent.each.unit),
+                all_water = amount(plan, plan.for_all(water), Unit::Litre),
+                key = substance.key,
             ));
         }
     }
@@ -279,36 +325,50 @@ fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
 }
 
 fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
+    let words = &plan.lab.words;
     let mut rows = Vec::new();
     let water = plan.water_each();
     if water > 0.0 {
         rows.push(vec![
-            "distilled water, washings included, rinsing of glassware not".to_owned(),
-            amount(water, Unit::Litre),
-            amount(plan.for_all(water), Unit::Litre),
+            say!(
+                words,
+                "distilled water, washings included, rinsing of glassware not"
+            ),
+            amount(plan, water, Unit::Litre),
+            amount(plan, plan.for_all(water), Unit::Litre),
         ]);
     }
     let liquid = plan.liquid_each();
     if liquid > 0.0 {
         let uncounted = plan.planned.supplies.iter().any(|one| one.amount.is_none())
             || !plan.in_excess().is_empty();
-        let basis = match (plan.planned.liquid_left.is_some(), uncounted) {
-            (true, _) => "",
-            (false, false) => " if none evaporates",
-            (false, true) => " if none evaporates, without what has no amount above",
+        let what = match (plan.planned.liquid_left.is_some(), uncounted) {
+            (true, _) => say!(
+                words,
+                "liquid left over at the end; it is collected as the teacher directs"
+            ),
+            (false, false) => say!(
+                words,
+                "liquid left over at the end if none evaporates; it is collected as the teacher directs"
+            ),
+            (false, true) => say!(
+                words,
+                "liquid left over at the end if none evaporates, without what has no amount above; it is collected as the teacher directs"
+            ),
         };
         rows.push(vec![
-            format!("liquid left over at the end{basis}; it is collected as the teacher directs"),
-            amount(liquid, Unit::Litre),
-            amount(liquid * plan.runs(), Unit::Litre),
+            what,
+            amount(plan, liquid, Unit::Litre),
+            amount(plan, liquid * plan.runs(), Unit::Litre),
         ]);
     }
     let tubes = plan.expected().into_iter();
     for gas in tubes.filter_map(|expected| expected.gas) {
         rows.push(vec![
-            format!(
-                "tube for more than {} of gas",
-                amount(gas.volume, Unit::Litre)
+            say!(
+                words,
+                "tube for more than {volume} of gas",
+                volume = amount(plan, gas.volume, Unit::Litre)
             ),
             "1".to_owned(),
             plan.groups.to_string(),
@@ -323,7 +383,11 @@ fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
     }
     if let (Some((_, shelf)), Some(shelves)) = (&plan.planned.oven_shelf, plan.oven_shelves()) {
         rows.push(vec![
-            format!("shelves of the oven, {shelf} on each, one a group"),
+            say!(
+                words,
+                "shelves of the oven, {shelf} on each, one a group",
+                shelf = shelf
+            ),
             String::new(),
             shelves.to_string(),
         ]);
@@ -332,30 +396,31 @@ fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
 }
 
 fn expected(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
+    let words = &plan.lab.words;
     let rows: Vec<Vec<String>> = plan
         .expected()
         .into_iter()
         .map(|expected| {
             let name = name(plan, expected.substance);
             let what = if expected.product {
-                format!("{name}, at most")
+                say!(words, "{substance}, at most", substance = name)
             } else {
-                format!("{name} left")
+                say!(words, "{substance} left", substance = name)
             };
             let amounts = match &expected.gas {
                 Some(gas) => format!(
                     "{} ({})",
-                    amount(gas.volume, Unit::Litre),
-                    amount(expected.amount, expected.unit)
+                    amount(plan, gas.volume, Unit::Litre),
+                    amount(plan, expected.amount, expected.unit)
                 ),
-                None => amount(expected.amount, expected.unit),
+                None => amount(plan, expected.amount, expected.unit),
             };
             let shows = match expected.figures {
-                _ if !expected.measurable => "too little to be told from nothing".to_owned(),
-                Some(0) => "less than the instrument can show".to_owned(),
-                Some(1) => "one figure only".to_owned(),
-                Some(2) => "two figures only".to_owned(),
-                Some(_) => "enough for three figures".to_owned(),
+                _ if !expected.measurable => say!(words, "too little to be told from nothing"),
+                Some(0) => say!(words, "less than the instrument can show"),
+                Some(1) => say!(words, "one figure only"),
+                Some(2) => say!(words, "two figures only"),
+                Some(_) => say!(words, "enough for three figures"),
                 None => String::new(),
             };
             vec![what, amounts, shows]

@@ -27,6 +27,7 @@ use crate::report::class;
 use crate::report::class::Link;
 use crate::report::class::Scope;
 use crate::report::compose;
+use crate::say;
 use crate::working;
 use crate::working::Graph;
 
@@ -121,17 +122,18 @@ impl<'a> LabSite<'a> {
 
     /// Links to the pages of results.
     fn links(&self) -> Vec<Link> {
+        let words = &self.lab.words;
         let link = |text: String, name: &str| Link {
             text,
             to: format!("{name}.html"),
         };
         let mut links = vec![
-            link("Overview".to_owned(), "index"),
-            link("Results of all groups".to_owned(), "results"),
+            link(say!(words, "Overview"), "index"),
+            link(say!(words, "Results of all groups"), "results"),
         ];
         links.extend(self.sections.iter().map(|section| {
             link(
-                format!("Results of section {section}"),
+                say!(words, "Results of section {section}", section = section),
                 &section_page(section),
             )
         }));
@@ -139,6 +141,7 @@ impl<'a> LabSite<'a> {
     }
 
     fn scope(&self, section: Option<&str>) -> Scope {
+        let words = &self.lab.words;
         let groups = self.class.groups.iter();
         let reports = groups
             .filter(|group| section.is_none_or(|section| group.entry.section == section))
@@ -148,9 +151,9 @@ impl<'a> LabSite<'a> {
             });
         Scope {
             title: match section {
-                Some(section) => format!("Section {section}"),
+                Some(section) => say!(words, "Section {section}", section = section),
                 None if self.sections.is_empty() => String::new(),
-                None => "All sections together".to_owned(),
+                None => say!(words, "All sections together"),
             },
             names_sections: section.is_none() && !self.sections.is_empty(),
             pages: self.links(),

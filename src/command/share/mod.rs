@@ -20,6 +20,7 @@ use crate::command::share::site::Site;
 use crate::command::terminal;
 use crate::render::Templates;
 use crate::render::escaped;
+use crate::say;
 use crate::status::Status;
 
 /// Builds the pages; a file that cannot be used is said, and the rest goes on.
@@ -114,17 +115,23 @@ fn apart(teacher: &Path, shared: &Path) -> Result<(), Stop> {
 
 /// The first page of a site with several labs.
 fn overview_of_labs(sites: &[LabSite<'_>]) -> String {
-    let mut markdown = String::from(
-        "# Class results\n\nEach lab has pages of its own: what was done, the results of the class, and where there are enough groups one report a \
-         group, under its code.\n\n",
+    // The first lab's language, as the page around it has.
+    let words = &sites[0].lab.words;
+    let mut markdown = format!(
+        "# {}\n\n{}\n\n",
+        words.say("Class results"),
+        words.say(
+            "Each lab has pages of its own: what was done, the results of the class, and where there are enough groups one report a \
+             group, under its code."
+        )
     );
     for lab in sites {
         let (title, groups) = (&lab.lab.title, lab.class.groups.len());
         let equation = lab.lab.equation.pretty();
         let groups = if groups == 1 {
-            "1 group".to_owned()
+            say!(words, "1 group")
         } else {
-            format!("{groups} groups")
+            say!(words, "{n} groups", n = groups)
         };
         markdown.push_str(&format!(
             "- [{}]({}index.html): {}; {groups}\n",

@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use crate::report::model::Chart;
 use crate::report::model::Table;
+use crate::words::Words;
 
 pub use results::Scope;
 pub use results::compose;
@@ -19,6 +20,11 @@ pub use teacher::teacher;
 /// The overview of a class, or its results.
 #[derive(Debug, Clone, Serialize)]
 pub struct ClassPage {
+    /// The code of the language it is written in: `en`.
+    pub language: String,
+    /// The wording of that language; not for templates.
+    #[serde(skip)]
+    pub words: Words,
     /// The lab's title.
     pub title: String,
     /// `Section 3`; empty for all together.
@@ -76,6 +82,11 @@ pub struct Plot {
 /// What the teacher sees of a class: it holds names and answers, and is never among the shared pages.
 #[derive(Debug, Clone, Serialize)]
 pub struct TeacherPage {
+    /// The code of the language it is written in: `en`.
+    pub language: String,
+    /// The wording of that language; not for templates.
+    #[serde(skip)]
+    pub words: Words,
     /// The lab's title.
     pub title: String,
     /// How many groups there are.

@@ -11,9 +11,12 @@ use crate::measure::rounding;
 use crate::report::charts::axis;
 use crate::report::compose::Numbers;
 use crate::report::compose::sentence_case;
+use crate::report::decimal;
 use crate::report::drawing::Axis;
 use crate::report::drawing::Drawing;
 use crate::report::model::Chart;
+use crate::say;
+use crate::words::Words;
 use crate::working::show;
 
 /// A value with so many decimals.
@@ -47,7 +50,7 @@ pub(super) fn per(unit: Unit) -> String {
 
 /// The values of a quantity as stacked dots, with its lines and the median; `None` without a value.
 pub(super) fn strip(
-    quantity: &Quantity,
+    (quantity, wording): (&Quantity, &Words),
     column: &Column,
     place: usize,
     numbers: &mut Numbers,
@@ -74,36 +77,48 @@ pub(super) fn strip(
             if words.contains('%') {
                 words.clone()
             } else {
-                format!("{words} at {}", float(*value, column.places.min(3)))
+                say!(
+                    wording,
+                    "{line} at {value}",
+                    line = words,
+                    value = float(*value, column.places.min(3))
+                )
             }
         })
         .collect();
     let listed: Vec<String> = sorted
         .iter()
-        .map(|value| number(value.value, value.places))
+        .map(|value| wording.number(&number(value.value, value.places)))
         .collect();
-    let listed = listed.join(", ");
+    let (first, last) = (listed.first()?.clone(), listed.last()?.clone());
+    let listed = listed.join(wording.say(", "));
     let lines_said = if words.is_empty() {
         String::new()
     } else {
-        format!(" Lines: {}.", words.join("; "))
+        say!(wording, " Lines: {lines}.", lines = words.join("; "))
     };
-    let chart = Chart {
+    let mut chart = Chart {
         number: numbers.figure(),
         id: format!("class-{place}"),
         title: title.clone(),
-        description: format!(
-            "{} values{}, from {} to {}; median {median}.{lines_said} Every value is listed beside the plot.",
-            values.len(),
-            per(quantity.unit),
-            listed.split(", ").next().unwrap_or(""),
-            listed.rsplit(", ").next().unwrap_or("")
+        description: say!(
+            wording,
+            "{count} values{unit}, from {first} to {last}; median {median}.{lines} Every value is listed beside the plot.",
+            count = values.len(),
+            unit = per(quantity.unit),
+            first = first,
+            last = last,
+            median = median,
+            lines = lines_said
         ),
-        caption: format!(
-            "{title}: a dot a group, dots of nearly one value stacked. The triangle marks the median, {}.{lines_said}",
-            show::with_unit(&median, quantity.unit)
+        caption: say!(
+            wording,
+            "{quantity}: a dot a group, dots of nearly one value stacked. The triangle marks the median, {median}.{lines}",
+            quantity = title,
+            median = show::with_unit(&median, quantity.unit),
+            lines = lines_said
         ),
-        text: in_letters(&values, &x, &label),
+        text: in_letters(&values, &x, &label, wording),
         drawing: Drawing::Strip {
             x,
             values,
@@ -111,6 +126,7 @@ pub(super) fn strip(
             median: summary.median,
         },
     };
+    decimal::in_chart(&mut chart, wording);
     Some((
         chart,
         format!("{listed}{}", per(quantity.unit).replace(" / ", "\u{a0}")),
@@ -123,7 +139,7 @@ const COLUMNS: usize = 50;
 const MOST: usize = 20;
 
 /// A stacked plot in letters: so many columns, an `o` a value, the rows from the top.
-fn in_letters(values: &[f64], x: &Axis, label: &str) -> String {
+fn in_letters(values: &[f64], x: &Axis, label: &str, words: &Words) -> String {
     let (from, to) = (x.from, x.to);
     let mut counts = [0_usize; COLUMNS];
     for value in values {
@@ -155,13 +171,14 @@ fn in_letters(values: &[f64], x: &Axis, label: &str) -> String {
     lines.push(format!(" {}{}{}", ends.0, " ".repeat(gap), ends.1));
     lines.push(format!(" {label}"));
     if each > 1 {
-        lines.push(format!(" an o for up to {each} groups"));
+        lines.push(say!(words, " an o for up to {count} groups", count = each));
     }
     lines.join("\n")
 }
 
 /// Moles of product collected against moles of reactant used, with a line from zero for each candidate ratio.
 pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Option<Chart> {
+    let wording = &pool.lab.words;
     let (p, r) = pool.kept.pairs[pair];
     let (product, reactant) = (&pool.lab.substances[p].name, &pool.lab.substances[r].name);
     let mut points: Vec<(f64, f64)> = pool
@@ -190,28 +207,39 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Op
         .iter()
         .take(60)
         .map(|(used, made)| {
-            format!(
-                "{} and {}",
-                show::chart_number(*used),
-                show::chart_number(*made)
+            say!(
+                wording,
+                "{used} and {made}",
+                used = show::chart_number(*used),
+                made = show::chart_number(*made)
             )
         })
         .collect();
     let slopes: Vec<&str> = lines.iter().map(|(_, words)| words.as_str()).collect();
-    Some(Chart {
+    let used = say!(wording, "{reactant} used / mmol", reactant = reactant);
+    let collected = say!(wording, "{product} collected / mmol", product = product);
+    let mut chart = Chart {
         number: numbers.figure(),
         id: format!("class-moles-{pair}"),
-        title: format!("Moles of {product} against moles of {reactant}"),
-        description: format!(
-            "{} used and {} collected, in mmol, a group each: {}.",
-            reactant,
-            product,
-            listed.join("; ")
+        title: say!(
+            wording,
+            "Moles of {product} against moles of {reactant}",
+            product = product,
+            reactant = reactant
         ),
-        caption: format!(
-            "{} collected against {reactant} used, a dot a group, in mmol. Lines: {}. Damp product lies above its line; reactant lost, or taken by a side reaction, to the right of it.",
-            sentence_case(product),
-            slopes.join("; ")
+        description: say!(
+            wording,
+            "{reactant} used and {product} collected, in mmol, a group each: {points}.",
+            reactant = reactant,
+            product = product,
+            points = listed.join("; ")
+        ),
+        caption: say!(
+            wording,
+            "{product} collected against {reactant} used, a dot a group, in mmol. Lines: {lines}. Damp product lies above its line; reactant lost, or taken by a side reaction, to the right of it.",
+            product = sentence_case(product),
+            reactant = reactant,
+            lines = slopes.join("; ")
         ),
         text: {
             let rows = points.iter().map(|(used, made)| {
@@ -221,23 +249,26 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Op
                     show::chart_number(*made)
                 )
             });
-            let head = format!("{reactant} used / mmol, {product} collected / mmol");
+            let head = format!("{used}, {collected}");
             std::iter::once(head)
                 .chain(rows)
                 .collect::<Vec<_>>()
                 .join("\n")
         },
         drawing: Drawing::Scatter {
-            x: axis(&format!("{reactant} used / mmol"), x.0, x.1),
-            y: axis(&format!("{product} collected / mmol"), y.0, y.1),
+            x: axis(&used, x.0, x.1),
+            y: axis(&collected, y.0, y.1),
             points,
             lines,
         },
-    })
+    };
+    decimal::in_chart(&mut chart, wording);
+    Some(chart)
 }
 
 /// How many weighings the groups needed to come to constant mass; `None` where no group dried in a series.
 pub(super) fn weighings(pool: &Pool<'_>, numbers: &mut Numbers) -> Option<(Chart, String)> {
+    let wording = &pool.lab.words;
     let mut counts: Vec<u32> = pool
         .entries
         .iter()
@@ -247,27 +278,31 @@ pub(super) fn weighings(pool: &Pool<'_>, numbers: &mut Numbers) -> Option<(Chart
     let (least, most) = (*counts.first()?, *counts.last()?);
     let values: Vec<f64> = counts.iter().map(|count| f64::from(*count)).collect();
     let median = crate::class::statistics::middle(&values)?;
-    let label = "weighings until constant mass";
+    let label = wording.say("weighings until constant mass");
     let mut x = axis(label, 0.0, f64::from(most) + 0.5);
     x.to = f64::from(most) + 0.5;
     x.ticks = (0..=most)
         .map(|tick| (f64::from(tick), tick.to_string()))
         .collect();
     let listed: Vec<String> = counts.iter().map(u32::to_string).collect();
-    let chart = Chart {
+    let mut chart = Chart {
         number: numbers.figure(),
         id: "class-weighings".to_owned(),
-        title: "Weighings until constant mass".to_owned(),
-        description: format!(
-            "{} groups came to constant mass, after {least} to {most} weighings; median {}.",
-            counts.len(),
-            show::chart_number(median)
+        title: say!(wording, "Weighings until constant mass"),
+        description: say!(
+            wording,
+            "{count} groups came to constant mass, after {least} to {most} weighings; median {median}.",
+            count = counts.len(),
+            least = least,
+            most = most,
+            median = show::chart_number(median)
         ),
-        caption: format!(
-            "Weighings until constant mass, a dot a group, for the {} groups that came to it. The triangle marks the median.",
-            counts.len()
+        caption: say!(
+            wording,
+            "Weighings until constant mass, a dot a group, for the {count} groups that came to it. The triangle marks the median.",
+            count = counts.len()
         ),
-        text: in_letters(&values, &x, label),
+        text: in_letters(&values, &x, label, wording),
         drawing: Drawing::Strip {
             x,
             values,
@@ -275,5 +310,6 @@ pub(super) fn weighings(pool: &Pool<'_>, numbers: &mut Numbers) -> Option<(Chart
             median,
         },
     };
+    decimal::in_chart(&mut chart, wording);
     Some((chart, listed.join(", ")))
 }

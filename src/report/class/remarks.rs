@@ -4,10 +4,13 @@ use crate::class::Pool;
 use crate::class::signals::Signal;
 use crate::report::class::plots::float;
 use crate::report::compose::sentence_case;
+use crate::say;
+use crate::words::Words;
 use crate::working::Kind;
 
 /// A signal in words.
 pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
+    let wording = &pool.lab.words;
     match signal {
         Signal::Water {
             substance,
@@ -21,9 +24,12 @@ pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
             } else {
                 (substance.formula.pretty(), form.pretty())
             };
-            format!(
-                "The median yield lies near {} %: that is where it would lie if everybody had weighed {taken} and counted it as {counted}. Read the label of the bottle.",
-                float(*at, 1)
+            say!(
+                wording,
+                "The median yield lies near {percent} %: that is where it would lie if everybody had weighed {taken} and counted it as {counted}. Read the label of the bottle.",
+                percent = wording.number(&float(*at, 1)),
+                taken = taken,
+                counted = counted
             )
         }
         Signal::OneSided {
@@ -32,28 +38,34 @@ pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
             below,
         } => {
             let quantity = &pool.kept.quantities[*quantity];
-            let (many, side) = if above > below {
-                (*above, "above")
-            } else {
-                (*below, "below")
-            };
             let line = quantity
                 .lines
                 .first()
-                .map_or("it", |(_, words)| words.as_str());
+                .map_or(wording.say("it"), |(_, words)| words.as_str());
             let all = above + below;
-            let of = match (quantity.kind, above > below) {
-                (Kind::PercentYield(_), true) => "product weighed damp",
-                (Kind::PercentYield(_), false) => {
-                    "product lost on the way, or a reaction not at its end"
-                }
-                (_, true) => "a leftover weighed damp, or a reaction not at its end",
-                (_, false) => "a side reaction, or pieces lost",
-            };
-            format!(
-                "{}: {many} of {all} groups lie {side} “{line}”, more than chance would have it (sign test, 5 %). Something moved everyone the same way, such as {of}.",
-                sentence_case(&quantity.title)
-            )
+            let of = moved_by(wording, quantity.kind, above > below);
+            let title = sentence_case(&quantity.title);
+            if above > below {
+                say!(
+                    wording,
+                    "{quantity}: {many} of {all} groups lie above “{line}”, more than chance would have it (sign test, 5 %). Something moved everyone the same way, such as {of}.",
+                    quantity = title,
+                    many = above,
+                    all = all,
+                    line = line,
+                    of = of
+                )
+            } else {
+                say!(
+                    wording,
+                    "{quantity}: {many} of {all} groups lie below “{line}”, more than chance would have it (sign test, 5 %). Something moved everyone the same way, such as {of}.",
+                    quantity = title,
+                    many = below,
+                    all = all,
+                    line = line,
+                    of = of
+                )
+            }
         }
         Signal::Nearest {
             quantity,
@@ -65,17 +77,43 @@ pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
                 .lines
                 .iter()
                 .zip(groups)
-                .map(|((_, words), count)| format!("{count} nearest to {words}"))
+                .map(|((_, ratio), count)| {
+                    say!(
+                        wording,
+                        "{count} nearest to {ratio}",
+                        count = count,
+                        ratio = ratio
+                    )
+                })
                 .collect();
             let decided = candidate.as_ref().map_or_else(
-                || "The median lies in the undecided band between two of them.".to_owned(),
-                |words| format!("The median is nearest to {words}."),
+                || {
+                    say!(
+                        wording,
+                        "The median lies in the undecided band between two of them."
+                    )
+                },
+                |ratio| say!(wording, "The median is nearest to {ratio}.", ratio = ratio),
             );
-            format!(
-                "{}: {decided} Of the groups, {}. Nearness is counted on a scale of ratios; damp product moves every group up, a side reaction down.",
-                sentence_case(&quantity.title),
-                counts.join(", ")
+            say!(
+                wording,
+                "{quantity}: {decided} Of the groups, {counts}. Nearness is counted on a scale of ratios; damp product moves every group up, a side reaction down.",
+                quantity = sentence_case(&quantity.title),
+                decided = decided,
+                counts = counts.join(", ")
             )
         }
+    }
+}
+
+/// What may have moved everyone to one side.
+fn moved_by(words: &Words, kind: Kind, up: bool) -> &str {
+    match (kind, up) {
+        (Kind::PercentYield(_), true) => words.say("product weighed damp"),
+        (Kind::PercentYield(_), false) => {
+            words.say("product lost on the way, or a reaction not at its end")
+        }
+        (_, true) => words.say("a leftover weighed damp, or a reaction not at its end"),
+        (_, false) => words.say("a side reaction, or pieces lost"),
     }
 }

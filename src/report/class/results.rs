@@ -3,6 +3,7 @@
 use crate::chem::AtomicWeights;
 use crate::class::Pool;
 use crate::class::Summary;
+use crate::class::entry::Number;
 use crate::class::outliers;
 use crate::class::pool::Column;
 use crate::class::pool::FEWEST;
@@ -21,6 +22,8 @@ use crate::report::compose::sentence_case;
 use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
+use crate::say;
+use crate::words::Words;
 use crate::working::Kind;
 
 /// What a page of results is about, and where it leads.
@@ -51,6 +54,8 @@ pub fn compose(pool: &Pool<'_>, scope: &Scope) -> ClassPage {
         .shows_groups()
         .then(|| by_group(pool, &columns, scope, &mut numbers));
     ClassPage {
+        language: pool.lab.words.code().to_owned(),
+        words: pool.lab.words.clone(),
         title: pool.lab.title.clone(),
         scope: scope.title.clone(),
         equation: pool.lab.equation.pretty(),
@@ -77,43 +82,61 @@ pub fn compose(pool: &Pool<'_>, scope: &Scope) -> ClassPage {
             .map(|signal| remarks::remark(pool, signal))
             .collect(),
         questions: questions(pool),
-        provenance: provenance(),
+        provenance: provenance(&pool.lab.words),
     }
 }
 
 fn count(pool: &Pool<'_>, unread: usize) -> String {
-    let all = pool.entries.len();
-    let complete = pool.complete();
-    let groups = if all == 1 {
-        "1 group".to_owned()
-    } else {
-        format!("{all} groups")
-    };
-    let have = if complete == all {
-        "every reading of each is in".to_owned()
-    } else {
-        format!("{complete} of them have every reading")
+    let words = &pool.lab.words;
+    let (all, complete) = (pool.entries.len(), pool.complete());
+    let groups = match (all, complete == all) {
+        (1, true) => say!(words, "1 group; every reading of each is in."),
+        (1, false) => say!(
+            words,
+            "1 group; {complete} of them have every reading.",
+            complete = complete
+        ),
+        (_, true) => say!(
+            words,
+            "{all} groups; every reading of each is in.",
+            all = all
+        ),
+        (_, false) => say!(
+            words,
+            "{all} groups; {complete} of them have every reading.",
+            all = all,
+            complete = complete
+        ),
     };
     let unread = match unread {
         0 => String::new(),
-        1 => " 1 more data file could not be used.".to_owned(),
-        some => format!(" {some} more data files could not be used."),
+        1 => say!(words, " 1 more data file could not be used."),
+        some => say!(
+            words,
+            " {count} more data files could not be used.",
+            count = some
+        ),
     };
-    format!("{groups}; {have}.{unread}")
+    groups + &unread
 }
 
 fn notes(pool: &Pool<'_>) -> Vec<String> {
+    let words = &pool.lab.words;
     let mut notes = Vec::new();
     if !pool.shows_groups() {
-        notes.push(format!(
-            "Fewer than {FEWEST} groups: single groups could be told from their numbers, so only the plots and the statistics of all together are shown."
+        notes.push(say!(
+            words,
+            "Fewer than {fewest} groups: single groups could be told from their numbers, so only the plots and the statistics of all together are shown.",
+            fewest = FEWEST
         ));
     }
     for (code, reason) in &pool.lab.share.left_out {
         if pool.shows_groups() && pool.entries.iter().any(|entry| entry.code == *code) {
-            notes.push(format!(
-                "Group {code} is left out of the statistics by the teacher: {}",
-                full_stop(reason)
+            notes.push(say!(
+                words,
+                "Group {group} is left out of the statistics by the teacher: {reason}",
+                group = code,
+                reason = full_stop(reason)
             ));
         }
     }
@@ -136,7 +159,9 @@ fn all_plots(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Vec<
         if !plotted {
             continue;
         }
-        if let Some((chart, values)) = plots::strip(quantity, column, place, numbers) {
+        if let Some((chart, values)) =
+            plots::strip((quantity, &pool.lab.words), column, place, numbers)
+        {
             plots.push(Plot {
                 heading: sentence_case(&quantity.title),
                 chart,
@@ -168,14 +193,14 @@ fn all_plots(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Vec<
 
 /// Which values of a column are far from the others, and by what rule.
 fn far(pool: &Pool<'_>, column: &Column) -> Vec<String> {
-    let share = &pool.lab.share;
+    let (share, words) = (&pool.lab.share, &pool.lab.words);
     let kept = column.values.len() - column.left_out.len();
-    let Some(rule) = outliers::in_words(share.outliers, share.level, kept) else {
+    let Some(rule) = outliers::in_words(share.outliers, share.level, kept, words) else {
         return if share.outliers == OutlierRule::Dixon && kept > 2 {
-            vec![
+            vec![say!(
+                words,
                 "Dixon's ratio has critical values for 3 to 30 groups only: nothing is marked."
-                    .to_owned(),
-            ]
+            )]
         } else {
             Vec::new()
         };
@@ -185,9 +210,14 @@ fn far(pool: &Pool<'_>, column: &Column) -> Vec<String> {
     }
     let value = |place: usize| {
         let (_, value) = column.values.iter().find(|(entry, _)| *entry == place)?;
-        let text = number(value.value, value.places);
+        let text = words.number(&number(value.value, value.places));
         Some(if pool.shows_groups() {
-            format!("{text} (group {})", pool.entries[place].code)
+            say!(
+                words,
+                "{value} (group {group})",
+                value = text,
+                group = pool.entries[place].code
+            )
         } else {
             text
         })
@@ -197,54 +227,69 @@ fn far(pool: &Pool<'_>, column: &Column) -> Vec<String> {
         .iter()
         .filter_map(|place| value(*place))
         .collect();
-    vec![format!(
-        "Far from the others, {rule}: {}. Marked, not removed: the statistics stand with and without.",
-        values.join(", ")
+    vec![say!(
+        words,
+        "Far from the others, {rule}: {values}. Marked, not removed: the statistics stand with and without.",
+        rule = rule,
+        values = values.join(words.say(", "))
     )]
 }
 
 /// Statistics, a row a quantity; further rows without values far from the others, and with those left out.
 fn statistics(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Option<Table> {
+    let wording = &pool.lab.words;
     let mut rows = Vec::new();
     for (quantity, column) in pool.kept.quantities.iter().zip(columns) {
         let title = format!("{}{}", quantity.title, per(quantity.unit));
         let mut row = |title: String, summary: &Option<Summary>| {
             let Some(summary) = summary else { return };
             let places = column.places + 1;
+            let shown = |value: f64, places: i32| wording.number(&float(value, places));
             let optional =
-                |value: Option<f64>| value.map_or_else(String::new, |value| float(value, places));
+                |value: Option<f64>| value.map_or_else(String::new, |value| shown(value, places));
             rows.push(vec![
                 title,
                 summary.count.to_string(),
-                float(summary.median, places),
-                float(summary.mean, places),
+                shown(summary.median, places),
+                shown(summary.mean, places),
                 optional(summary.deviation),
-                float(summary.least, column.places),
-                float(summary.most, column.places),
+                shown(summary.least, column.places),
+                shown(summary.most, column.places),
                 optional(summary.interval),
             ]);
         };
         row(title.clone(), &column.all);
         row(
-            format!("{title}, without values far from the others"),
+            say!(
+                wording,
+                "{quantity}, without values far from the others",
+                quantity = title
+            ),
             &column.without_far,
         );
         row(
-            format!("{title}, with groups left out"),
+            say!(
+                wording,
+                "{quantity}, with groups left out",
+                quantity = title
+            ),
             &column.with_left_out,
         );
     }
     (!rows.is_empty()).then(|| Table {
         number: numbers.table(),
-        caption: "Statistics: SD is the sample standard deviation, ± the half-width of the 95\u{a0}% interval of the mean (Student's t).".to_owned(),
+        caption: say!(
+            wording,
+            "Statistics: SD is the sample standard deviation, ± the half-width of the 95\u{a0}% interval of the mean (Student's t)."
+        ),
         columns: vec![
-            words("quantity"),
-            figures("n"),
-            figures("median"),
-            figures("mean"),
-            figures("SD"),
-            figures("lowest"),
-            figures("highest"),
+            words(wording.say("quantity")),
+            figures(wording.say("n")),
+            figures(wording.say("median")),
+            figures(wording.say("mean")),
+            figures(wording.say("SD")),
+            figures(wording.say("lowest")),
+            figures(wording.say("highest")),
             figures("±"),
         ],
         rows,
@@ -253,29 +298,31 @@ fn statistics(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Opt
 
 /// What is said of an entry in the table.
 fn flags(pool: &Pool<'_>, columns: &[Column], place: usize) -> String {
+    let words = &pool.lab.words;
     let mut flags = Vec::new();
     match pool.entries[place].missing {
         0 => {}
-        1 => flags.push("1 reading missing".to_owned()),
-        some => flags.push(format!("{some} readings missing")),
+        1 => flags.push(say!(words, "1 reading missing")),
+        some => flags.push(say!(words, "{count} readings missing", count = some)),
     }
     if columns.iter().any(|column| column.far.contains(&place)) {
-        flags.push("far from the others".to_owned());
+        flags.push(say!(words, "far from the others"));
     }
     if columns
         .iter()
         .any(|column| column.left_out.contains(&place))
     {
-        flags.push("left out of the statistics".to_owned());
+        flags.push(say!(words, "left out of the statistics"));
     }
     flags.join("; ")
 }
 
 /// Values by group, in an order that tells nothing.
 fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Numbers) -> Table {
-    let mut heads = vec![words("group")];
+    let wording = &pool.lab.words;
+    let mut heads = vec![words(wording.say("group"))];
     if scope.names_sections {
-        heads.push(words("section"));
+        heads.push(words(wording.say("section")));
     }
     for quantity in &pool.kept.quantities {
         heads.push(figures(&format!(
@@ -290,7 +337,7 @@ fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Nu
     // Beside the code, where a narrow screen shows it; and only where there is something to say.
     let remarked = remarks.iter().any(|remark| !remark.is_empty());
     if remarked {
-        heads.insert(1, words("remark"));
+        heads.insert(1, words(wording.say("remark")));
     }
     let rows = pool.entries.iter().enumerate().map(|(place, entry)| {
         let mut row = vec![entry.code.clone()];
@@ -298,7 +345,8 @@ fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Nu
             row.push(entry.section.clone());
         }
         for value in &entry.values {
-            row.push(value.map_or_else(String::new, |value| number(value.value, value.places)));
+            let shown = |value: Number| wording.number(&number(value.value, value.places));
+            row.push(value.map_or_else(String::new, shown));
         }
         if remarked {
             row.insert(1, remarks[place].clone());
@@ -306,42 +354,70 @@ fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Nu
         row
     });
     let several = pool.entries.iter().any(|entry| entry.trials > 1);
-    let mean = if several {
-        ", of several trials the mean"
+    let caption = if several {
+        say!(
+            wording,
+            "What each group found, of several trials the mean; the order of the groups tells nothing."
+        )
     } else {
-        ""
+        say!(
+            wording,
+            "What each group found; the order of the groups tells nothing."
+        )
     };
     Table {
         number: numbers.table(),
-        caption: format!("What each group found{mean}; the order of the groups tells nothing."),
+        caption,
         columns: heads,
         rows: rows.collect(),
     }
 }
 
 fn questions(pool: &Pool<'_>) -> Vec<String> {
+    let words = &pool.lab.words;
     let mut questions = vec![
-        "Is the spread random, or does it lie to one side? What would move everyone the same way?"
-            .to_owned(),
-        "Which plot says most about the question of this lab, and which groups decide it?"
-            .to_owned(),
+        say!(
+            words,
+            "Is the spread random, or does it lie to one side? What would move everyone the same way?"
+        ),
+        say!(
+            words,
+            "Which plot says most about the question of this lab, and which groups decide it?"
+        ),
     ];
     if !pool.kept.pairs.is_empty() {
-        questions.push(
+        questions.push(say!(
+            words,
             "A point far from its line: is it the product or the leftover that took it there? How would you find out?"
-                .to_owned(),
-        );
+        ));
     }
-    questions.push("Mean or median: which would you report for this class, and why?".to_owned());
+    questions.push(say!(
+        words,
+        "Mean or median: which would you report for this class, and why?"
+    ));
     questions
 }
 
-fn provenance() -> Vec<String> {
+fn provenance(words: &Words) -> Vec<String> {
     vec![
-        "Everything here is worked from the groups' readings; answers, marks and names have no part in it.".to_owned(),
-        format!("Atomic weights: {}.", AtomicWeights::EDITION),
-        "Sums and squares are exact; mean, standard deviation and interval are rounded once, when they are shown.".to_owned(),
-        format!("Made by gramleaf {}.", env!("CARGO_PKG_VERSION")),
+        say!(
+            words,
+            "Everything here is worked from the groups' readings; answers, marks and names have no part in it."
+        ),
+        say!(
+            words,
+            "Atomic weights: {edition}.",
+            edition = AtomicWeights::EDITION
+        ),
+        say!(
+            words,
+            "Sums and squares are exact; mean, standard deviation and interval are rounded once, when they are shown."
+        ),
+        say!(
+            words,
+            "Made by gramleaf {version}.",
+            version = env!("CARGO_PKG_VERSION")
+        ),
     ]
 }
 

@@ -11,6 +11,8 @@ use crate::report::class::TeacherPage;
 use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
+use crate::say;
+use crate::words::Words;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -151,19 +153,20 @@ fn vessel(
 /// The page of a class.
 #[must_use]
 pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
+    let wording = &lab.words;
     let aliased = groups.iter().any(|group| group.alias.is_some());
-    let mut columns = vec![words("group")];
+    let mut columns = vec![words(wording.say("group"))];
     if aliased {
-        columns.push(words("on shared pages"));
+        columns.push(words(wording.say("on shared pages")));
     }
     columns.extend([
-        words("names"),
-        words("section"),
-        words("data file"),
-        figures("readings missing"),
-        figures("answers that stand"),
-        figures("to look at again"),
-        words("which"),
+        words(wording.say("names")),
+        words(wording.say("section")),
+        words(wording.say("data file")),
+        figures(wording.say("readings missing")),
+        figures(wording.say("answers that stand")),
+        figures(wording.say("to look at again")),
+        words(wording.say("which")),
     ]);
     let rows = groups.iter().map(|group| {
         let mut row = vec![group.label.clone()];
@@ -187,21 +190,29 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
     }
     let mut tally: Vec<(&str, usize)> = tally.into_iter().collect();
     tally.sort_by_key(|(slip, count)| (std::cmp::Reverse(*count), *slip));
-    let mut remarks = exchanged(groups);
-    remarks.extend(balances(groups));
+    let mut remarks = exchanged(groups, wording);
+    remarks.extend(balances(groups, wording));
     TeacherPage {
+        language: wording.code().to_owned(),
+        words: wording.clone(),
         title: lab.title.clone(),
-        count: format!("{} groups", groups.len()),
+        count: say!(wording, "{n} groups", n = groups.len()),
         table: Table {
             number: 1,
-            caption: "For the teacher only: who is who, and what needs another look.".to_owned(),
+            caption: say!(
+                wording,
+                "For the teacher only: who is who, and what needs another look."
+            ),
             columns,
             rows: rows.collect(),
         },
         slips: (!tally.is_empty()).then(|| Table {
             number: 2,
-            caption: "Slips that would give answers of the class, the commonest first.".to_owned(),
-            columns: vec![words("slip"), figures("groups")],
+            caption: say!(
+                wording,
+                "Slips that would give answers of the class, the commonest first."
+            ),
+            columns: vec![words(wording.say("slip")), figures(wording.say("groups"))],
             rows: tally
                 .into_iter()
                 .map(|(slip, count)| vec![slip.replace('-', " "), count.to_string()])
@@ -212,7 +223,7 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
 }
 
 /// Groups whose full vessel fits the empty mass of another group better than their own.
-fn exchanged(groups: &[Judged]) -> Vec<String> {
+fn exchanged(groups: &[Judged], words: &Words) -> Vec<String> {
     let fits = |full: f64, empty: f64, most: f64| {
         let share = (full - empty) / most;
         (0.9..=1.05).contains(&share)
@@ -238,10 +249,11 @@ fn exchanged(groups: &[Judged]) -> Vec<String> {
             .map(|other| other.label.as_str())
             .collect();
         if !others.is_empty() && others.len() <= 3 {
-            remarks.push(format!(
-                "Group {}: the full vessel does not fit its own empty mass, but that of {}: are they exchanged?",
-                group.label,
-                others.join(" or ")
+            remarks.push(say!(
+                words,
+                "Group {group}: the full vessel does not fit its own empty mass, but that of {others}: are they exchanged?",
+                group = group.label,
+                others = others.join(words.say(" or "))
             ));
         }
     }
@@ -249,7 +261,7 @@ fn exchanged(groups: &[Judged]) -> Vec<String> {
 }
 
 /// Balances whose groups' yields differ from those of the others by more than their spread.
-fn balances(groups: &[Judged]) -> Vec<String> {
+fn balances(groups: &[Judged], words: &Words) -> Vec<String> {
     const FEWEST: usize = 3;
     let mut by_balance: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
     for group in groups {
@@ -277,9 +289,13 @@ fn balances(groups: &[Judged]) -> Vec<String> {
         };
         let together = error(values, own).hypot(error(&others, rest));
         if (own - rest).abs() > 3.0 * together && together > 0.0 {
-            remarks.push(format!(
-                "Balance {balance}: its {} groups have a median yield of {own:.1} %, the others {rest:.1} %. Weigh one object on each balance.",
-                values.len()
+            remarks.push(say!(
+                words,
+                "Balance {balance}: its {count} groups have a median yield of {own} %, the others {rest} %. Weigh one object on each balance.",
+                balance = balance,
+                count = values.len(),
+                own = words.number(&format!("{own:.1}")),
+                rest = words.number(&format!("{rest:.1}"))
             ));
         }
     }
@@ -307,7 +323,7 @@ mod tests {
             group("2", (104.0, 99.5, 1.5), "1", 97.0),
             group("3", (110.5, 109.0, 1.5), "1", 97.0),
         ];
-        let remarks = exchanged(&groups);
+        let remarks = exchanged(&groups, &Words::english());
         assert_eq!(remarks.len(), 2, "{remarks:?}");
         assert!(remarks[0].contains("Group 1") && remarks[0].contains("that of 2"));
     }
@@ -323,9 +339,9 @@ mod tests {
                 .into_iter()
                 .map(|value| group("x", (1.0, 0.5, 1.0), "2", value)),
         );
-        let remarks = balances(&groups);
+        let remarks = balances(&groups, &Words::english());
         assert_eq!(remarks.len(), 2, "{remarks:?}");
         groups.truncate(4);
-        assert!(balances(&groups).is_empty());
+        assert!(balances(&groups, &Words::english()).is_empty());
     }
 }
