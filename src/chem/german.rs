@@ -216,7 +216,7 @@ mod tests {
             ("NH4+", "Ammonium-Ion"),
             ("C9H8O4", ""),
         ] {
-            let name = name::of(&Formula::parse(formula).unwrap(), &words);
+            let name = name::in_language(&Formula::parse(formula).unwrap(), &words);
             assert_eq!(name.unwrap_or_default(), expected, "{formula}");
         }
     }

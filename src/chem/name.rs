@@ -6,13 +6,10 @@ use crate::chem::formula::State;
 use crate::chem::german;
 use crate::words::Words;
 
-/// The usual name of a formula in a language, where a simple rule or a short table gives one.
-///
-/// A formula that could mean several substances, or one that no rule covers, has none: no name is
-/// better than a wrong one.
+/// The usual name of a formula in a language, where a simple rule or a short table gives one: `Kupfer(II)-sulfat-Pentahydrat`.
 #[must_use]
-pub fn of(formula: &Formula, words: &Words) -> Option<String> {
-    let name = english(formula)?;
+pub fn in_language(formula: &Formula, words: &Words) -> Option<String> {
+    let name = of(formula)?;
     if words.code() == "de" {
         german::of(&name, words)
     } else {
@@ -33,7 +30,12 @@ pub fn with_waters(name: &str, waters: u32, words: &Words) -> String {
     }
 }
 
-fn english(formula: &Formula) -> Option<String> {
+/// The usual English name of a formula, where a simple rule or a short table gives one.
+///
+/// A formula that could mean several substances, or one that no rule covers, has none: no name is
+/// better than a wrong one.
+#[must_use]
+pub fn of(formula: &Formula) -> Option<String> {
     let (dry, waters) = formula.waters();
     let name = if dry.charge() == 0 {
         neutral(&dry)?
@@ -50,7 +52,8 @@ fn english(formula: &Formula) -> Option<String> {
 }
 
 /// The words for `n` waters of crystallisation: `pentahydrate`.
-fn hydrate_suffix(waters: u32) -> String {
+#[must_use]
+pub fn hydrate_suffix(waters: u32) -> String {
     const PREFIXES: [&str; 13] = [
         "", "mono", "di", "tri", "tetra", "penta", "hexa", "hepta", "octa", "nona", "deca",
         "undeca", "dodeca",
@@ -425,7 +428,7 @@ mod tests {
             ("e-", "electron"),
         ] {
             assert_eq!(
-                of(&Formula::parse(formula).unwrap(), &Words::english()).as_deref(),
+                of(&Formula::parse(formula).unwrap()).as_deref(),
                 Some(name),
                 "{formula}"
             );
@@ -440,7 +443,7 @@ mod tests {
             let Ok(formula) = Formula::parse(formula) else {
                 continue;
             };
-            assert_eq!(of(&formula, &Words::english()), None, "{}", formula.plain());
+            assert_eq!(of(&formula), None, "{}", formula.plain());
         }
     }
 

@@ -141,7 +141,7 @@ fn one(
     let weighed_as =
         weighed.and_then(|(weighed, span)| weighed_form(&formula, weighed, span, problems));
     let name = own_name
-        .or_else(|| name::of(&species.formula, words))
+        .or_else(|| name::in_language(&species.formula, words))
         .unwrap_or_else(|| formula.pretty());
     let weighed_name = weighed_as
         .as_ref()
