@@ -18,6 +18,7 @@ use crate::report::Document;
 use crate::report::bench_sheet;
 use crate::report::form::FormFor;
 use crate::report::pre_lab;
+use crate::say;
 use crate::status::Status;
 use crate::working::Graph;
 
@@ -45,11 +46,10 @@ pub(super) fn write(
         Sheet::PreLab => {
             let page = |group| pre_lab::compose(lab, graph, group, arguments.key);
             let title = if arguments.key {
-                "before the lab, key"
+                say!(lab.words, "{title}: before the lab, key", title = lab.title)
             } else {
-                "before the lab"
+                say!(lab.words, "{title}: before the lab", title = lab.title)
             };
-            let title = format!("{}: {title}", lab.title);
             let nobody = || pre_lab::compose(lab, graph, &FormFor::default(), arguments.key);
             made(
                 "pre-lab",
@@ -60,7 +60,7 @@ pub(super) fn write(
         }
         Sheet::Bench | Sheet::Form => {
             let sheet = |group| bench_sheet::compose(lab, group);
-            let title = format!("{}: bench sheets", lab.title);
+            let title = say!(lab.words, "{title}: bench sheets", title = lab.title);
             let nobody = || bench_sheet::compose(lab, &FormFor::default());
             made(
                 "bench-sheet",

@@ -1,6 +1,7 @@
 //! The preparation of a class as a page: reagents, solutions, water, vessels, what to expect, and whether it can be weighed.
 
 mod checks;
+mod rows;
 
 use serde::Serialize;
 
@@ -85,7 +86,7 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         lead: lead(plan),
         reagents: (!reagents.is_empty()).then(|| reagents_table(plan, &reagents, next())),
         solutions: solutions(plan, &reagents),
-        equipment: equipment(plan).map(|rows| Table {
+        equipment: rows::equipment(plan).map(|rows| Table {
             number: next(),
             caption: say!(wording, "Water and vessels."),
             columns: vec![
@@ -95,7 +96,7 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
             ],
             rows,
         }),
-        expected: expected(plan).map(|rows| Table {
+        expected: rows::expected(plan).map(|rows| Table {
             number: next(),
             caption: say!(
                 wording,
@@ -322,109 +323,4 @@ fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
         }
     }
     sentences
-}
-
-fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
-    let words = &plan.lab.words;
-    let mut rows = Vec::new();
-    let water = plan.water_each();
-    if water > 0.0 {
-        rows.push(vec![
-            say!(
-                words,
-                "distilled water, washings included, rinsing of glassware not"
-            ),
-            amount(plan, water, Unit::Litre),
-            amount(plan, plan.for_all(water), Unit::Litre),
-        ]);
-    }
-    let liquid = plan.liquid_each();
-    if liquid > 0.0 {
-        let uncounted = plan.planned.supplies.iter().any(|one| one.amount.is_none())
-            || !plan.in_excess().is_empty();
-        let what = match (plan.planned.liquid_left.is_some(), uncounted) {
-            (true, _) => say!(
-                words,
-                "liquid left over at the end; it is collected as the teacher directs"
-            ),
-            (false, false) => say!(
-                words,
-                "liquid left over at the end if none evaporates; it is collected as the teacher directs"
-            ),
-            (false, true) => say!(
-                words,
-                "liquid left over at the end if none evaporates, without what has no amount above; it is collected as the teacher directs"
-            ),
-        };
-        rows.push(vec![
-            what,
-            amount(plan, liquid, Unit::Litre),
-            amount(plan, liquid * plan.runs(), Unit::Litre),
-        ]);
-    }
-    let tubes = plan.expected().into_iter();
-    for gas in tubes.filter_map(|expected| expected.gas) {
-        rows.push(vec![
-            say!(
-                words,
-                "tube for more than {volume} of gas",
-                volume = amount(plan, gas.volume, Unit::Litre)
-            ),
-            "1".to_owned(),
-            plan.groups.to_string(),
-        ]);
-    }
-    for label in plan.vessels() {
-        rows.push(vec![
-            label.to_owned(),
-            "1".to_owned(),
-            plan.groups.to_string(),
-        ]);
-    }
-    if let (Some((_, shelf)), Some(shelves)) = (&plan.planned.oven_shelf, plan.oven_shelves()) {
-        rows.push(vec![
-            say!(
-                words,
-                "shelves of the oven, {shelf} on each, one a group",
-                shelf = shelf
-            ),
-            String::new(),
-            shelves.to_string(),
-        ]);
-    }
-    (!rows.is_empty()).then_some(rows)
-}
-
-fn expected(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
-    let words = &plan.lab.words;
-    let rows: Vec<Vec<String>> = plan
-        .expected()
-        .into_iter()
-        .map(|expected| {
-            let name = name(plan, expected.substance);
-            let what = if expected.product {
-                say!(words, "{substance}, at most", substance = name)
-            } else {
-                say!(words, "{substance} left", substance = name)
-            };
-            let amounts = match &expected.gas {
-                Some(gas) => format!(
-                    "{} ({})",
-                    amount(plan, gas.volume, Unit::Litre),
-                    amount(plan, expected.amount, expected.unit)
-                ),
-                None => amount(plan, expected.amount, expected.unit),
-            };
-            let shows = match expected.figures {
-                _ if !expected.measurable => say!(words, "too little to be told from nothing"),
-                Some(0) => say!(words, "less than the instrument can show"),
-                Some(1) => say!(words, "one figure only"),
-                Some(2) => say!(words, "two figures only"),
-                Some(_) => say!(words, "enough for three figures"),
-                None => String::new(),
-            };
-            vec![what, amounts, shows]
-        })
-        .collect();
-    (!rows.is_empty()).then_some(rows)
 }

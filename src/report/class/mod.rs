@@ -3,6 +3,7 @@
 mod plots;
 mod remarks;
 mod results;
+mod tables;
 mod teacher;
 
 use serde::Serialize;

@@ -2,8 +2,6 @@
 
 use crate::chem::AtomicWeights;
 use crate::class::Pool;
-use crate::class::Summary;
-use crate::class::entry::Number;
 use crate::class::outliers;
 use crate::class::pool::Column;
 use crate::class::pool::FEWEST;
@@ -13,15 +11,13 @@ use crate::report::class::ClassPage;
 use crate::report::class::Link;
 use crate::report::class::Plot;
 use crate::report::class::plots;
-use crate::report::class::plots::float;
 use crate::report::class::plots::number;
-use crate::report::class::plots::per;
 use crate::report::class::remarks;
+use crate::report::class::tables::by_group;
+use crate::report::class::tables::flags;
+use crate::report::class::tables::statistics;
 use crate::report::compose::Numbers;
 use crate::report::compose::sentence_case;
-use crate::report::model::Table;
-use crate::report::tables::figures;
-use crate::report::tables::words;
 use crate::say;
 use crate::words::Words;
 use crate::working::Kind;
@@ -233,144 +229,6 @@ fn far(pool: &Pool<'_>, column: &Column) -> Vec<String> {
         rule = rule,
         values = values.join(words.say(", "))
     )]
-}
-
-/// Statistics, a row a quantity; further rows without values far from the others, and with those left out.
-fn statistics(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Option<Table> {
-    let wording = &pool.lab.words;
-    let mut rows = Vec::new();
-    for (quantity, column) in pool.kept.quantities.iter().zip(columns) {
-        let title = format!("{}{}", quantity.title, per(quantity.unit));
-        let mut row = |title: String, summary: &Option<Summary>| {
-            let Some(summary) = summary else { return };
-            let places = column.places + 1;
-            let shown = |value: f64, places: i32| wording.number(&float(value, places));
-            let optional =
-                |value: Option<f64>| value.map_or_else(String::new, |value| shown(value, places));
-            rows.push(vec![
-                title,
-                summary.count.to_string(),
-                shown(summary.median, places),
-                shown(summary.mean, places),
-                optional(summary.deviation),
-                shown(summary.least, column.places),
-                shown(summary.most, column.places),
-                optional(summary.interval),
-            ]);
-        };
-        row(title.clone(), &column.all);
-        row(
-            say!(
-                wording,
-                "{quantity}, without values far from the others",
-                quantity = title
-            ),
-            &column.without_far,
-        );
-        row(
-            say!(
-                wording,
-                "{quantity}, with groups left out",
-                quantity = title
-            ),
-            &column.with_left_out,
-        );
-    }
-    (!rows.is_empty()).then(|| Table {
-        number: numbers.table(),
-        caption: say!(
-            wording,
-            "Statistics: SD is the sample standard deviation, ± the half-width of the 95\u{a0}% interval of the mean (Student's t)."
-        ),
-        columns: vec![
-            words(wording.say("quantity")),
-            figures(wording.say("n")),
-            figures(wording.say("median")),
-            figures(wording.say("mean")),
-            figures(wording.say("SD")),
-            figures(wording.say("lowest")),
-            figures(wording.say("highest")),
-            figures("±"),
-        ],
-        rows,
-    })
-}
-
-/// What is said of an entry in the table.
-fn flags(pool: &Pool<'_>, columns: &[Column], place: usize) -> String {
-    let words = &pool.lab.words;
-    let mut flags = Vec::new();
-    match pool.entries[place].missing {
-        0 => {}
-        1 => flags.push(say!(words, "1 reading missing")),
-        some => flags.push(say!(words, "{count} readings missing", count = some)),
-    }
-    if columns.iter().any(|column| column.far.contains(&place)) {
-        flags.push(say!(words, "far from the others"));
-    }
-    if columns
-        .iter()
-        .any(|column| column.left_out.contains(&place))
-    {
-        flags.push(say!(words, "left out of the statistics"));
-    }
-    flags.join("; ")
-}
-
-/// Values by group, in an order that tells nothing.
-fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Numbers) -> Table {
-    let wording = &pool.lab.words;
-    let mut heads = vec![words(wording.say("group"))];
-    if scope.names_sections {
-        heads.push(words(wording.say("section")));
-    }
-    for quantity in &pool.kept.quantities {
-        heads.push(figures(&format!(
-            "{}{}",
-            quantity.title,
-            per(quantity.unit)
-        )));
-    }
-    let remarks: Vec<String> = (0..pool.entries.len())
-        .map(|place| flags(pool, columns, place))
-        .collect();
-    // Beside the code, where a narrow screen shows it; and only where there is something to say.
-    let remarked = remarks.iter().any(|remark| !remark.is_empty());
-    if remarked {
-        heads.insert(1, words(wording.say("remark")));
-    }
-    let rows = pool.entries.iter().enumerate().map(|(place, entry)| {
-        let mut row = vec![entry.code.clone()];
-        if scope.names_sections {
-            row.push(entry.section.clone());
-        }
-        for value in &entry.values {
-            let shown = |value: Number| wording.number(&number(value.value, value.places));
-            row.push(value.map_or_else(String::new, shown));
-        }
-        if remarked {
-            row.insert(1, remarks[place].clone());
-        }
-        row
-    });
-    let several = pool.entries.iter().any(|entry| entry.trials > 1);
-    let caption = if several {
-        say!(
-            wording,
-            "What each group found, of several trials the mean; the order of the groups tells nothing."
-        )
-    } else {
-        say!(
-            wording,
-            "What each group found; the order of the groups tells nothing."
-        )
-    };
-    Table {
-        number: numbers.table(),
-        caption,
-        columns: heads,
-        rows: rows.collect(),
-    }
 }
 
 fn questions(pool: &Pool<'_>) -> Vec<String> {
