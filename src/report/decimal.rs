@@ -154,16 +154,22 @@ fn in_drawing(drawing: &mut Drawing, words: &Words) {
         }
         Drawing::Bars { x, rows } => {
             in_axis(x, words);
-            rows.iter_mut().for_each(|bar| text(&mut bar.value));
+            for bar in rows {
+                text(&mut bar.value);
+            }
         }
         Drawing::Strip { x, lines, .. } => {
             in_axis(x, words);
-            lines.iter_mut().for_each(|(_, label)| text(label));
+            for (_, label) in lines {
+                text(label);
+            }
         }
         Drawing::Scatter { x, y, lines, .. } => {
             in_axis(x, words);
             in_axis(y, words);
-            lines.iter_mut().for_each(|(_, label)| text(label));
+            for (_, label) in lines {
+                text(label);
+            }
         }
         // Beside its point stands the name of the group.
         Drawing::Plane { x, y, curve, .. } => {
@@ -174,8 +180,12 @@ fn in_drawing(drawing: &mut Drawing, words: &Words) {
         Drawing::Line { x, y, points, band } => {
             in_axis(x, words);
             in_axis(y, words);
-            points.iter_mut().for_each(|point| text(&mut point.label));
-            band.iter_mut().for_each(|band| text(&mut band.label));
+            for point in points {
+                text(&mut point.label);
+            }
+            for band in band {
+                text(&mut band.label);
+            }
         }
     }
 }
