@@ -164,7 +164,7 @@ fn class_pages_are_german_with_decimal_commas() {
     for text in [
         ": Ergebnisse der Klasse",
         "## Statistik",
-        "| Median |",
+        "| Median ",
         "97,9",
         "## Nach Gruppen",
         "Erstellt mit gramleaf",

@@ -35,8 +35,7 @@ fn said() -> BTreeSet<String> {
 /// Texts of the program's tables, which are said by what composes from them.
 fn in_tables(found: &mut BTreeSet<String>) {
     found.extend(Element::all().map(|element| element.name().to_owned()));
-    let codes = (200..=420).map(|number| format!("H{number}"));
-    found.extend(codes.filter_map(|code| Some(hazard::statement(&code)?.to_owned())));
+    found.extend(hazard::all().map(|(_, statement)| statement.to_owned()));
 }
 
 fn in_code(path: &Path, found: &mut BTreeSet<String>) {

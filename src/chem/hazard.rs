@@ -13,8 +13,16 @@ pub fn statement(code: &str) -> Option<&'static str> {
     Some(STATEMENTS[at].1)
 }
 
+/// Every code in force with its statement.
+pub fn all() -> impl Iterator<Item = (&'static str, &'static str)> {
+    STATEMENTS.iter().copied()
+}
+
 /// Codes in force with their statements, in order of code: United Nations, Globally Harmonized
 /// System of Classification and Labelling of Chemicals (GHS), tenth revised edition (2023).
+///
+/// Their German wording stands in the German strings file, after Annex III of Regulation (EC) No 1272/2008 where that has
+/// the code: from memory, to be held against the regulation.
 static STATEMENTS: &[(&str, &str)] = &[
     ("H204", "Fire or projection hazard"),
     (
