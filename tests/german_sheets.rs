@@ -39,7 +39,7 @@ fn german(sample: &str) -> TempDir {
     folder
 }
 
-/// Sample labs, one of each kind: trials, gases, hydrates, solutions, nothing predicted.
+/// Every sample lab: with trials, gases, hydrates, solutions, and with nothing to predict.
 fn samples() -> Vec<String> {
     let folders = fs::read_dir("samples").unwrap();
     let mut names: Vec<String> = folders
@@ -164,7 +164,7 @@ fn class_pages_are_german_with_decimal_commas() {
     for text in [
         ": Ergebnisse der Klasse",
         "## Statistik",
-        "| Median ",
+        " Median |",
         "97,9",
         "## Nach Gruppen",
         "Erstellt mit gramleaf",
