@@ -9,7 +9,6 @@ use crate::measure::Unit;
 use crate::measure::figures::Figures;
 use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
@@ -63,10 +62,7 @@ pub(in crate::report) fn extent(case: &Case<'_>) -> Option<Extent> {
 }
 
 /// The table and the remarks under it; no table for a lab without an extent.
-pub(in crate::report) fn table(
-    case: &Case<'_>,
-    numbers: &mut Numbers,
-) -> (Option<Table>, Vec<String>) {
+pub(in crate::report) fn table(case: &Case<'_>) -> (Option<Table>, Vec<String>) {
     let has_extent = case
         .graph
         .steps()
@@ -111,7 +107,6 @@ pub(in crate::report) fn table(
         trials::of_the_first(case)
     );
     let table = Table {
-        number: numbers.table(),
         caption,
         columns,
         rows,

@@ -4,7 +4,6 @@ use crate::answers::Judgement;
 use crate::measure::Unit;
 use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::compose::no_value;
 use crate::report::compose::sentence_case;
 use crate::report::model::AnswerNote;
@@ -16,7 +15,7 @@ use crate::working::line::Standing;
 use crate::working::show;
 
 /// The students' answers beside what their readings give, with the verdict on each.
-pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+pub(in crate::report) fn table(case: &Case<'_>) -> Option<Table> {
     let rows: Vec<Vec<String>> = case
         .judged
         .answers
@@ -31,7 +30,6 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Option
         })
         .collect();
     (!rows.is_empty()).then(|| Table {
-        number: numbers.table(),
         caption: format!(
             "Your answers beside what your readings{} give.",
             trials::of_the_first(case)
@@ -108,7 +106,6 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
     });
     Some(Marked {
         table: Table {
-            number: 1,
             caption: format!(
                 "Group {}: each answer beside what the readings{} give and, where an earlier answer is wrong, what follows from the own lines.",
                 case.record.who.group,

@@ -104,11 +104,6 @@ impl Document for BenchSheet {
 /// The bench sheet of a lab for one group.
 #[must_use]
 pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
-    let mut number = 0;
-    let mut next = || {
-        number += 1;
-        number
-    };
     BenchSheet {
         title: lab.title.clone(),
         whose: Whose::of(whose),
@@ -123,9 +118,7 @@ pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
                     Vec::new()
                 } else {
                     let trials = 1..=lab.trials;
-                    trials
-                        .map(|trial| readings(lab, day, trial, next()))
-                        .collect()
+                    trials.map(|trial| readings(lab, day, trial)).collect()
                 },
                 notice: day.notice.clone(),
                 lines: if day.readings.is_empty() {
@@ -135,9 +128,8 @@ pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
                 },
             })
             .collect(),
-        signs: (!lab.signs.is_empty()).then(|| signs(lab, next())),
+        signs: (!lab.signs.is_empty()).then(|| signs(lab)),
         extra: Table {
-            number: next(),
             caption: "Readings nobody planned.".to_owned(),
             columns: vec![
                 words("what was measured"),
@@ -164,7 +156,7 @@ pub(in crate::report) fn blank(length: usize) -> String {
 }
 
 /// A day's readings in one trial; a series has a row and the time for each of its boxes.
-fn readings(lab: &Lab, day: &Day, trial: u32, number: u32) -> Table {
+fn readings(lab: &Lab, day: &Day, trial: u32) -> Table {
     let timed = day.readings.iter().any(|asked| asked.series.is_some());
     let mut rows = Vec::new();
     for asked in &day.readings {
@@ -200,7 +192,6 @@ fn readings(lab: &Lab, day: &Day, trial: u32, number: u32) -> Table {
         words("in the data file"),
     ]);
     Table {
-        number,
         caption: if lab.trials == 1 {
             format!("Readings of day {}.", day.number)
         } else {
@@ -247,7 +238,7 @@ fn whole_digits(unit: Unit) -> usize {
 }
 
 /// Questions about the bench.
-fn signs(lab: &Lab, number: u32) -> Table {
+fn signs(lab: &Lab) -> Table {
     let row = |sign: &crate::lab::Sign| {
         vec![
             sign.question.clone(),
@@ -257,7 +248,6 @@ fn signs(lab: &Lab, number: u32) -> Table {
         ]
     };
     Table {
-        number,
         caption: "Tick what you saw; leave both empty where you did not look.".to_owned(),
         columns: vec![
             words("question"),

@@ -4,7 +4,6 @@ use crate::lab::UncertaintyRule;
 use crate::measure::Unit;
 use crate::report::charts;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::drawing::Bar;
 use crate::report::drawing::Drawing;
 use crate::report::model::Budget;
@@ -69,7 +68,7 @@ pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<Part>)> 
 }
 
 /// The uncertainty budget of the first main result: table, bars, and what a finer balance would change.
-pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Option<Budget> {
+pub(in crate::report) fn budget(case: &Case<'_>) -> Option<Budget> {
     const SHOWN: usize = 8;
     let (id, shares) = shares(case)?;
     let step = case.graph.step(id);
@@ -107,7 +106,6 @@ pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Optio
         format!(" / {}", step.unit)
     };
     let table = Table {
-        number: numbers.table(),
         caption: format!(
             "Where the uncertainty of the {}{} comes from.",
             step.title,
@@ -124,7 +122,7 @@ pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Optio
     sentences.extend(finer_balance(case, id, &shares));
     Some(Budget {
         table,
-        chart: chart(&step.title, &unit, bars, numbers),
+        chart: chart(&step.title, &unit, bars),
         sentences,
     })
 }
@@ -184,7 +182,7 @@ fn finer_balance(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String>
 }
 
 /// The contributions as bars.
-fn chart(title: &str, unit: &str, rows: Vec<Bar>, numbers: &mut Numbers) -> Chart {
+fn chart(title: &str, unit: &str, rows: Vec<Bar>) -> Chart {
     let most = rows.iter().map(|row| row.length).fold(0.0, f64::max);
     let x = charts::axis(&format!("contribution{unit}"), 0.0, most);
     let widest = rows
@@ -205,7 +203,6 @@ fn chart(title: &str, unit: &str, rows: Vec<Bar>, numbers: &mut Numbers) -> Char
         .map(|row| format!("{} {}", row.label, row.value))
         .collect();
     Chart {
-        number: numbers.figure(),
         id: "budget".to_owned(),
         title: format!("Uncertainty of the {title}, by source"),
         description: format!("Contributions{unit}: {}.", described.join("; ")),

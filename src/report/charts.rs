@@ -4,7 +4,6 @@ use crate::measure::Exact;
 use crate::measure::rounding;
 use crate::report::amounts;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::drawing::Axis;
 use crate::report::drawing::DotRow;
 use crate::report::drawing::Drawing;
@@ -16,7 +15,7 @@ use crate::working::Kind;
 use crate::working::show;
 
 /// Amounts before and after the reaction, predicted and found; only marks that give nothing away.
-pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Option<Chart> {
+pub(in crate::report) fn amounts(case: &Case<'_>) -> Option<Chart> {
     let extent = amounts::extent(case);
     let mut rows = Vec::new();
     for (index, substance) in case.lab.substances.iter().enumerate() {
@@ -97,7 +96,6 @@ pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Opti
         }
     }
     Some(Chart {
-        number: numbers.figure(),
         id: "amounts".to_owned(),
         title: "Amounts before and after".to_owned(),
         description: description.trim_end().to_owned(),

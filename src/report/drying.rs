@@ -6,7 +6,6 @@ use crate::measure::rounding;
 use crate::report::charts::axis;
 use crate::report::charts::columns;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::drawing::Axis;
 use crate::report::drawing::Band;
 use crate::report::drawing::Drawing;
@@ -23,14 +22,14 @@ use crate::working::drying::Verdict;
 use crate::working::show;
 
 /// Every drying series: table, sentences, plot.
-pub(in crate::report) fn all(case: &Case<'_>, numbers: &mut Numbers) -> Vec<Drying> {
+pub(in crate::report) fn all(case: &Case<'_>) -> Vec<Drying> {
     drying::series(case.lab, case.record)
         .iter()
-        .map(|series| one_series(case, series, numbers))
+        .map(|series| one_series(case, series))
         .collect()
 }
 
-fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Drying {
+fn one_series(case: &Case<'_>, series: &Series<'_>) -> Drying {
     let label = &series.asked.label;
     let places = series
         .values
@@ -48,7 +47,6 @@ fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Dr
         rows.push(vec![(place + 1).to_string(), tables::value(value), change]);
     }
     let table = Table {
-        number: numbers.table(),
         caption: format!(
             "Weighings{} of “{label}” and how it changed from one to the next.",
             trials::of_the_first(case)
@@ -81,7 +79,7 @@ fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Dr
     Drying {
         table,
         sentences,
-        chart: plot(series, places, &limit, numbers),
+        chart: plot(series, places, &limit),
     }
 }
 
@@ -137,7 +135,7 @@ fn trimmed(exact: &Exact) -> crate::measure::Decimal {
     crate::measure::figures::Figures::Exact.write(exact, 0, crate::measure::Rounding::HalfUp)
 }
 
-fn plot(series: &Series<'_>, places: i32, limit: &str, numbers: &mut Numbers) -> Option<Chart> {
+fn plot(series: &Series<'_>, places: i32, limit: &str) -> Option<Chart> {
     let masses: Vec<f64> = series
         .values
         .iter()
@@ -186,7 +184,6 @@ fn plot(series: &Series<'_>, places: i32, limit: &str, numbers: &mut Numbers) ->
         .map(|mass| format!("{} g", label(*mass)))
         .collect();
     Some(Chart {
-        number: numbers.figure(),
         id: format!("drying-{}", series.asked.name),
         title: format!("Drying of “{}”", series.asked.label),
         description: format!("Mass at each weighing: {}.", readings.join(", then ")),

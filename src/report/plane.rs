@@ -5,7 +5,6 @@ use crate::lab::UncertaintyRule;
 use crate::measure::rounding;
 use crate::report::charts;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::drawing::Drawing;
 use crate::report::drawing::Point;
 use crate::report::drawing::Region;
@@ -31,7 +30,6 @@ struct Split {
 pub(in crate::report) fn split(
     case: &Case<'_>,
     weighed: &Weighed<'_>,
-    numbers: &mut Numbers,
 ) -> (Vec<String>, Option<Chart>) {
     let equation = weighed.scene.equation;
     let splits: Vec<Split> = case
@@ -43,7 +41,7 @@ pub(in crate::report) fn split(
         .iter()
         .flat_map(|split| say(case, weighed, split))
         .collect();
-    let chart = splits.first().map(|split| chart(case, split, numbers));
+    let chart = splits.first().map(|split| chart(case, split));
     (sentences, chart)
 }
 
@@ -168,7 +166,7 @@ fn reading(weighed: &Weighed<'_>, split: &Split) -> String {
     }
 }
 
-fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
+fn chart(case: &Case<'_>, split: &Split) -> Chart {
     const STEPS: u32 = 24;
     let name = |index: usize| {
         let substance = &case.lab.substances[index];
@@ -209,7 +207,6 @@ fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
         _ => "one standard uncertainty",
     };
     Chart {
-        number: numbers.figure(),
         id: "completion-recovery".to_owned(),
         title: "Completion and recovery".to_owned(),
         description: format!(

@@ -74,7 +74,7 @@ impl<'a> Prediction<'a> {
     }
 
     /// The before–change–after table.
-    pub(in crate::report) fn amounts(&self, number: u32) -> Table {
+    pub(in crate::report) fn amounts(&self) -> Table {
         let columns = self.columns();
         let row = |head: &str, cell: &dyn Fn(&Column<'_>) -> String| {
             let mut row = vec![head.to_owned()];
@@ -97,7 +97,6 @@ impl<'a> Prediction<'a> {
             })
         }));
         Table {
-            number,
             caption: "Before, change and after, from the planned amounts.".to_owned(),
             columns: heads,
             rows,
@@ -212,7 +211,7 @@ impl<'a> Prediction<'a> {
     }
 
     /// What students will be asked, answered from the planned amounts.
-    pub(in crate::report) fn predictions(&self, next: &mut impl FnMut() -> u32) -> Option<Table> {
+    pub(in crate::report) fn predictions(&self) -> Option<Table> {
         let steps = self.planned.graph.steps().iter().filter(|step| {
             let predicts = matches!(
                 step.kind,
@@ -236,7 +235,6 @@ impl<'a> Prediction<'a> {
             })
             .collect();
         (!rows.is_empty()).then(|| Table {
-            number: next(),
             caption: "Your prediction. After the lab you answer the same from your own readings."
                 .to_owned(),
             columns: vec![

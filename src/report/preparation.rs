@@ -69,11 +69,6 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         1 => String::new(),
         some => format!(" that do it {some} times each"),
     };
-    let mut number = 0;
-    let mut next = || {
-        number += 1;
-        number
-    };
     PlanPage {
         title: plan.lab.title.clone(),
         equation: equation(plan),
@@ -81,16 +76,14 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
             "For {groups}{times}, with {} to spare.",
             show::with_unit(&figure(spare, 2), Unit::Percent)
         ),
-        reagents: (!reagents.is_empty()).then(|| reagents_table(plan, &reagents, next())),
+        reagents: (!reagents.is_empty()).then(|| reagents_table(plan, &reagents)),
         solutions: solutions(plan, &reagents),
         equipment: equipment(plan).map(|rows| Table {
-            number: next(),
             caption: "Water and vessels.".to_owned(),
             columns: vec![words("what"), figures(each(plan)), figures("all groups")],
             rows,
         }),
         expected: expected(plan).map(|rows| Table {
-            number: next(),
             caption: "What each group can expect to find, if all goes as the equation says."
                 .to_owned(),
             columns: vec![
@@ -161,7 +154,7 @@ fn item_name<'a>(plan: &Preparation<'a>, item: Item) -> &'a str {
     }
 }
 
-fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> Table {
+fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent]) -> Table {
     let mut rows: Vec<Vec<String>> = reagents
         .iter()
         .map(|reagent| {
@@ -217,7 +210,6 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
         ]
     }));
     Table {
-        number,
         caption: "Reagents to set out; the last column counts the spare.".to_owned(),
         columns: vec![
             words("reagent"),

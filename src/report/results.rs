@@ -7,7 +7,6 @@ use crate::measure::Exact;
 use crate::measure::figures::Figures;
 use crate::report::compose::AFTER_ANSWER;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::model::Figure;
 use crate::report::model::Table;
 use crate::report::tables::figures;
@@ -33,7 +32,7 @@ enum Reference {
 }
 
 /// Predicted, found, difference and uncertainty of everything measured.
-pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Table {
+pub(in crate::report) fn table(case: &Case<'_>) -> Table {
     let rows = lines(case)
         .into_iter()
         .map(|line| row(case, &line))
@@ -58,7 +57,6 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Table 
         }
     }
     Table {
-        number: numbers.table(),
         caption: format!(
             "Results{}: what was predicted and what was found.",
             trials::of_the_first(case)

@@ -8,7 +8,6 @@ use crate::measure::Unit;
 use crate::measure::uncertainty::Doubt;
 use crate::record::Content;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::model::Column;
 use crate::report::model::Table;
 use crate::report::trials;
@@ -33,7 +32,7 @@ pub(in crate::report) fn figures(head: &str) -> Column {
 }
 
 /// Every reading of the lab: value, limits, day.
-pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
+pub(in crate::report) fn data(case: &Case<'_>) -> Table {
     let mut rows = Vec::new();
     for (index, (day, asked)) in case.lab.readings().enumerate() {
         let recorded = &case.record.readings[index];
@@ -91,7 +90,6 @@ pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
         }
     }
     Table {
-        number: numbers.table(),
         caption,
         columns,
         rows,
@@ -137,7 +135,7 @@ fn join(a: &str, b: &str) -> String {
 }
 
 /// Readings nobody planned.
-pub(in crate::report) fn extra(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+pub(in crate::report) fn extra(case: &Case<'_>) -> Option<Table> {
     let rows: Vec<Vec<String>> = case
         .record
         .extra
@@ -145,7 +143,6 @@ pub(in crate::report) fn extra(case: &Case<'_>, numbers: &mut Numbers) -> Option
         .map(|(name, text)| vec![name.replace('_', " "), text.clone()])
         .collect();
     (!rows.is_empty()).then(|| Table {
-        number: numbers.table(),
         caption: "Readings nobody planned, as written down.".to_owned(),
         columns: vec![words("reading"), words("value")],
         rows,
@@ -153,7 +150,7 @@ pub(in crate::report) fn extra(case: &Case<'_>, numbers: &mut Numbers) -> Option
 }
 
 /// Questions about the bench with their answers.
-pub(in crate::report) fn signs(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+pub(in crate::report) fn signs(case: &Case<'_>) -> Option<Table> {
     let asked = case.lab.signs.iter().zip(&case.record.signs);
     let rows: Vec<Vec<String>> = asked
         .map(|(sign, (_, answer))| {
@@ -163,7 +160,6 @@ pub(in crate::report) fn signs(case: &Case<'_>, numbers: &mut Numbers) -> Option
         .collect();
     let any = case.record.signs.iter().any(|(_, answer)| answer.is_some());
     any.then(|| Table {
-        number: numbers.table(),
         caption: "Signs looked for at the bench.".to_owned(),
         columns: vec![words("question"), words("answer")],
         rows,
@@ -171,7 +167,7 @@ pub(in crate::report) fn signs(case: &Case<'_>, numbers: &mut Numbers) -> Option
 }
 
 /// The atomic weights that entered the working.
-pub(in crate::report) fn atomic_weights(case: &Case<'_>, numbers: &mut Numbers) -> Table {
+pub(in crate::report) fn atomic_weights(case: &Case<'_>) -> Table {
     let mut elements: BTreeSet<Element> = BTreeSet::new();
     for step in case.graph.steps() {
         step.expression.visit(&mut |part| {
@@ -191,7 +187,6 @@ pub(in crate::report) fn atomic_weights(case: &Case<'_>, numbers: &mut Numbers) 
         ])
     });
     Table {
-        number: numbers.table(),
         caption: "Atomic weights used, g/mol.".to_owned(),
         columns: vec![
             words("element"),

@@ -9,7 +9,6 @@ use crate::measure::Decimal;
 use crate::measure::Unit;
 use crate::measure::rounding;
 use crate::report::charts::axis;
-use crate::report::compose::Numbers;
 use crate::report::compose::sentence_case;
 use crate::report::drawing::Axis;
 use crate::report::drawing::Drawing;
@@ -46,12 +45,7 @@ pub(super) fn per(unit: Unit) -> String {
 }
 
 /// The values of a quantity as stacked dots, with its lines and the median; `None` without a value.
-pub(super) fn strip(
-    quantity: &Quantity,
-    column: &Column,
-    place: usize,
-    numbers: &mut Numbers,
-) -> Option<(Chart, String)> {
+pub(super) fn strip(quantity: &Quantity, column: &Column, place: usize) -> Option<(Chart, String)> {
     let mut sorted: Vec<Number> = column.values.iter().map(|(_, value)| *value).collect();
     sorted.sort_by_cached_key(|number| number.value.to_exact());
     let values: Vec<f64> = sorted.iter().map(|number| number.value.to_f64()).collect();
@@ -89,7 +83,6 @@ pub(super) fn strip(
         format!(" Lines: {}.", words.join("; "))
     };
     let chart = Chart {
-        number: numbers.figure(),
         id: format!("class-{place}"),
         title: title.clone(),
         description: format!(
@@ -161,7 +154,7 @@ fn in_letters(values: &[f64], x: &Axis, label: &str) -> String {
 }
 
 /// Moles of product collected against moles of reactant used, with a line from zero for each candidate ratio.
-pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Option<Chart> {
+pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
     let (p, r) = pool.kept.pairs[pair];
     let (product, reactant) = (&pool.lab.substances[p].name, &pool.lab.substances[r].name);
     let mut points: Vec<(f64, f64)> = pool
@@ -199,7 +192,6 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Op
         .collect();
     let slopes: Vec<&str> = lines.iter().map(|(_, words)| words.as_str()).collect();
     Some(Chart {
-        number: numbers.figure(),
         id: format!("class-moles-{pair}"),
         title: format!("Moles of {product} against moles of {reactant}"),
         description: format!(
@@ -237,7 +229,7 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Op
 }
 
 /// How many weighings the groups needed to come to constant mass; `None` where no group dried in a series.
-pub(super) fn weighings(pool: &Pool<'_>, numbers: &mut Numbers) -> Option<(Chart, String)> {
+pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
     let mut counts: Vec<u32> = pool
         .entries
         .iter()
@@ -255,7 +247,6 @@ pub(super) fn weighings(pool: &Pool<'_>, numbers: &mut Numbers) -> Option<(Chart
         .collect();
     let listed: Vec<String> = counts.iter().map(u32::to_string).collect();
     let chart = Chart {
-        number: numbers.figure(),
         id: "class-weighings".to_owned(),
         title: "Weighings until constant mass".to_owned(),
         description: format!(

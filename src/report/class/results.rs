@@ -16,7 +16,6 @@ use crate::report::class::plots::float;
 use crate::report::class::plots::number;
 use crate::report::class::plots::per;
 use crate::report::class::remarks;
-use crate::report::compose::Numbers;
 use crate::report::compose::sentence_case;
 use crate::report::model::Table;
 use crate::report::tables::figures;
@@ -41,15 +40,12 @@ pub struct Scope {
 /// The results of a pool.
 #[must_use]
 pub fn compose(pool: &Pool<'_>, scope: &Scope) -> ClassPage {
-    let mut numbers = Numbers::default();
     let columns: Vec<Column> = (0..pool.kept.quantities.len())
         .map(|quantity| pool.column(quantity))
         .collect();
-    let plots = all_plots(pool, &columns, &mut numbers);
-    let statistics = statistics(pool, &columns, &mut numbers);
-    let table = pool
-        .shows_groups()
-        .then(|| by_group(pool, &columns, scope, &mut numbers));
+    let plots = all_plots(pool, &columns);
+    let statistics = statistics(pool, &columns);
+    let table = pool.shows_groups().then(|| by_group(pool, &columns, scope));
     ClassPage {
         title: pool.lab.title.clone(),
         scope: scope.title.clone(),
@@ -129,14 +125,14 @@ fn full_stop(text: &str) -> String {
 }
 
 /// A plot for every quantity with a line of its own, moles against moles, weighings.
-fn all_plots(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Vec<Plot> {
+fn all_plots(pool: &Pool<'_>, columns: &[Column]) -> Vec<Plot> {
     let mut plots = Vec::new();
     for (place, (quantity, column)) in pool.kept.quantities.iter().zip(columns).enumerate() {
         let plotted = !quantity.lines.is_empty() || matches!(quantity.kind, Kind::Find(_));
         if !plotted {
             continue;
         }
-        if let Some((chart, values)) = plots::strip(quantity, column, place, numbers) {
+        if let Some((chart, values)) = plots::strip(quantity, column, place) {
             plots.push(Plot {
                 heading: sentence_case(&quantity.title),
                 chart,
@@ -146,7 +142,7 @@ fn all_plots(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Vec<
         }
     }
     for pair in 0..pool.kept.pairs.len() {
-        if let Some(chart) = plots::scatter(pool, pair, numbers) {
+        if let Some(chart) = plots::scatter(pool, pair) {
             plots.push(Plot {
                 heading: chart.title.clone(),
                 chart,
@@ -155,7 +151,7 @@ fn all_plots(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Vec<
             });
         }
     }
-    if let Some((chart, values)) = plots::weighings(pool, numbers) {
+    if let Some((chart, values)) = plots::weighings(pool) {
         plots.push(Plot {
             heading: chart.title.clone(),
             chart,
@@ -204,7 +200,7 @@ fn far(pool: &Pool<'_>, column: &Column) -> Vec<String> {
 }
 
 /// Statistics, a row a quantity; further rows without values far from the others, and with those left out.
-fn statistics(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Option<Table> {
+fn statistics(pool: &Pool<'_>, columns: &[Column]) -> Option<Table> {
     let mut rows = Vec::new();
     for (quantity, column) in pool.kept.quantities.iter().zip(columns) {
         let title = format!("{}{}", quantity.title, per(quantity.unit));
@@ -235,7 +231,6 @@ fn statistics(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Opt
         );
     }
     (!rows.is_empty()).then(|| Table {
-        number: numbers.table(),
         caption: "Statistics: SD is the sample standard deviation, ± the half-width of the 95\u{a0}% interval of the mean (Student's t).".to_owned(),
         columns: vec![
             words("quantity"),
@@ -272,7 +267,7 @@ fn flags(pool: &Pool<'_>, columns: &[Column], place: usize) -> String {
 }
 
 /// Values by group, in an order that tells nothing.
-fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Numbers) -> Table {
+fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope) -> Table {
     let mut heads = vec![words("group")];
     if scope.names_sections {
         heads.push(words("section"));
@@ -312,7 +307,6 @@ fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope, numbers: &mut Nu
         ""
     };
     Table {
-        number: numbers.table(),
         caption: format!("What each group found{mean}; the order of the groups tells nothing."),
         columns: heads,
         rows: rows.collect(),

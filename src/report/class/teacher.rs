@@ -193,13 +193,11 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
         title: lab.title.clone(),
         count: format!("{} groups", groups.len()),
         table: Table {
-            number: 1,
             caption: "For the teacher only: who is who, and what needs another look.".to_owned(),
             columns,
             rows: rows.collect(),
         },
         slips: (!tally.is_empty()).then(|| Table {
-            number: 2,
             caption: "Slips that would give answers of the class, the commonest first.".to_owned(),
             columns: vec![words("slip"), figures("groups")],
             rows: tally
