@@ -165,7 +165,15 @@ dish_with_salt = "19.630 g"
             ),
         ],
     );
-    support::worked(TWO_LEFT, data, |_, graph, _, worked| {
+    support::worked(TWO_LEFT, data, |lab, graph, record, worked| {
+        // What runs out needs all of itself: no ratio of one to one stands in its line.
+        let needed = graph.find("needed_iodine").unwrap();
+        let text = worked.text(lab, graph, record, needed).unwrap();
+        assert!(
+            text.given.iter().all(|given| !given.contains(" for 1")),
+            "{:?}",
+            text.given
+        );
         // Nothing of the one that runs out should be left: there is no percentage of nothing.
         let state = worked.state(graph.find("left_error_iodine").unwrap());
         assert!(matches!(state, State::Undefined(_)), "{state:?}");

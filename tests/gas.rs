@@ -2,14 +2,18 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
 
+#[path = "support/program.rs"]
+mod program;
 mod support;
 
 use std::fs;
+use std::path::Path;
 
 use gramleaf::chem::water;
 use gramleaf::measure::Decimal;
 use gramleaf::measure::rounding;
 use gramleaf::working::State;
+use program::gramleaf;
 
 /// The state of `amount`, a quantity worked from a volume, a temperature and a pressure.
 fn amount(expression: &str, volume: &str, celsius: &str, pressure: &str) -> State {
@@ -157,13 +161,7 @@ fn a_pressure_in_the_wrong_unit_is_told_in_words_for_a_gas() {
     let data = data.replacen("\"100.6 kPa\"", "\"1006\"", 1);
     fs::write(home.path().join("lab.toml"), lab).unwrap();
     fs::write(home.path().join("9-02.toml"), data).unwrap();
-    let output = std::process::Command::new(env!("CARGO_BIN_EXE_gramleaf"))
-        .args(["check", "9-02.toml"])
-        .current_dir(home.path())
-        .output()
-        .unwrap();
-    let said = [output.stdout, output.stderr].concat();
-    let said = String::from_utf8(said).unwrap();
+    let said = gramleaf(home.path(), &["check", "9-02.toml"]);
     for words in [
         "unusually high pressure",
         "1000 hPa",
@@ -237,12 +235,9 @@ fn the_page_names_the_sources_of_its_constants() {
         ("hydrogen-over-water/9-02", true),
         ("zinc-copper-sulfate/3-07", false),
     ] {
-        let output = std::process::Command::new(env!("CARGO_BIN_EXE_gramleaf"))
-            .args(["draft", &format!("samples/{sample}.toml"), "--out"])
-            .arg(home.path())
-            .output()
-            .unwrap();
-        assert!(output.status.success(), "{output:?}");
+        let data = format!("samples/{sample}.toml");
+        let out = home.path().display().to_string();
+        gramleaf(Path::new("."), &["draft", &data, "--out", &out]);
         let (_, group) = sample.split_once('/').unwrap();
         let report = fs::read_to_string(home.path().join(format!("{group}.md"))).unwrap();
         for source in ["R by CODATA 2022", "CRC Handbook"] {

@@ -2,25 +2,12 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
 
-use std::fs;
-use std::path::Path;
-use std::process::Command;
+#[path = "support/program.rs"]
+mod program;
 
-/// The program in a folder, and what it printed.
-fn gramleaf(folder: &Path, arguments: &[&str]) -> String {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_gramleaf"));
-    let output = command
-        .current_dir(folder)
-        .args(arguments)
-        .output()
-        .unwrap();
-    let (out, err) = (output.stdout, output.stderr);
-    format!(
-        "{}{}",
-        String::from_utf8_lossy(&out),
-        String::from_utf8_lossy(&err)
-    )
-}
+use std::fs;
+
+use program::gramleaf;
 
 /// The x of a hydrate is what the class is to find: neither a blank form's report nor one with readings may print the
 /// accepted one before the own x stands; afterwards it does.

@@ -2,25 +2,12 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
 
-use std::fs;
-use std::path::Path;
-use std::process::Command;
+#[path = "support/program.rs"]
+mod program;
 
-/// What the program printed, results first.
-fn gramleaf(folder: &Path, arguments: &[&str]) -> String {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_gramleaf"));
-    let output = command
-        .current_dir(folder)
-        .args(arguments)
-        .output()
-        .unwrap();
-    let (out, err) = (output.stdout, output.stderr);
-    format!(
-        "{}{}",
-        String::from_utf8_lossy(&out),
-        String::from_utf8_lossy(&err)
-    )
-}
+use std::fs;
+
+use program::gramleaf;
 
 /// A file of the built-in gas lab, whose second trial is read so.
 fn gas_file(temperature: &str, pressure: &str) -> String {

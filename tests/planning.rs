@@ -230,7 +230,7 @@ fn vessels_and_liquids_are_those_on_the_bench() {
     let plan = json(&["marble-and-acid"]);
     assert_eq!(
         plan["vessels"],
-        serde_json::json!(["flask with the acid and a plug of cotton wool"])
+        serde_json::json!(["flask with acid, and a plug of cotton wool"])
     );
     near(&expected(&plan, "gas")["amount"], 1.8908, 5e-5);
     near(&reach(&plan, "acid"), 1.1638, 1e-4);

@@ -654,3 +654,37 @@ fn a_lab_of_worst_cases_discusses_worst_cases() {
         );
     }
 }
+
+/// What one template leaves out takes no number: a reader who finds Table 5 finds Table 4 before it.
+#[test]
+fn tables_and_figures_are_counted_as_they_are_printed() {
+    let scratch = tempfile::tempdir().expect("a folder");
+    for template in ["report", "formal", "worksheet"] {
+        let out = scratch.path().join(template);
+        let to = out.to_str().expect("a path");
+        for lab in ["zinc-copper-sulfate/3-11", "hydrogen-over-water/9-02"] {
+            let data = format!("samples/{lab}.toml");
+            let output = gramleaf(&["draft", &data, "--key", "--template", template, "--out", to]);
+            assert!(output.status.success(), "{output:?}");
+            let group = lab.rsplit('/').next().expect("a group");
+            let read = |ending: &str| {
+                std::fs::read_to_string(out.join(format!("{group}.{ending}"))).expect("a page")
+            };
+            for (what, tag) in [("Table", "<caption>"), ("Figure", "<figcaption>")] {
+                let markdown = numbers(&read("md"), &format!("\n**{what} "));
+                let page = numbers(&read("html"), &format!("{tag}<b>{what} "));
+                let expected: Vec<u32> = (1..).take(markdown.len()).collect();
+                assert_eq!(markdown, expected, "{template}, {lab}, {what}");
+                assert_eq!(page, expected, "{template}, {lab}, {what}");
+            }
+        }
+    }
+}
+
+/// The numbers that stand behind each of some beginnings.
+fn numbers(text: &str, begins: &str) -> Vec<u32> {
+    let behind = text.split(begins).skip(1);
+    behind
+        .map(|rest| rest.split('.').next().expect("a part").parse().expect(rest))
+        .collect()
+}

@@ -6,6 +6,9 @@ use std::io::Write;
 use std::path::Path;
 use std::path::PathBuf;
 
+use sha2::Digest;
+use sha2::Sha256;
+
 use crate::command::Stop;
 
 /// A data file to work on.
@@ -200,6 +203,31 @@ pub(super) fn remove(path: &Path) -> Result<(), Stop> {
             "is it open elsewhere, or is it not yours?",
         )
     })
+}
+
+/// The beginning of a text's SHA-256, hexadecimal: enough to tell whether somebody changed it.
+pub(super) fn digest(text: &str) -> String {
+    let digest = Sha256::digest(text.as_bytes());
+    digest
+        .iter()
+        .take(8)
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+}
+
+/// The way from the folder of one file to another, with `/` on every system: `../lab.toml`.
+pub(super) fn way(from: &Path, to: &Path) -> String {
+    let whole = |path: &Path| {
+        without_dots(&std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf()))
+    };
+    let (from, to) = (whole(from), whole(to));
+    let folder = from.parent().unwrap_or(Path::new(""));
+    let pairs = folder.components().zip(to.components());
+    let common = pairs.take_while(|(a, b)| a == b).count();
+    let up = std::iter::repeat_n("..".to_owned(), folder.components().count() - common);
+    let down = to.components().skip(common);
+    let down = down.map(|part| part.as_os_str().to_string_lossy().into_owned());
+    up.chain(down).collect::<Vec<_>>().join("/")
 }
 
 /// Deletes a folder if it is empty; says whether it did.

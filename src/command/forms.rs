@@ -74,32 +74,14 @@ pub(super) fn targets<'g>(
 /// What a form calls its lab: the id where a reader of the form finds the description by it, in the form's folder or one
 /// above; else the way from the form to it.
 fn lab_from(form: &Path, description: &Path, id: &str) -> String {
-    let whole = |path: &Path| std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf());
-    let (form, description) = (
-        files::without_dots(&whole(form)),
-        files::without_dots(&whole(description)),
-    );
-    let name = description
-        .file_name()
-        .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-    let found_by_id = files::is_lab_name(&description);
-    let (Some(from), Some(to)) = (form.parent(), description.parent()) else {
-        return name;
-    };
-    if found_by_id && from.starts_with(to) {
-        return id.to_owned();
+    let way = files::way(form, description);
+    // A description in the form's folder or one above is nothing but steps up and a name.
+    let above = way.split('/').rev().skip(1).all(|step| step == "..");
+    if above && files::is_lab_name(description) {
+        id.to_owned()
+    } else {
+        way
     }
-    let common = from
-        .components()
-        .zip(to.components())
-        .take_while(|(a, b)| a == b)
-        .count();
-    let up = std::iter::repeat_n("..".to_owned(), from.components().count() - common);
-    let down = to
-        .components()
-        .skip(common)
-        .map(|part| part.as_os_str().to_string_lossy().into_owned());
-    up.chain(down).chain([name]).collect::<Vec<_>>().join("/")
 }
 
 /// Where a form goes: the file given, or a file named after the group in the folder given.

@@ -80,6 +80,11 @@ impl LabsInUse {
     pub(super) fn of_command(&self, lab: &str) -> Result<Arc<Ready>, Stop> {
         let ready = if Self::is_path(lab) {
             self.read_file(Path::new(lab))
+        } else if files::exists(Path::new(lab)) && builtin::find(lab).is_none() {
+            return Err(Stop::new(
+                format!("{lab} is not taken for a lab description"),
+                "a lab description is a file that ends in .toml; `gramleaf labs` lists the built-in labs",
+            ));
         } else {
             self.named(lab, Path::new("form.toml"))
         };

@@ -105,24 +105,14 @@ impl Schema {
     }
 }
 
-/// The way from the folder of one file to another, with `/` on every system; it begins with a point, as editors want it.
+/// The way from one file to another as editors want it: it begins with a point.
 fn way(from: &Path, to: &Path) -> String {
-    let whole = |path: &Path| {
-        files::without_dots(&std::path::absolute(path).unwrap_or_else(|_| path.to_path_buf()))
-    };
-    let (from, to) = (whole(from), whole(to));
-    let folder = from.parent().unwrap_or(Path::new(""));
-    let common = folder
-        .components()
-        .zip(to.components())
-        .take_while(|(a, b)| a == b)
-        .count();
-    let up = folder.components().count() - common;
-    let mut parts = vec![if up == 0 { "." } else { ".." }.to_owned()];
-    parts.extend((1..up).map(|_| "..".to_owned()));
-    let down = to.components().skip(common);
-    parts.extend(down.map(|part| part.as_os_str().to_string_lossy().into_owned()));
-    parts.join("/")
+    let way = files::way(from, to);
+    if way.starts_with("../") {
+        way
+    } else {
+        format!("./{way}")
+    }
 }
 
 #[cfg(test)]

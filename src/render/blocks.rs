@@ -7,6 +7,10 @@ use crate::report::model::Chart;
 use crate::report::model::Table;
 use crate::report::model::Working;
 
+/// Stands in captions for the number, which a table or figure gets where it is printed. Typed text holds no such character: it is
+/// cleaned of them.
+pub(super) const UNNUMBERED: char = '\u{1}';
+
 /// The caption and a GFM table, columns padded, numbers aligned at their decimal mark.
 pub(super) fn table(table: &Table) -> String {
     let mut cells: Vec<Vec<String>> = Vec::with_capacity(table.rows.len() + 1);
@@ -41,8 +45,7 @@ pub(super) fn table(table: &Table) -> String {
         })
         .collect();
     let mut out = format!(
-        "**Table {}.** {}\n\n",
-        table.number,
+        "**Table {UNNUMBERED}.** {}\n\n",
         escape::markdown(&table.caption)
     );
     for (number, row) in cells.iter().enumerate() {
@@ -111,12 +114,11 @@ pub(super) fn working(working: &Working) -> String {
 /// A chart as plain text with its caption; the page draws it.
 pub(super) fn chart(chart: &Chart) -> String {
     format!(
-        "{}\n**Figure {}.** {}\n",
+        "{}\n**Figure {UNNUMBERED}.** {}\n",
         fenced(
             &format!("chart {}", identifier(&chart.id)),
             &escape::clean(&chart.text)
         ),
-        chart.number,
         escape::markdown(&chart.caption)
     )
 }
@@ -136,7 +138,6 @@ mod tests {
     #[test]
     fn numbers_stand_under_each_other() {
         let table_of = Table {
-            number: 1,
             caption: "Masses".to_owned(),
             columns: vec![
                 Column {
@@ -154,7 +155,7 @@ mod tests {
                 vec!["d".to_owned(), "lost".to_owned()],
             ],
         };
-        let expected = "**Table 1.** Masses\n\n| what | m / g  |\n|------|-------:|\n| a\\|b | 104.18 |\n| c    |   2.4  |\n| d    |   lost |\n";
+        let expected = "**Table \u{1}.** Masses\n\n| what | m / g  |\n|------|-------:|\n| a\\|b | 104.18 |\n| c    |   2.4  |\n| d    |   lost |\n";
         assert_eq!(
             table(&table_of).replace("|  m / g |", "| m / g  |"),
             expected

@@ -2,6 +2,7 @@
 
 use super::parts::anchor;
 use super::parts::figure;
+use super::parts::figure_number;
 use super::parts::is_figure_caption;
 use super::parts::plain;
 use super::parts::without_styles;
@@ -18,6 +19,7 @@ use comrak::parse_document;
 use math_core::LatexToMathML;
 use math_core::MathDisplay;
 
+use super::blocks::UNNUMBERED;
 use super::escape::html;
 use super::mathml;
 use super::paper;
@@ -164,7 +166,7 @@ create_formatter!(Page<Scene>, {
         context.write_str(if entering { "<div class=\"remark\" role=\"note\">\n" } else { "</div>\n" })?;
         return Ok(ChildRendering::HTML);
     },
-    NodeValue::CodeBlock(ref block) => |context, entering| {
+    NodeValue::CodeBlock(ref block) => |context, node, entering| {
         let (kind, id) = block.info.split_once(' ').unwrap_or((&block.info, ""));
         match kind {
             "working" => {
@@ -176,7 +178,9 @@ create_formatter!(Page<Scene>, {
             }
             "chart" => {
                 if entering {
-                    let drawn = context.user.figures.get(id).cloned();
+                    let number = figure_number(node).unwrap_or_default();
+                    let drawn = context.user.figures.get(id);
+                    let drawn = drawn.map(|drawn| drawn.replace(UNNUMBERED, &number));
                     context.write_str(&drawn.unwrap_or_else(|| plain(&block.literal)))?;
                 }
                 return Ok(ChildRendering::Skip);

@@ -1,5 +1,6 @@
 //! Parts of the page that are no plain Markdown: worked steps, charts, anchors.
 
+use super::blocks::UNNUMBERED;
 use super::escape::html;
 use super::svg;
 use super::table;
@@ -79,16 +80,24 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str) -> String {
     out
 }
 
-/// A chart with its caption.
+/// A chart with its caption, which has no number yet.
 pub(super) fn figure(chart: &Chart) -> String {
     format!(
-        "<figure id=\"figure-{}\"><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Figure {}\">{}</div><figcaption><b>Figure {}.</b> {}</figcaption></figure>\n",
+        "<figure id=\"figure-{}\"><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Figure {UNNUMBERED}\">{}</div><figcaption><b>Figure {UNNUMBERED}.</b> {}</figcaption></figure>\n",
         html(&chart.id),
-        chart.number,
         svg::chart(chart),
-        chart.number,
         html(&chart.caption)
     )
+}
+
+/// The number that the caption behind a chart gives it.
+pub(super) fn figure_number(chart: comrak::Node<'_>) -> Option<String> {
+    let caption = chart
+        .next_sibling()
+        .filter(|next| is_figure_caption(next))?;
+    let words = table::text_of(caption.first_child()?);
+    let number = words.strip_prefix("Figure ")?.trim_end_matches('.');
+    Some(number.to_owned())
 }
 
 /// Text as it stands.

@@ -179,7 +179,6 @@ pub(super) fn safety(text: &str) -> Safety {
 pub(super) fn table(text: &str) -> Table {
     let text = || text.to_owned();
     Table {
-        number: 1,
         caption: text(),
         columns: vec![Column {
             head: text(),
@@ -192,7 +191,6 @@ pub(super) fn table(text: &str) -> Table {
 pub(super) fn chart(text: &str) -> Chart {
     let text = || text.to_owned();
     Chart {
-        number: 1,
         id: text(),
         title: text(),
         description: text(),

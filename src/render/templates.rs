@@ -13,6 +13,7 @@ use handlebars::RenderErrorReason;
 use serde::de::DeserializeOwned;
 
 use super::blocks;
+use super::blocks::UNNUMBERED;
 use super::builtin::BUILT_IN;
 use super::builtin::DOCUMENTS;
 use super::builtin::OF_A_GROUP;
@@ -304,13 +305,14 @@ fn split(text: &str) -> Vec<Piece> {
     pieces
 }
 
-/// At most one blank line in a row, no space at line ends, one line end at the end; fenced blocks are left alone, and
+/// Gives tables and figures their numbers in the order they are printed; at most one blank line in a row, no space at line ends, one line end at the end; fenced blocks are left alone, and
 /// so is what students wrote, where two spaces at a line's end mean something.
 fn tidy(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut blank = true;
     let mut fence: Option<String> = None;
     let mut words = false;
+    let (mut tables, mut figures) = (0, 0);
     for line in text.lines() {
         if words || line == "<!-- words -->" {
             words = line != "<!-- /words -->";
@@ -328,6 +330,9 @@ fn tidy(text: &str) -> String {
             blank = false;
             continue;
         }
+        let numbered = number(line, &mut tables, "**Table ")
+            .or_else(|| number(line, &mut figures, "**Figure "));
+        let line = numbered.as_deref().unwrap_or(line);
         let trimmed = line.trim_end();
         let run = trimmed.chars().take_while(|c| *c == '`').count();
         if run >= 3 {
@@ -341,6 +346,13 @@ fn tidy(text: &str) -> String {
         out.push('\n');
     }
     format!("{}\n", out.trim_end())
+}
+
+/// A caption that begins so, with the next number; `None` for any other line.
+fn number(line: &str, count: &mut u32, begins: &str) -> Option<String> {
+    let rest = line.strip_prefix(begins)?.strip_prefix(UNNUMBERED)?;
+    *count += 1;
+    Some(format!("{begins}{count}{rest}"))
 }
 
 fn register_helpers(engine: &mut Handlebars<'static>) {

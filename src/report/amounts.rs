@@ -8,7 +8,6 @@ use crate::measure::Exact;
 use crate::measure::Unit;
 use crate::measure::figures::Figures;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::compose::after_answer;
 use crate::report::model::Table;
 use crate::report::tables::figures;
@@ -64,10 +63,7 @@ pub(in crate::report) fn extent(case: &Case<'_>) -> Option<Extent> {
 }
 
 /// The table and the remarks under it; no table for a lab without an extent.
-pub(in crate::report) fn table(
-    case: &Case<'_>,
-    numbers: &mut Numbers,
-) -> (Option<Table>, Vec<String>) {
+pub(in crate::report) fn table(case: &Case<'_>) -> (Option<Table>, Vec<String>) {
     let has_extent = case
         .graph
         .steps()
@@ -120,7 +116,6 @@ pub(in crate::report) fn table(
         of_trial = trials::of_the_first(case)
     );
     let table = Table {
-        number: numbers.table(),
         caption,
         columns,
         rows,

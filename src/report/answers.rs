@@ -3,7 +3,6 @@
 use crate::answers::Judgement;
 use crate::measure::Unit;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::compose::after_answer;
 use crate::report::compose::no_value;
 use crate::report::compose::sentence_case;
@@ -17,7 +16,7 @@ use crate::working::line::Standing;
 use crate::working::show;
 
 /// The students' answers beside what their readings give, with the verdict on each.
-pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+pub(in crate::report) fn table(case: &Case<'_>) -> Option<Table> {
     let wording = &case.lab.words;
     let rows: Vec<Vec<String>> = case
         .judged
@@ -33,7 +32,6 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Option
         })
         .collect();
     (!rows.is_empty()).then(|| Table {
-        number: numbers.table(),
         caption: say!(
             wording,
             "Your answers beside what your readings{of_trial} give.",
@@ -118,7 +116,6 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
     });
     Some(Marked {
         table: Table {
-            number: 1,
             caption: say!(
                 wording,
                 "Group {group}: each answer beside what the readings{of_trial} give and, where an earlier answer is wrong, what follows from the own lines.",

@@ -130,11 +130,6 @@ impl Document for BenchSheet {
 /// The bench sheet of a lab for one group.
 #[must_use]
 pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
-    let mut number = 0;
-    let mut next = || {
-        number += 1;
-        number
-    };
     let wording = &lab.words;
     BenchSheet {
         language: wording.code().to_owned(),
@@ -152,9 +147,7 @@ pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
                     Vec::new()
                 } else {
                     let trials = 1..=lab.trials;
-                    trials
-                        .map(|trial| readings(lab, day, trial, next()))
-                        .collect()
+                    trials.map(|trial| readings(lab, day, trial)).collect()
                 },
                 notice: day.notice.clone(),
                 lines: if day.readings.is_empty() {
@@ -164,9 +157,8 @@ pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
                 },
             })
             .collect(),
-        signs: (!lab.signs.is_empty()).then(|| signs(lab, next())),
+        signs: (!lab.signs.is_empty()).then(|| signs(lab)),
         extra: Table {
-            number: next(),
             caption: say!(wording, "Readings nobody planned."),
             columns: vec![
                 words(wording.say("what was measured")),
@@ -184,7 +176,7 @@ pub(in crate::report) fn blank(length: usize) -> String {
 }
 
 /// A day's readings in one trial; a series has a row and the time for each of its boxes.
-fn readings(lab: &Lab, day: &Day, trial: u32, number: u32) -> Table {
+fn readings(lab: &Lab, day: &Day, trial: u32) -> Table {
     let wording = &lab.words;
     let timed = day.readings.iter().any(|asked| asked.series.is_some());
     let mut rows = Vec::new();
@@ -224,7 +216,6 @@ fn readings(lab: &Lab, day: &Day, trial: u32, number: u32) -> Table {
         words(wording.say("in the data file")),
     ]);
     Table {
-        number,
         caption: if lab.trials == 1 {
             say!(wording, "Readings of day {day}.", day = day.number)
         } else {
@@ -274,7 +265,7 @@ fn whole_digits(unit: Unit) -> usize {
 }
 
 /// Questions about the bench.
-fn signs(lab: &Lab, number: u32) -> Table {
+fn signs(lab: &Lab) -> Table {
     let wording = &lab.words;
     let row = |sign: &crate::lab::Sign| {
         vec![
@@ -285,7 +276,6 @@ fn signs(lab: &Lab, number: u32) -> Table {
         ]
     };
     Table {
-        number,
         caption: say!(
             wording,
             "Tick what you saw; leave both empty where you did not look."

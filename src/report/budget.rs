@@ -4,7 +4,6 @@ use crate::lab::UncertaintyRule;
 use crate::measure::Unit;
 use crate::report::charts;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::drawing::Bar;
 use crate::report::drawing::Drawing;
 use crate::report::model::Budget;
@@ -75,7 +74,7 @@ pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<Part>)> 
 }
 
 /// The uncertainty budget of the first main result: table, bars, and what a finer balance would change.
-pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Option<Budget> {
+pub(in crate::report) fn budget(case: &Case<'_>) -> Option<Budget> {
     const SHOWN: usize = 8;
     let wording = &case.lab.words;
     let (id, shares) = shares(case)?;
@@ -118,7 +117,6 @@ pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Optio
         format!(" / {}", step.unit)
     };
     let table = Table {
-        number: numbers.table(),
         caption: say!(
             wording,
             "Where the uncertainty of the {quantity}{of_trial} comes from.",
@@ -136,7 +134,7 @@ pub(in crate::report) fn budget(case: &Case<'_>, numbers: &mut Numbers) -> Optio
     sentences.extend(finer_balance(case, id, &shares));
     Some(Budget {
         table,
-        chart: chart(wording, &step.title, &unit, bars, numbers),
+        chart: chart(wording, &step.title, &unit, bars),
         sentences,
     })
 }
@@ -200,7 +198,7 @@ fn finer_balance(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String>
 }
 
 /// The contributions as bars.
-fn chart(wording: &Words, title: &str, unit: &str, rows: Vec<Bar>, numbers: &mut Numbers) -> Chart {
+fn chart(wording: &Words, title: &str, unit: &str, rows: Vec<Bar>) -> Chart {
     let most = rows.iter().map(|row| row.length).fold(0.0, f64::max);
     let x = charts::axis(&say!(wording, "contribution{unit}", unit = unit), 0.0, most);
     let widest = rows
@@ -221,7 +219,6 @@ fn chart(wording: &Words, title: &str, unit: &str, rows: Vec<Bar>, numbers: &mut
         .map(|row| format!("{} {}", row.label, row.value))
         .collect();
     Chart {
-        number: numbers.figure(),
         id: "budget".to_owned(),
         title: say!(
             wording,

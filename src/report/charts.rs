@@ -4,7 +4,6 @@ use crate::measure::Exact;
 use crate::measure::rounding;
 use crate::report::amounts;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::drawing::Axis;
 use crate::report::drawing::DotRow;
 use crate::report::drawing::Drawing;
@@ -17,7 +16,7 @@ use crate::working::Kind;
 use crate::working::show;
 
 /// Amounts before and after the reaction, predicted and found; only marks that give nothing away.
-pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Option<Chart> {
+pub(in crate::report) fn amounts(case: &Case<'_>) -> Option<Chart> {
     let words = &case.lab.words;
     let extent = amounts::extent(case);
     let mut rows = Vec::new();
@@ -99,7 +98,6 @@ pub(in crate::report) fn amounts(case: &Case<'_>, numbers: &mut Numbers) -> Opti
         }
     }
     Some(Chart {
-        number: numbers.figure(),
         id: "amounts".to_owned(),
         title: say!(words, "Amounts before and after"),
         description: description.trim_end().to_owned(),

@@ -71,46 +71,24 @@ impl<'a> Case<'a> {
     }
 }
 
-/// Counts tables and figures as they appear.
-#[derive(Debug, Default)]
-pub(in crate::report) struct Numbers {
-    tables: u32,
-    figures: u32,
-}
-
-impl Numbers {
-    /// The next table's number.
-    pub(in crate::report) fn table(&mut self) -> u32 {
-        self.tables += 1;
-        self.tables
-    }
-
-    /// The next figure's number.
-    pub(in crate::report) fn figure(&mut self) -> u32 {
-        self.figures += 1;
-        self.figures
-    }
-}
-
 /// The report of a case. Tables and figures are numbered in the order the `report` template prints them.
 #[must_use]
 pub fn compose(case: &Case<'_>) -> Report {
-    let mut numbers = Numbers::default();
     let (lab, record) = (case.lab, case.record);
-    let charts: Vec<_> = charts::amounts(case, &mut numbers).into_iter().collect();
-    let data = tables::data(case, &mut numbers);
-    let trial_readings = trials::readings(case, &mut numbers);
-    let drying = drying::all(case, &mut numbers);
-    let extra = tables::extra(case, &mut numbers);
-    let signs = tables::signs(case, &mut numbers);
+    let charts: Vec<_> = charts::amounts(case).into_iter().collect();
+    let data = tables::data(case);
+    let trial_readings = trials::readings(case);
+    let drying = drying::all(case);
+    let extra = tables::extra(case);
+    let signs = tables::signs(case);
     let (workings, pending, chains) = steps::workings(case);
-    let (amounts, amounts_notes) = amounts::table(case, &mut numbers);
-    let results = results::table(case, &mut numbers);
-    let trial_results = trials::results(case, &mut numbers);
-    let answers = answers::table(case, &mut numbers);
-    let discussion = discussion::compose(case, &mut numbers);
-    let budget = budget::budget(case, &mut numbers);
-    let atomic_weights = tables::atomic_weights(case, &mut numbers);
+    let (amounts, amounts_notes) = amounts::table(case);
+    let results = results::table(case);
+    let trial_results = trials::results(case);
+    let answers = answers::table(case);
+    let discussion = discussion::compose(case);
+    let budget = budget::budget(case);
+    let atomic_weights = tables::atomic_weights(case);
     let prose = |key: &str| {
         record
             .words

@@ -10,7 +10,6 @@ use crate::causes::Weighed;
 use crate::causes::Why;
 use crate::causes::catalogue::bound::rough;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::equations::equations;
 use crate::report::evidence;
 use crate::report::model::Discussion;
@@ -25,10 +24,10 @@ use crate::words::Words;
 const WRITTEN_OUT: usize = 5;
 
 /// The whole section.
-pub(in crate::report) fn compose(case: &Case<'_>, numbers: &mut Numbers) -> Discussion {
+pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
     let weighed = case.weigh();
-    let (split, plane) = plane::split(case, &weighed, numbers);
-    let (equations, decision) = equations(case, &weighed, numbers);
+    let (split, plane) = plane::split(case, &weighed);
+    let (equations, decision) = equations(case, &weighed);
     let (possible, also) = possible(&weighed);
     let own = case
         .record

@@ -6,7 +6,6 @@ use crate::measure::rounding;
 use crate::report::charts::axis;
 use crate::report::charts::columns;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::drawing::Axis;
 use crate::report::drawing::Band;
 use crate::report::drawing::Drawing;
@@ -25,14 +24,14 @@ use crate::working::drying::Verdict;
 use crate::working::show;
 
 /// Every drying series: table, sentences, plot.
-pub(in crate::report) fn all(case: &Case<'_>, numbers: &mut Numbers) -> Vec<Drying> {
+pub(in crate::report) fn all(case: &Case<'_>) -> Vec<Drying> {
     drying::series(case.lab, case.record)
         .iter()
-        .map(|series| one_series(case, series, numbers))
+        .map(|series| one_series(case, series))
         .collect()
 }
 
-fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Drying {
+fn one_series(case: &Case<'_>, series: &Series<'_>) -> Drying {
     let words = &case.lab.words;
     let label = &series.asked.label;
     let places = series
@@ -55,7 +54,6 @@ fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Dr
         ]);
     }
     let table = Table {
-        number: numbers.table(),
         caption: say!(
             words,
             "Weighings{of_trial} of “{reading}” and how it changed from one to the next.",
@@ -94,7 +92,7 @@ fn one_series(case: &Case<'_>, series: &Series<'_>, numbers: &mut Numbers) -> Dr
     Drying {
         table,
         sentences,
-        chart: plot(words, series, places, &limit, numbers),
+        chart: plot(words, series, places, &limit),
     }
 }
 
@@ -171,13 +169,7 @@ fn trimmed(exact: &Exact) -> crate::measure::Decimal {
     crate::measure::figures::Figures::Exact.write(exact, 0, crate::measure::Rounding::HalfUp)
 }
 
-fn plot(
-    words: &Words,
-    series: &Series<'_>,
-    places: i32,
-    limit: &str,
-    numbers: &mut Numbers,
-) -> Option<Chart> {
+fn plot(words: &Words, series: &Series<'_>, places: i32, limit: &str) -> Option<Chart> {
     let masses: Vec<f64> = series
         .values
         .iter()
@@ -222,7 +214,6 @@ fn plot(
         .map(|mass| format!("{} g", label(*mass)))
         .collect();
     Some(Chart {
-        number: numbers.figure(),
         id: format!("drying-{}", series.asked.name),
         title: say!(words, "Drying of “{reading}”", reading = series.asked.label),
         description: say!(

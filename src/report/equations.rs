@@ -7,7 +7,6 @@ use crate::causes::Weighed;
 use crate::causes::catalogue::bound::rough;
 use crate::lab::UncertaintyRule;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::compose::sentence_case;
 use crate::report::model::Table;
 use crate::report::tables::figures;
@@ -19,7 +18,6 @@ use crate::working::show;
 pub(in crate::report) fn equations(
     case: &Case<'_>,
     weighed: &Weighed<'_>,
-    numbers: &mut Numbers,
 ) -> (Option<Table>, String) {
     let Some(decision) = &weighed.decision else {
         return (None, String::new());
@@ -42,7 +40,6 @@ pub(in crate::report) fn equations(
     let wording = &case.lab.words;
     let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
     let table = Table {
-        number: numbers.table(),
         caption: say!(
             wording,
             "{quantity} held against each equation.",

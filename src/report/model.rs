@@ -293,8 +293,6 @@ pub struct HazardStatement {
 /// A table, finished.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Table {
-    /// Number in the report: `1` for “Table 1”; the templates print it.
-    pub number: u32,
     /// What it shows.
     pub caption: String,
     /// Columns; the first holds row headers.
@@ -381,8 +379,6 @@ pub struct Question {
 /// A chart as axes, marks and captions.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Chart {
-    /// Number in the report: `1` for “Figure 1”.
-    pub number: u32,
     /// Anchor and info word of the fenced block: `amounts`, `drying-beaker_with_copper`.
     pub id: String,
     /// Short title, also the SVG's title.

@@ -5,7 +5,6 @@ use crate::lab::UncertaintyRule;
 use crate::measure::rounding;
 use crate::report::charts;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::drawing::Drawing;
 use crate::report::drawing::Point;
 use crate::report::drawing::Region;
@@ -32,7 +31,6 @@ struct Split {
 pub(in crate::report) fn split(
     case: &Case<'_>,
     weighed: &Weighed<'_>,
-    numbers: &mut Numbers,
 ) -> (Vec<String>, Option<Chart>) {
     let equation = weighed.scene.equation;
     let splits: Vec<Split> = case
@@ -44,7 +42,7 @@ pub(in crate::report) fn split(
         .iter()
         .flat_map(|split| say(case, weighed, split))
         .collect();
-    let chart = splits.first().map(|split| chart(case, split, numbers));
+    let chart = splits.first().map(|split| chart(case, split));
     (sentences, chart)
 }
 
@@ -214,7 +212,7 @@ fn reading(weighed: &Weighed<'_>, split: &Split) -> String {
     }
 }
 
-fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
+fn chart(case: &Case<'_>, split: &Split) -> Chart {
     const STEPS: u32 = 24;
     let words = &case.lab.words;
     let name = |index: usize| {
@@ -290,7 +288,6 @@ fn chart(case: &Case<'_>, split: &Split, numbers: &mut Numbers) -> Chart {
         _ => words.say("one standard uncertainty"),
     };
     Chart {
-        number: numbers.figure(),
         id: "completion-recovery".to_owned(),
         title: say!(words, "Completion and recovery"),
         description: say!(

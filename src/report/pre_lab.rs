@@ -102,11 +102,6 @@ impl Document for PreLab {
 pub fn compose(lab: &Lab, graph: &Graph, whose: &FormFor, key: bool) -> PreLab {
     let planned = Preparation::new(lab, graph, 1, 0.0);
     let prediction = Prediction::new(&planned, key);
-    let mut number = 0;
-    let mut next = || {
-        number += 1;
-        number
-    };
     PreLab {
         language: lab.words.code().to_owned(),
         words: lab.words.clone(),
@@ -118,16 +113,16 @@ pub fn compose(lab: &Lab, graph: &Graph, whose: &FormFor, key: bool) -> PreLab {
         background: lab.text.background.clone(),
         equation: lab.equation.pretty(),
         alternatives: lab.alternatives.iter().map(Equation::pretty).collect(),
-        planned: planned_table(&planned, &mut next),
-        amounts: prediction.predicts().then(|| prediction.amounts(next())),
+        planned: planned_table(&planned),
+        amounts: prediction.predicts().then(|| prediction.amounts()),
         amounts_notes: prediction.notes(key),
-        predictions: prediction.predictions(&mut next),
+        predictions: prediction.predictions(),
         questions: questions(&planned),
     }
 }
 
 /// Substances and water as planned, with the names of the readings that will say what was really taken.
-fn planned_table(planned: &Preparation<'_>, next: &mut impl FnMut() -> u32) -> Option<Table> {
+fn planned_table(planned: &Preparation<'_>) -> Option<Table> {
     let wording = &planned.lab.words;
     let mut rows = Vec::new();
     for (index, substance) in planned.lab.substances.iter().enumerate() {
@@ -200,7 +195,6 @@ fn planned_table(planned: &Preparation<'_>, next: &mut impl FnMut() -> u32) -> O
         ]
     }));
     (!rows.is_empty()).then(|| Table {
-        number: next(),
         caption: say!(
             wording,
             "What one group is to take. Use these amounts for the prediction only; in the lab your own readings count."

@@ -76,7 +76,7 @@ impl<'a> Prediction<'a> {
     }
 
     /// The before–change–after table.
-    pub(in crate::report) fn amounts(&self, number: u32) -> Table {
+    pub(in crate::report) fn amounts(&self) -> Table {
         let wording = &self.planned.lab.words;
         let columns = self.columns();
         let row = |head: &str, cell: &dyn Fn(&Column<'_>) -> String| {
@@ -102,7 +102,6 @@ impl<'a> Prediction<'a> {
             })
         }));
         Table {
-            number,
             caption: say!(
                 wording,
                 "Before, change and after, from the planned amounts."
@@ -228,7 +227,7 @@ impl<'a> Prediction<'a> {
     }
 
     /// What students will be asked, answered from the planned amounts.
-    pub(in crate::report) fn predictions(&self, next: &mut impl FnMut() -> u32) -> Option<Table> {
+    pub(in crate::report) fn predictions(&self) -> Option<Table> {
         let wording = &self.planned.lab.words;
         let steps = self.planned.graph.steps().iter().filter(|step| {
             let predicts = matches!(
@@ -253,7 +252,6 @@ impl<'a> Prediction<'a> {
             })
             .collect();
         (!rows.is_empty()).then(|| Table {
-            number: next(),
             caption: say!(
                 wording,
                 "Your prediction. After the lab you answer the same from your own readings."

@@ -73,21 +73,15 @@ impl Document for PlanPage {
 pub fn compose(plan: &Preparation<'_>) -> PlanPage {
     let reagents = plan.reagents();
     let wording = &plan.lab.words;
-    let mut number = 0;
-    let mut next = || {
-        number += 1;
-        number
-    };
     PlanPage {
         language: wording.code().to_owned(),
         words: wording.clone(),
         title: plan.lab.title.clone(),
         equation: equation(plan),
         lead: lead(plan),
-        reagents: (!reagents.is_empty()).then(|| reagents_table(plan, &reagents, next())),
+        reagents: (!reagents.is_empty()).then(|| reagents_table(plan, &reagents)),
         solutions: solutions(plan, &reagents),
         equipment: rows::equipment(plan).map(|rows| Table {
-            number: next(),
             caption: say!(wording, "Water and vessels."),
             columns: vec![
                 words(wording.say("what")),
@@ -97,7 +91,6 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
             rows,
         }),
         expected: rows::expected(plan).map(|rows| Table {
-            number: next(),
             caption: say!(
                 wording,
                 "What each group can expect to find, if all goes as the equation says."
@@ -200,7 +193,7 @@ fn item_name<'a>(plan: &Preparation<'a>, item: Item) -> &'a str {
     }
 }
 
-fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> Table {
+fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent]) -> Table {
     let wording = &plan.lab.words;
     let mut rows: Vec<Vec<String>> = reagents
         .iter()
@@ -258,7 +251,6 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent], number: u32) -> 
         ]
     }));
     Table {
-        number,
         caption: say!(
             wording,
             "Reagents to set out; the last column counts the spare."

@@ -6,7 +6,6 @@ use crate::lab::UncertaintyRule;
 use crate::measure::Exact;
 use crate::measure::figures::Figures;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::compose::after_answer;
 use crate::report::model::Figure;
 use crate::report::model::Table;
@@ -34,7 +33,7 @@ enum Reference {
 }
 
 /// Predicted, found, difference and uncertainty of everything measured.
-pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Table {
+pub(in crate::report) fn table(case: &Case<'_>) -> Table {
     let rows = lines(case)
         .into_iter()
         .map(|line| row(case, &line))
@@ -60,7 +59,6 @@ pub(in crate::report) fn table(case: &Case<'_>, numbers: &mut Numbers) -> Table 
         }
     }
     Table {
-        number: numbers.table(),
         caption: say!(
             wording,
             "Results{of_trial}: what was predicted and what was found.",

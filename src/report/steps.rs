@@ -98,7 +98,6 @@ pub(in crate::report) fn step_table(case: &Case<'_>) -> Option<Table> {
         tables::words(wording.say("name in the data file")),
     ];
     (!asked.is_empty()).then(|| Table {
-        number: 2,
         caption: say!(wording, "Your working"),
         columns,
         rows: rows.collect(),

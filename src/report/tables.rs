@@ -8,7 +8,6 @@ use crate::measure::Unit;
 use crate::measure::uncertainty::Doubt;
 use crate::record::Content;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::model::Column;
 use crate::report::model::Table;
 use crate::report::trials;
@@ -35,7 +34,7 @@ pub(in crate::report) fn figures(head: &str) -> Column {
 }
 
 /// Every reading of the lab: value, limits, day.
-pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
+pub(in crate::report) fn data(case: &Case<'_>) -> Table {
     let wording = &case.lab.words;
     let mut rows = Vec::new();
     for (index, (day, asked)) in case.lab.readings().enumerate() {
@@ -104,7 +103,6 @@ pub(in crate::report) fn data(case: &Case<'_>, numbers: &mut Numbers) -> Table {
         }
     }
     Table {
-        number: numbers.table(),
         caption,
         columns,
         rows,
@@ -155,7 +153,7 @@ fn join(a: &str, b: &str) -> String {
 }
 
 /// Readings nobody planned.
-pub(in crate::report) fn extra(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+pub(in crate::report) fn extra(case: &Case<'_>) -> Option<Table> {
     let wording = &case.lab.words;
     let rows: Vec<Vec<String>> = case
         .record
@@ -164,7 +162,6 @@ pub(in crate::report) fn extra(case: &Case<'_>, numbers: &mut Numbers) -> Option
         .map(|(name, text)| vec![name.replace('_', " "), text.clone()])
         .collect();
     (!rows.is_empty()).then(|| Table {
-        number: numbers.table(),
         caption: say!(wording, "Readings nobody planned, as written down."),
         columns: vec![words(wording.say("reading")), words(wording.say("value"))],
         rows,
@@ -172,7 +169,7 @@ pub(in crate::report) fn extra(case: &Case<'_>, numbers: &mut Numbers) -> Option
 }
 
 /// Questions about the bench with their answers.
-pub(in crate::report) fn signs(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+pub(in crate::report) fn signs(case: &Case<'_>) -> Option<Table> {
     let wording = &case.lab.words;
     let asked = case.lab.signs.iter().zip(&case.record.signs);
     let rows: Vec<Vec<String>> = asked
@@ -187,7 +184,6 @@ pub(in crate::report) fn signs(case: &Case<'_>, numbers: &mut Numbers) -> Option
         .collect();
     let any = case.record.signs.iter().any(|(_, answer)| answer.is_some());
     any.then(|| Table {
-        number: numbers.table(),
         caption: say!(wording, "Signs looked for at the bench."),
         columns: vec![words(wording.say("question")), words(wording.say("answer"))],
         rows,
@@ -195,7 +191,7 @@ pub(in crate::report) fn signs(case: &Case<'_>, numbers: &mut Numbers) -> Option
 }
 
 /// The atomic weights that entered the working.
-pub(in crate::report) fn atomic_weights(case: &Case<'_>, numbers: &mut Numbers) -> Table {
+pub(in crate::report) fn atomic_weights(case: &Case<'_>) -> Table {
     let mut elements: BTreeSet<Element> = BTreeSet::new();
     for step in case.graph.steps() {
         step.expression.visit(&mut |part| {
@@ -216,7 +212,6 @@ pub(in crate::report) fn atomic_weights(case: &Case<'_>, numbers: &mut Numbers) 
         ])
     });
     Table {
-        number: numbers.table(),
         caption: say!(wording, "Atomic weights used, g/mol."),
         columns: vec![
             words(wording.say("element")),

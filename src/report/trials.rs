@@ -8,7 +8,6 @@ use crate::measure::rounding;
 use crate::record::Content;
 use crate::record::Recorded;
 use crate::report::compose::Case;
-use crate::report::compose::Numbers;
 use crate::report::compose::after_answer;
 use crate::report::model::Column;
 use crate::report::model::Figure;
@@ -82,7 +81,7 @@ pub(in crate::report) fn figure(case: &Case<'_>, step: StepId) -> Option<Figure>
 }
 
 /// The readings of all trials; none for a group with one trial.
-pub(in crate::report) fn readings(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+pub(in crate::report) fn readings(case: &Case<'_>) -> Option<Table> {
     let trials = &case.record.trials;
     if trials.is_empty() {
         return None;
@@ -98,7 +97,6 @@ pub(in crate::report) fn readings(case: &Case<'_>, numbers: &mut Numbers) -> Opt
         std::iter::once(asked.label.clone()).chain(cells).collect()
     });
     Some(Table {
-        number: numbers.table(),
         caption: say!(
             case.lab.words,
             "Readings of all trials; of a series the last. The table above and the worked calculations are those of trial 1."
@@ -109,7 +107,7 @@ pub(in crate::report) fn readings(case: &Case<'_>, numbers: &mut Numbers) -> Opt
 }
 
 /// The results of all trials, with mean and standard deviation; none for a group with one trial.
-pub(in crate::report) fn results(case: &Case<'_>, numbers: &mut Numbers) -> Option<Table> {
+pub(in crate::report) fn results(case: &Case<'_>) -> Option<Table> {
     if case.record.trials.is_empty() {
         return None;
     }
@@ -137,7 +135,6 @@ pub(in crate::report) fn results(case: &Case<'_>, numbers: &mut Numbers) -> Opti
     });
     let rows = rows.collect();
     Some(Table {
-        number: numbers.table(),
         caption: say!(
             case.lab.words,
             "Results of all trials, with mean and sample standard deviation (n − 1); none of amounts collected, left or used, because each trial takes its own."

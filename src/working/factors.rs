@@ -328,6 +328,10 @@ impl Layout<'_, '_> {
         {
             self.above.remove(0);
             self.below.remove(0);
+            // What a reactant that runs out needs of itself is all of it: nobody writes 1 mol of it for 1 mol of it.
+            if (up, &product) == (down, &reactant) {
+                continue;
+            }
             self.give(format!(
                 "{up}{0}mol {product} for {down}{0}mol {reactant}",
                 show::NO_BREAK

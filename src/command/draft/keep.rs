@@ -3,9 +3,6 @@
 use std::path::Path;
 use std::path::PathBuf;
 
-use sha2::Digest;
-use sha2::Sha256;
-
 use super::with_ending;
 use crate::command::Stop;
 use crate::command::files;
@@ -45,13 +42,7 @@ pub(super) fn keep(target: &Path, path: &Path) -> Result<PathBuf, Stop> {
 }
 
 fn mark(text: &str) -> String {
-    let digest = Sha256::digest(text.as_bytes());
-    let short: String = digest
-        .iter()
-        .take(8)
-        .map(|byte| format!("{byte:02x}"))
-        .collect();
-    format!("{MARK}{short} -->\n")
+    format!("{MARK}{} -->\n", files::digest(text))
 }
 
 /// The ending stays the last, so that the copy opens as the report did.

@@ -9,9 +9,6 @@ use std::collections::BTreeSet;
 use std::path::Path;
 use std::path::PathBuf;
 
-use sha2::Digest;
-use sha2::Sha256;
-
 use crate::command::Stop;
 use crate::command::files;
 
@@ -86,7 +83,7 @@ impl Site {
     fn is_own(&self, page: &str) -> bool {
         let text = files::existing(&self.root.join(page));
         let digests = self.earlier.get(page);
-        digests.is_some_and(|known| text.is_some_and(|text| known.contains(&digest_of(&text))))
+        digests.is_some_and(|known| text.is_some_and(|text| known.contains(&files::digest(&text))))
     }
 
     /// Puts a page on the list and writes it, whole or not at all; returns its digest.
@@ -94,7 +91,7 @@ impl Site {
     /// # Errors
     /// When it cannot be written.
     pub(super) fn write(&self, page: &str, text: &str) -> Result<String, Stop> {
-        let digest = digest_of(text);
+        let digest = files::digest(text);
         files::append(&self.root.join(LIST), &format!("{digest} {page}\n"))?;
         files::write(&self.root.join(page), text)?;
         Ok(digest)
@@ -136,13 +133,4 @@ impl Site {
             .collect();
         files::write(&self.root.join(LIST), &lines)
     }
-}
-
-fn digest_of(text: &str) -> String {
-    let digest = Sha256::digest(text.as_bytes());
-    digest
-        .iter()
-        .take(8)
-        .map(|byte| format!("{byte:02x}"))
-        .collect()
 }

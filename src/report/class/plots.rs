@@ -9,7 +9,6 @@ use crate::measure::Decimal;
 use crate::measure::Unit;
 use crate::measure::rounding;
 use crate::report::charts::axis;
-use crate::report::compose::Numbers;
 use crate::report::compose::sentence_case;
 use crate::report::decimal;
 use crate::report::drawing::Axis;
@@ -53,7 +52,6 @@ pub(super) fn strip(
     (quantity, wording): (&Quantity, &Words),
     column: &Column,
     place: usize,
-    numbers: &mut Numbers,
 ) -> Option<(Chart, String)> {
     let mut sorted: Vec<Number> = column.values.iter().map(|(_, value)| *value).collect();
     sorted.sort_by_cached_key(|number| number.value.to_exact());
@@ -98,7 +96,6 @@ pub(super) fn strip(
         say!(wording, " Lines: {lines}.", lines = words.join("; "))
     };
     let mut chart = Chart {
-        number: numbers.figure(),
         id: format!("class-{place}"),
         title: title.clone(),
         description: say!(
@@ -177,7 +174,7 @@ fn in_letters(values: &[f64], x: &Axis, label: &str, words: &Words) -> String {
 }
 
 /// Moles of product collected against moles of reactant used, with a line from zero for each candidate ratio.
-pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Option<Chart> {
+pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
     let wording = &pool.lab.words;
     let (p, r) = pool.kept.pairs[pair];
     let (product, reactant) = (&pool.lab.substances[p].name, &pool.lab.substances[r].name);
@@ -219,7 +216,6 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Op
     let used = say!(wording, "{reactant} used / mmol", reactant = reactant);
     let collected = say!(wording, "{product} collected / mmol", product = product);
     let mut chart = Chart {
-        number: numbers.figure(),
         id: format!("class-moles-{pair}"),
         title: say!(
             wording,
@@ -267,7 +263,7 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize, numbers: &mut Numbers) -> Op
 }
 
 /// How many weighings the groups needed to come to constant mass; `None` where no group dried in a series.
-pub(super) fn weighings(pool: &Pool<'_>, numbers: &mut Numbers) -> Option<(Chart, String)> {
+pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
     let wording = &pool.lab.words;
     let mut counts: Vec<u32> = pool
         .entries
@@ -286,7 +282,6 @@ pub(super) fn weighings(pool: &Pool<'_>, numbers: &mut Numbers) -> Option<(Chart
         .collect();
     let listed: Vec<String> = counts.iter().map(u32::to_string).collect();
     let mut chart = Chart {
-        number: numbers.figure(),
         id: "class-weighings".to_owned(),
         title: say!(wording, "Weighings until constant mass"),
         description: say!(

@@ -16,7 +16,6 @@ use crate::report::class::remarks;
 use crate::report::class::tables::by_group;
 use crate::report::class::tables::flags;
 use crate::report::class::tables::statistics;
-use crate::report::compose::Numbers;
 use crate::report::compose::sentence_case;
 use crate::say;
 use crate::words::Words;
@@ -40,15 +39,12 @@ pub struct Scope {
 /// The results of a pool.
 #[must_use]
 pub fn compose(pool: &Pool<'_>, scope: &Scope) -> ClassPage {
-    let mut numbers = Numbers::default();
     let columns: Vec<Column> = (0..pool.kept.quantities.len())
         .map(|quantity| pool.column(quantity))
         .collect();
-    let plots = all_plots(pool, &columns, &mut numbers);
-    let statistics = statistics(pool, &columns, &mut numbers);
-    let table = pool
-        .shows_groups()
-        .then(|| by_group(pool, &columns, scope, &mut numbers));
+    let plots = all_plots(pool, &columns);
+    let statistics = statistics(pool, &columns);
+    let table = pool.shows_groups().then(|| by_group(pool, &columns, scope));
     ClassPage {
         language: pool.lab.words.code().to_owned(),
         words: pool.lab.words.clone(),
@@ -148,16 +144,14 @@ fn full_stop(text: &str) -> String {
 }
 
 /// A plot for every quantity with a line of its own, moles against moles, weighings.
-fn all_plots(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Vec<Plot> {
+fn all_plots(pool: &Pool<'_>, columns: &[Column]) -> Vec<Plot> {
     let mut plots = Vec::new();
     for (place, (quantity, column)) in pool.kept.quantities.iter().zip(columns).enumerate() {
         let plotted = !quantity.lines.is_empty() || matches!(quantity.kind, Kind::Find(_));
         if !plotted {
             continue;
         }
-        if let Some((chart, values)) =
-            plots::strip((quantity, &pool.lab.words), column, place, numbers)
-        {
+        if let Some((chart, values)) = plots::strip((quantity, &pool.lab.words), column, place) {
             plots.push(Plot {
                 heading: sentence_case(&quantity.title),
                 chart,
@@ -167,7 +161,7 @@ fn all_plots(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Vec<
         }
     }
     for pair in 0..pool.kept.pairs.len() {
-        if let Some(chart) = plots::scatter(pool, pair, numbers) {
+        if let Some(chart) = plots::scatter(pool, pair) {
             plots.push(Plot {
                 heading: chart.title.clone(),
                 chart,
@@ -176,7 +170,7 @@ fn all_plots(pool: &Pool<'_>, columns: &[Column], numbers: &mut Numbers) -> Vec<
             });
         }
     }
-    if let Some((chart, values)) = plots::weighings(pool, numbers) {
+    if let Some((chart, values)) = plots::weighings(pool) {
         plots.push(Plot {
             heading: chart.title.clone(),
             chart,

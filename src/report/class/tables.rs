@@ -8,18 +8,13 @@ use crate::report::class::plots::float;
 use crate::report::class::plots::number;
 use crate::report::class::plots::per;
 use crate::report::class::results::Scope;
-use crate::report::compose::Numbers;
 use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
 use crate::say;
 
 /// Statistics, a row a quantity; further rows without values far from the others, and with those left out.
-pub(super) fn statistics(
-    pool: &Pool<'_>,
-    columns: &[Column],
-    numbers: &mut Numbers,
-) -> Option<Table> {
+pub(super) fn statistics(pool: &Pool<'_>, columns: &[Column]) -> Option<Table> {
     let wording = &pool.lab.words;
     let mut rows = Vec::new();
     for (quantity, column) in pool.kept.quantities.iter().zip(columns) {
@@ -60,7 +55,6 @@ pub(super) fn statistics(
         );
     }
     (!rows.is_empty()).then(|| Table {
-        number: numbers.table(),
         caption: say!(
             wording,
             "Statistics: SD is the sample standard deviation, ± the half-width of the 95\u{a0}% interval of the mean (Student's t)."
@@ -101,12 +95,7 @@ pub(super) fn flags(pool: &Pool<'_>, columns: &[Column], place: usize) -> String
 }
 
 /// Values by group, in an order that tells nothing.
-pub(super) fn by_group(
-    pool: &Pool<'_>,
-    columns: &[Column],
-    scope: &Scope,
-    numbers: &mut Numbers,
-) -> Table {
+pub(super) fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope) -> Table {
     let wording = &pool.lab.words;
     let mut heads = vec![words(wording.say("group"))];
     if scope.names_sections {
@@ -154,7 +143,6 @@ pub(super) fn by_group(
         )
     };
     Table {
-        number: numbers.table(),
         caption,
         columns: heads,
         rows: rows.collect(),

@@ -198,7 +198,6 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
         title: lab.title.clone(),
         count: say!(wording, "{n} groups", n = groups.len()),
         table: Table {
-            number: 1,
             caption: say!(
                 wording,
                 "For the teacher only: who is who, and what needs another look."
@@ -207,7 +206,6 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
             rows: rows.collect(),
         },
         slips: (!tally.is_empty()).then(|| Table {
-            number: 2,
             caption: say!(
                 wording,
                 "Slips that would give answers of the class, the commonest first."
