@@ -36,7 +36,11 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
         .map(|cause| OwnCause {
             what: cause.what.clone(),
             evidence: cause.evidence.clone(),
-            effect: cause.effect.clone(),
+            effect: match cause.effect.as_str() {
+                "higher" => say!(case.lab.words, "higher"),
+                "lower" => say!(case.lab.words, "lower"),
+                own => own.to_owned(),
+            },
             next_time: cause.next_time.clone(),
             tests: Vec::new(),
         })
