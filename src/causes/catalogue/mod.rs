@@ -9,6 +9,7 @@ mod collecting;
 mod filtering;
 mod heating;
 mod leftover;
+mod picture;
 mod product;
 mod taken;
 mod weighing;
@@ -37,7 +38,7 @@ pub struct Cause {
     pub signs: &'static [&'static str],
     /// Signs that speak against it when answered yes.
     pub unless: &'static [&'static str],
-    /// Words by which students name it, lower case, commas between.
+    /// Words by which students name it, lower case, commas between. Those of another language stand in its strings file.
     pub words: &'static str,
     /// What would tell it from the others.
     pub test: &'static str,
@@ -122,7 +123,7 @@ pub fn unknown_supports(lab: &Lab) -> Vec<Problem> {
 }
 
 impl Cause {
-    /// One of its sentences with the substances' names filled in.
+    /// One of its sentences, already in the lab's language, with the substances' names filled in.
     #[must_use]
     pub fn fill(sentence: &str, effect: Effect, scene: &Scene<'_>) -> String {
         let first = |found: &[usize]| found.first().copied();
@@ -130,10 +131,10 @@ impl Cause {
         let product = effect.product().or_else(|| first(&scene.products));
         let left = effect.reactant().or_else(|| first(&scene.leftovers));
         let taken = effect.reactant().or(limiting);
-        let ending = scene.ending();
+        let (ending, words) = (scene.ending(), &scene.lab.words);
         let mut text = sentence
-            .replace("{look}", ending.look())
-            .replace("{until}", ending.until());
+            .replace("{look}", words.say(ending.look()))
+            .replace("{until}", words.say(ending.until()));
         if let Some(index) = limiting {
             // Dissolved, it is no crystal with its water any more.
             text = text.replace("{dissolved}", &scene.substance(index).name);
@@ -145,7 +146,10 @@ impl Cause {
             ("{limiting}", limiting),
         ] {
             if text.contains(place) {
-                text = text.replace(place, index.map_or("reactant", |index| scene.name(index)));
+                text = text.replace(
+                    place,
+                    index.map_or(words.say("reactant"), |index| scene.name(index)),
+                );
             }
         }
         text
