@@ -125,7 +125,8 @@ fn recognised(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Opti
             }
             Some(sign) => usize::from(cause.signs.contains(&sign.id.as_str())),
             None => {
-                let words = cause.words.split(", ").filter(|word| text.contains(*word));
+                let names = scene.lab.words.say(cause.words).split(", ");
+                let words = names.filter(|word| text.contains(*word));
                 words.map(str::len).max().unwrap_or(0)
             }
         }

@@ -213,10 +213,11 @@ fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
     (possible, also)
 }
 
-/// A sentence as the middle of another; names of substances keep their own first letter. Only English can write its first
-/// word small: in German it may be a noun.
+/// A sentence as the middle of another; names of substances keep their own first letter. In German, which writes nouns
+/// large, only an article or a number is written small.
 fn lower_case(words: &Words, sentence: &str) -> String {
-    if words.code() != "en" {
+    const SMALL: [&str; 6] = ["Das ", "Der ", "Die ", "Ein ", "Eine ", "Zwei "];
+    if words.code() != "en" && !SMALL.iter().any(|word| sentence.starts_with(word)) {
         return sentence.to_owned();
     }
     let mut characters = sentence.chars();
