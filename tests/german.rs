@@ -43,7 +43,7 @@ fn headings_sentences_and_numbers_are_german() {
         "## 9 Fehlerdiskussion",
         "**97,9 %** ± 0,3 %",
         "| beaker with copper, Wägung 2              | 105,68 g | 0,005 g | 3   |",
-        "gesucht   percent yield of Kupfer",
+        "gesucht   prozentuale Ausbeute an Kupfer",
         "= 1,50 g Cu / 1,532 g Cu × 100 %",
         "Zink",
         "H302 Gesundheitsschädlich bei Verschlucken",
@@ -55,7 +55,7 @@ fn headings_sentences_and_numbers_are_german() {
         "<html lang=\"de\">",
         ">Zum Bericht springen</a>",
         "<title>Copper from a zinc strip, Gruppe 3-07</title>",
-        "<dt>gesucht</dt><dd>percent yield of Kupfer</dd>",
+        "<dt>gesucht</dt><dd>prozentuale Ausbeute an Kupfer</dd>",
         "<dt>Probe</dt>",
         "<mn>65,38</mn>",
     ] {

@@ -16,6 +16,8 @@ use crate::problem::document::Shape;
 use crate::problem::document::Table;
 use crate::problem::document::Value;
 use crate::problem::suggest;
+use crate::say;
+use crate::words::Words;
 
 /// The `[instrument.x]` tables.
 pub(super) fn instruments(
@@ -164,7 +166,7 @@ pub(super) fn givens(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> V
 /// The `[day.N]` tables, in order of N.
 pub(super) fn days(
     root: &mut Table<'_, '_>,
-    instruments: &[Instrument],
+    (instruments, words): (&[Instrument], &Words),
     problems: &mut Vec<Problem>,
 ) -> Vec<Day> {
     let Some(mut all) = root.table("day", problems) else {
@@ -189,9 +191,10 @@ pub(super) fn days(
             );
             continue;
         };
-        let title = table
-            .text("title", problems)
-            .map_or_else(|| format!("Day {number}"), |(text, _)| text.into_owned());
+        let title = table.text("title", problems).map_or_else(
+            || say!(words, "Day {number}", number = number),
+            |(text, _)| text.into_owned(),
+        );
         let notice = table
             .texts("notice", problems)
             .into_iter()

@@ -73,7 +73,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         .collect();
     let instruments = apparatus::instruments(root, problems);
     let givens = apparatus::givens(root, problems);
-    let days = apparatus::days(root, &instruments, problems);
+    let days = apparatus::days(root, (&instruments, &words), problems);
     let trials = rules::trials(root, problems);
     names::no_name_twice(&days, &givens, problems);
     let mut finds = rules::finds(root, problems);
@@ -96,7 +96,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         return None;
     };
     let substances = substances::read(root, &equation, (&known, &words), problems);
-    finds.extend(waters::to_find(&substances));
+    finds.extend(waters::to_find(&substances, &words));
     Some(Lab {
         id: id?.0.into_owned(),
         title: title?.0.into_owned(),

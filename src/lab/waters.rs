@@ -8,10 +8,12 @@ use crate::lab::Term;
 use crate::lab::Written;
 use crate::lab::expression::Sign;
 use crate::problem::Span;
+use crate::say;
+use crate::words::Words;
 
 /// `waters_<hydrate>`: moles of water for one mole of the salt without it, whether the hydrate is heated or made; none without such
 /// a hydrate, or where the lab does not weigh both the salt and either its hydrate or the water.
-pub(super) fn to_find(substances: &[Substance]) -> Option<Find> {
+pub(super) fn to_find(substances: &[Substance], words: &Words) -> Option<Find> {
     let hydrate = substances.iter().find(|s| s.formula.open_waters())?;
     let (dry, _) = hydrate.formula.waters();
     let span = hydrate.span.clone();
@@ -24,7 +26,11 @@ pub(super) fn to_find(substances: &[Substance]) -> Option<Find> {
         term: Term::Number(*number, place.clone()),
         span: place.clone(),
     });
-    let title = format!("moles of water for one mole of {} (x)", dry.pretty());
+    let title = say!(
+        words,
+        "moles of water for one mole of {salt} (x)",
+        salt = dry.pretty()
+    );
     Some(Find {
         id: format!("waters_{}", hydrate.key),
         span: span.clone(),

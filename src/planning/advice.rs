@@ -4,6 +4,7 @@ use crate::planning::Item;
 use crate::planning::Planned;
 use crate::planning::Preparation;
 use crate::planning::Trial;
+use crate::say;
 use crate::working::Variable;
 
 /// The last digit of an uncertainty is worth nothing: 2 % above the half is the half.
@@ -92,7 +93,11 @@ impl Preparation<'_> {
                 .givens
                 .get(given)
                 .map_or_else(String::new, |given| given.name.replace('_', " ")),
-            Variable::Element(element) => format!("the atomic weight of {}", element.symbol()),
+            Variable::Element(element) => say!(
+                self.lab.words,
+                "the atomic weight of {element}",
+                element = element.symbol()
+            ),
         }
     }
 }

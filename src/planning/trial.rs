@@ -229,6 +229,7 @@ fn blank<'l>(lab: &'l Lab, graph: &Graph) -> Inputs<'l> {
         readings: readings.collect(),
         givens: givens.map(|given| Input::of_given(&given.value)).collect(),
         weights: &lab.atomic_weights,
+        words: &lab.words,
     }
 }
 

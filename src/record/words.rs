@@ -56,7 +56,7 @@ pub(super) fn signs(
         };
         match answer.to_lowercase().trim_end_matches('.') {
             "yes" | "y" | "ja" | "j" | "true" | "a little" | "a bit" => {
-                record.signs[place].1 = Some(true)
+                record.signs[place].1 = Some(true);
             }
             "no" | "n" | "nein" | "false" | "not" => record.signs[place].1 = Some(false),
             "?" | "n/a" | "don't know" | "unsure" => {}

@@ -6,10 +6,9 @@ use crate::report::model::Chart;
 use crate::report::model::Report;
 use crate::report::model::Table;
 use crate::words::Words;
-use crate::working::math::Math;
 
 /// Gives every number that the program composed the decimal mark of a language. What was typed and what teachers and
-/// students wrote stays as it is; readings and their limits have theirs already.
+/// students wrote stays as it is; readings and their limits and the worked steps have theirs already.
 pub(in crate::report) fn marks(report: &mut Report, words: &Words) {
     if is_point(words) {
         return;
@@ -33,9 +32,6 @@ pub(in crate::report) fn marks(report: &mut Report, words: &Words) {
             .chart
             .iter_mut()
             .for_each(|chart| in_chart(chart, words));
-    }
-    for working in &mut report.workings {
-        text(&mut working.text);
     }
     for pending in &mut report.pending {
         text(&mut pending.why);
@@ -65,10 +61,6 @@ pub(in crate::report) fn marks(report: &mut Report, words: &Words) {
         budget.sentences.iter_mut().for_each(text);
     }
     in_discussion(report, words);
-    for chain in report.chains.values_mut().flatten() {
-        in_math(&mut chain.left, words);
-        chain.right.iter_mut().for_each(|line| in_math(line, words));
-    }
 }
 
 /// Whether the language writes a point, so that nothing is to be done.
@@ -194,19 +186,5 @@ fn in_axis(axis: &mut Axis, words: &Words) {
     axis.label = words.number(&axis.label);
     for (_, label) in &mut axis.ticks {
         *label = words.number(label);
-    }
-}
-
-/// The numbers and words of a formula.
-fn in_math(math: &mut Math, words: &Words) {
-    match math {
-        Math::Row(parts) => parts.iter_mut().for_each(|part| in_math(part, words)),
-        Math::Number(text) | Math::Words(text) => *text = words.number(text),
-        Math::Answer(inner) | Math::Brackets(inner) => in_math(inner, words),
-        Math::Fraction(above, below) => {
-            in_math(above, words);
-            in_math(below, words);
-        }
-        Math::Symbol { .. } | Math::Unit { .. } | Math::Operator(_) => {}
     }
 }

@@ -4,6 +4,7 @@ use crate::chem::Equation;
 use crate::lab::Before;
 use crate::problem::Code;
 use crate::problem::Problem;
+use crate::say;
 use crate::working::comparisons::GRAM;
 use crate::working::comparisons::MOLE;
 use crate::working::comparisons::comparisons;
@@ -55,10 +56,12 @@ pub(in crate::working) fn extent_of(
         });
     }
     let lowered = (Expression::Smallest(candidates), MOLE);
+    let words = &plan.lab.words;
+    let first = say!(words, "the reactant that runs out first");
     let step = plan.add_for(
         number,
         id(number, "limiting"),
-        title(number, "the reactant that runs out first".to_owned()),
+        title(words, number, first),
         Kind::Limiting,
         lowered,
     );
@@ -114,6 +117,7 @@ pub(in crate::working) fn alternative(plan: &mut Plan<'_>, number: usize, equati
 
 /// What the equation predicts: most product, reactant needed and left.
 fn predictions(plan: &mut Plan<'_>, number: usize, equation: &Equation, extent: &Extent) {
+    let words = &plan.lab.words;
     for (index, substance) in plan.lab.substances.iter().enumerate() {
         let Some((species, false)) = equation.find(&substance.formula) else {
             continue;
@@ -135,11 +139,15 @@ fn predictions(plan: &mut Plan<'_>, number: usize, equation: &Equation, extent: 
         } else {
             (moles, MOLE)
         };
-        let words = title(number, format!("the most {name} that could form"));
+        let quantity = say!(
+            words,
+            "the most {substance} that could form",
+            substance = name
+        );
         plan.add_for(
             number,
             id(number, &format!("theoretical_{}", substance.key)),
-            words,
+            title(words, number, quantity),
             Kind::Theoretical(index),
             (most, dimension),
         );
@@ -165,21 +173,25 @@ fn predictions(plan: &mut Plan<'_>, number: usize, equation: &Equation, extent: 
         } else {
             (moles, MOLE)
         };
-        let words = title(number, format!("{name} that the equation uses up"));
+        let quantity = say!(
+            words,
+            "{substance} that the equation uses up",
+            substance = name
+        );
         let needed = plan.add_for(
             number,
             id(number, &format!("needed_{}", substance.key)),
-            words,
+            title(words, number, quantity),
             Kind::Needed(index),
             (needed, dimension),
         );
         let Some(start) = start else { continue };
         let left = Expression::Step(start).minus(Expression::Step(needed));
-        let words = title(number, format!("{name} that should be left"));
+        let quantity = say!(words, "{substance} that should be left", substance = name);
         plan.add_for(
             number,
             id(number, &format!("expected_left_{}", substance.key)),
-            words,
+            title(words, number, quantity),
             Kind::ExpectedLeft(index),
             (left, dimension),
         );
@@ -204,10 +216,14 @@ fn collected(plan: &mut Plan<'_>) {
             None => after_is,
         };
         let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
-        let how = substance.collected_as.as_deref().unwrap_or("collected");
+        // How a product was brought together stands there in the teacher's own words.
+        let title = match &substance.collected_as {
+            Some(how) => format!("{name} {how}"),
+            None => say!(plan.lab.words, "{substance} collected", substance = name),
+        };
         plan.add(
             format!("collected_{}", substance.key),
-            format!("{name} {how}"),
+            title,
             Kind::Collected(index),
             (expression, dimension),
         );
@@ -216,6 +232,7 @@ fn collected(plan: &mut Plan<'_>) {
 
 /// What was found left of each reactant, and what was used.
 fn leftovers(plan: &mut Plan<'_>) {
+    let words = &plan.lab.words;
     for (index, substance) in plan.lab.substances.iter().enumerate() {
         if !substance.reactant {
             continue;
@@ -227,7 +244,7 @@ fn leftovers(plan: &mut Plan<'_>) {
             Some((
                 plan.add(
                     format!("measured_left_{key}"),
-                    format!("{name} found left"),
+                    say!(words, "{substance} found left", substance = name),
                     Kind::MeasuredLeft(index),
                     lowered.clone(),
                 ),
@@ -253,7 +270,11 @@ fn leftovers(plan: &mut Plan<'_>) {
         if let Some(lowered) = used {
             plan.add(
                 format!("used_{key}"),
-                format!("{name} that reacted, from the readings"),
+                say!(
+                    words,
+                    "{substance} that reacted, from the readings",
+                    substance = name
+                ),
                 Kind::Used(index),
                 lowered,
             );

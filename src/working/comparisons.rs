@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use crate::chem::Equation;
 use crate::measure::Dimension;
 use crate::measure::Unit;
+use crate::say;
+use crate::words::Words;
 use crate::working::expression::Expression;
 use crate::working::expression::StepId;
 use crate::working::graph::Graph;
@@ -27,11 +29,16 @@ pub(in crate::working) fn id(equation: usize, rest: &str) -> String {
 }
 
 /// The title of a step of an equation.
-pub(in crate::working) fn title(equation: usize, rest: String) -> String {
+pub(in crate::working) fn title(words: &Words, equation: usize, quantity: String) -> String {
     if equation == 0 {
-        rest
+        quantity
     } else {
-        format!("{rest}, by equation {}", equation + 1)
+        say!(
+            words,
+            "{quantity}, by equation {number}",
+            quantity = quantity,
+            number = equation + 1
+        )
     }
 }
 
@@ -56,11 +63,13 @@ pub(in crate::working) fn percent_yields(plan: &mut Plan<'_>, number: usize) {
         } else {
             "percent_yield".to_owned()
         };
-        let words = title(number, format!("percent yield of {name}"));
+        let words = &plan.lab.words;
+        let quantity = say!(words, "percent yield of {substance}", substance = name);
+        let title = title(words, number, quantity);
         plan.add_for(
             number,
             id(number, &plain),
-            words,
+            title,
             Kind::PercentYield(*index),
             (percent, PERCENT),
         );
@@ -72,13 +81,20 @@ pub(in crate::working) fn ratios(plan: &mut Plan<'_>) {
     let mut products = Vec::new();
     let mut reactants = Vec::new();
     for (index, substance) in plan.lab.substances.iter().enumerate() {
-        let (kind, moles_kind, word) = if substance.reactant {
-            (Kind::Used(index), Kind::MolesUsed(index), "used")
+        let (words, name) = (&plan.lab.words, &substance.name);
+        let (kind, moles_kind, id, title) = if substance.reactant {
+            (
+                Kind::Used(index),
+                Kind::MolesUsed(index),
+                format!("moles_used_{}", substance.key),
+                say!(words, "moles of {substance} used", substance = name),
+            )
         } else {
             (
                 Kind::Collected(index),
                 Kind::MolesCollected(index),
-                "collected",
+                format!("moles_collected_{}", substance.key),
+                say!(words, "moles of {substance} collected", substance = name),
             )
         };
         let Some(measured) = plan.graph.of_kind(kind) else {
@@ -92,13 +108,7 @@ pub(in crate::working) fn ratios(plan: &mut Plan<'_>) {
         } else {
             plan.to_moles(index, Expression::Step(measured))
         };
-        let words = format!("moles of {} {word}", substance.name);
-        let step = plan.add(
-            format!("moles_{word}_{}", substance.key),
-            words,
-            moles_kind,
-            (moles, MOLE),
-        );
+        let step = plan.add(id, title, moles_kind, (moles, MOLE));
         // A ratio with x waters would be held against the coefficient 1.
         if plan
             .lab
@@ -117,14 +127,16 @@ pub(in crate::working) fn ratios(plan: &mut Plan<'_>) {
     for (p, formed) in &products {
         for (r, used) in &reactants {
             let (product, reactant) = (plan.substance(*p), plan.substance(*r));
-            let words = format!(
-                "moles of {} for one mole of {} used",
-                product.name, reactant.name
+            let title = say!(
+                plan.lab.words,
+                "moles of {product} for one mole of {reactant} used",
+                product = product.name,
+                reactant = reactant.name
             );
             let ratio = Expression::Step(*formed).over(Expression::Step(*used));
             plan.add(
                 format!("ratio_{}_{}", product.key, reactant.key),
-                words,
+                title,
                 Kind::Ratio(*p, *r),
                 (ratio, Dimension::ONE),
             );
@@ -135,6 +147,7 @@ pub(in crate::working) fn ratios(plan: &mut Plan<'_>) {
 /// Found against predicted: leftover, extent judged by the reactant, recovery of the product.
 pub(in crate::working) fn comparisons(plan: &mut Plan<'_>, number: usize, equation: &Equation) {
     let lab = plan.lab;
+    let words = &lab.words;
     for (r, reactant) in lab.substances.iter().enumerate() {
         let name = reactant.weighed_name.as_ref().unwrap_or(&reactant.name);
         if let (Some(found), Some(expected)) = (
@@ -144,14 +157,15 @@ pub(in crate::working) fn comparisons(plan: &mut Plan<'_>, number: usize, equati
         {
             let difference = Expression::Step(found).minus(Expression::Step(expected));
             let error = Expression::hundred().times(difference.over(Expression::Step(expected)));
-            let words = title(
-                number,
-                format!("how far the {name} left is from what should be left"),
+            let quantity = say!(
+                words,
+                "how far the {substance} left is from what should be left",
+                substance = name
             );
             plan.add_for(
                 number,
                 id(number, &format!("left_error_{}", reactant.key)),
-                words,
+                title(words, number, quantity),
                 Kind::LeftError(r),
                 (error, PERCENT),
             );
@@ -166,14 +180,15 @@ pub(in crate::working) fn comparisons(plan: &mut Plan<'_>, number: usize, equati
             continue;
         }
         let completion = Expression::Step(used).over(Expression::Step(needed));
-        let words = title(
-            number,
-            format!("how far the reaction went, judged by {}", reactant.name),
+        let quantity = say!(
+            words,
+            "how far the reaction went, judged by {reactant}",
+            reactant = reactant.name
         );
         plan.add_for(
             number,
             id(number, &format!("completion_{}", reactant.key)),
-            words,
+            title(words, number, quantity),
             Kind::Completion(r),
             (completion, Dimension::ONE),
         );
@@ -224,18 +239,18 @@ pub(in crate::working) fn recovery(
     } else {
         moles
     };
-    let words = title(
-        number,
-        format!(
-            "{} collected, of what the {} used should have made",
-            product.name, reactant.name
-        ),
+    let words = &plan.lab.words;
+    let quantity = say!(
+        words,
+        "{product} collected, of what the {reactant} used should have made",
+        product = product.name,
+        reactant = reactant.name
     );
     let share = Expression::Step(collected).over(expected);
     plan.add_for(
         number,
         id(number, &format!("recovery_{p_key}_{r_key}")),
-        words,
+        title(words, number, quantity),
         Kind::Recovery(p, r),
         (share, Dimension::ONE),
     );
@@ -289,7 +304,7 @@ pub(in crate::working) fn mass_kept(plan: &mut Plan<'_>) {
     let kept = Expression::hundred().times(total(after).over(total(before)));
     plan.add(
         "mass_kept".to_owned(),
-        "mass found again, of the mass taken".to_owned(),
+        say!(plan.lab.words, "mass found again, of the mass taken"),
         Kind::MassKept,
         (kept, PERCENT),
     );

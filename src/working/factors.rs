@@ -1,8 +1,10 @@
 //! A product or quotient laid out as a marker wants it: plain quantities, then unit fractions, cancelling visibly.
 
 use crate::lab::Lab;
+use crate::measure::Decimal;
 use crate::measure::Unit;
 use crate::record::Record;
+use crate::say;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
@@ -29,6 +31,13 @@ pub(in crate::working) struct Scene<'a> {
     pub graph: &'a Graph,
     pub worked: &'a Worked<'a>,
     pub record: &'a Record,
+}
+
+impl Scene<'_> {
+    /// A number for reading, with the decimal mark of the lab's language. What teachers wrote beside it is left as it is.
+    pub(in crate::working) fn number(&self, number: Decimal) -> String {
+        self.lab.words.number(&show::text(number))
+    }
 }
 
 /// An expression written twice: in symbols and in numbers, with what it uses.
@@ -166,7 +175,7 @@ impl Layout<'_, '_> {
         let Some(reading) = self.scene.record.readings[index].usable() else {
             return;
         };
-        let amount = amount_of(reading);
+        let amount = amount_of(&self.scene.lab.words, reading);
         self.give(format!("{}, {}", written(&amount), asked.label));
         self.quantity(
             Math::Words(short(&asked.label).to_owned()),
@@ -180,7 +189,7 @@ impl Layout<'_, '_> {
         let Some(given) = self.scene.graph.givens.get(index) else {
             return;
         };
-        let amount = amount_of(&given.value);
+        let amount = amount_of(&self.scene.lab.words, &given.value);
         let name = given.name.replace('_', " ");
         self.give(format!("{}, {name}", written(&amount)));
         self.quantity(Math::Words(name), amount, given.value.unit, over);
@@ -191,7 +200,7 @@ impl Layout<'_, '_> {
         let Some(given) = self.scene.graph.givens.get(index) else {
             return;
         };
-        let amount = amount_of(&given.value);
+        let amount = amount_of(&self.scene.lab.words, &given.value);
         let name = given.name.replace('_', " ");
         self.give(format!("{}, {name}", written(&amount)));
         let hundred = Amount {
@@ -226,12 +235,13 @@ impl Layout<'_, '_> {
     fn constant(&mut self, constant: &Constant, over: bool) {
         match constant {
             Constant::Number(number) => {
+                let number = self.scene.lab.words.number(&number.to_string());
                 let amount = Amount {
-                    number: number.to_string(),
+                    number: number.clone(),
                     unit: String::new(),
                     substance: String::new(),
                 };
-                self.push(Math::Number(number.to_string()), Body::Plain(amount), over);
+                self.push(Math::Number(number), Body::Plain(amount), over);
             }
             Constant::Hundred => {
                 let amount = Amount {
@@ -252,7 +262,7 @@ impl Layout<'_, '_> {
             Constant::MolarMass(formula) => {
                 let name = formula.pretty();
                 let number = show::molar_mass(self.scene.lab, formula)
-                    .map_or_else(String::new, |mass| mass.to_string());
+                    .map_or_else(String::new, |mass| self.scene.number(mass));
                 self.molar_mass(number, name.clone(), name, over);
             }
         }
@@ -289,7 +299,7 @@ impl Layout<'_, '_> {
             Kind::MolarMass(index) => {
                 let substance = &scene.lab.substances[index];
                 let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
-                let number = show::number(scene.lab, step, value, 0).to_string();
+                let number = scene.number(show::number(scene.lab, step, value, 0));
                 self.molar_mass(number, form.pretty(), substance.formula.pretty(), over);
             }
             Kind::Limiting => {
@@ -306,7 +316,7 @@ impl Layout<'_, '_> {
                 let mark = self.given.len();
                 self.flatten(&winner.share, over);
                 if let Some(phrase) = self.given.get_mut(mark) {
-                    phrase.push_str(" (limiting)");
+                    phrase.push_str(scene.lab.words.say(" (limiting)"));
                 }
             }
             _ => {
@@ -332,9 +342,12 @@ impl Layout<'_, '_> {
             if (up, &product) == (down, &reactant) {
                 continue;
             }
-            self.give(format!(
-                "{up}{0}mol {product} for {down}{0}mol {reactant}",
-                show::NO_BREAK
+            let mole = |number: u32, of: &str| format!("{number}{}mol {of}", show::NO_BREAK);
+            self.give(say!(
+                self.scene.lab.words,
+                "{product} for {reactant}",
+                product = mole(up, &product),
+                reactant = mole(down, &reactant)
             ));
             let symbol = Math::Brackets(Box::new(Math::Row(vec![
                 Math::Words(product.clone()),

@@ -5,6 +5,7 @@ use crate::measure::Unit;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Span;
+use crate::say;
 use crate::working::expression::Expression;
 use crate::working::graph::Kind;
 use crate::working::plan::Plan;
@@ -61,7 +62,8 @@ impl Plan<'_> {
             );
             return;
         }
-        let title = format!("accepted value: {}", find.title);
+        let words = &self.lab.words;
+        let title = say!(words, "accepted value: {quantity}", quantity = find.title);
         let reference = self.add(
             format!("accepted_{}", find.id),
             title,
@@ -71,7 +73,7 @@ impl Plan<'_> {
         self.graph.show_in(reference, unit);
         let difference = Expression::Step(step).minus(Expression::Step(reference));
         let error = Expression::hundred().times(difference.over(Expression::Step(reference)));
-        let title = format!("percent error: {}", find.title);
+        let title = say!(words, "percent error: {quantity}", quantity = find.title);
         self.add(
             format!("error_{}", find.id),
             title,

@@ -5,6 +5,7 @@ use crate::measure::Decimal;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
+use crate::say;
 use crate::working::expression::Expression;
 use crate::working::expression::GAS_CONSTANT;
 use crate::working::expression::ZERO_CELSIUS;
@@ -26,7 +27,7 @@ impl Layout<'_, '_> {
         let Some((read, label)) = read_off(self.scene, celsius) else {
             let (symbols, numbers) = both(self.scene, celsius, self.given);
             let added = |row: Math| {
-                let zero = Math::Number(ZERO_CELSIUS.to_string());
+                let zero = Math::Number(self.scene.number(ZERO_CELSIUS));
                 Math::Row(vec![row, Math::Operator("+"), zero])
             };
             let group = Body::Group(added(symbols), added(numbers));
@@ -35,8 +36,9 @@ impl Layout<'_, '_> {
         };
         let kelvin = read.to_exact() + ZERO_CELSIUS.to_exact();
         let places = read.places().max(ZERO_CELSIUS.places());
-        let number = rounding::to_places(&kelvin, places, Rounding::HalfUp).to_string();
-        let space = show::NO_BREAK;
+        let scene = self.scene;
+        let number = scene.number(rounding::to_places(&kelvin, places, Rounding::HalfUp));
+        let (space, read) = (show::NO_BREAK, scene.number(read));
         self.give(format!("{read}{space}°C = {number}{space}K, {label}"));
         let symbol = letter("T", None);
         self.push(symbol, Body::Plain(amount(number, "K")), over);
@@ -50,10 +52,13 @@ impl Layout<'_, '_> {
         let Some((pressure, _)) = water::vapour_pressure(&read.to_exact()) else {
             return;
         };
-        let number = rounding::to_places(&pressure, 2, Rounding::HalfUp).to_string();
-        let space = show::NO_BREAK;
-        self.give(format!(
-            "{number}{space}kPa, vapour pressure of water at {read}{space}°C"
+        let scene = self.scene;
+        let number = scene.number(rounding::to_places(&pressure, 2, Rounding::HalfUp));
+        self.give(say!(
+            scene.lab.words,
+            "{pressure}, vapour pressure of water at {temperature}",
+            pressure = show::with_unit(&number, Unit::Kilopascal),
+            temperature = show::with_unit(&scene.number(read), Unit::DegreeCelsius)
         ));
         let symbol = letter("p", Some("H₂O"));
         self.push(symbol, Body::Plain(amount(number, "kPa")), over);
@@ -61,10 +66,11 @@ impl Layout<'_, '_> {
 
     /// The molar gas constant.
     pub(in crate::working) fn gas_constant(&mut self, over: bool) {
-        let number = rounding::to_places(&GAS_CONSTANT.to_exact(), SHOWN, Rounding::HalfUp);
+        let shown = rounding::to_places(&GAS_CONSTANT.to_exact(), SHOWN, Rounding::HalfUp);
+        let number = self.scene.number(shown);
         let unit = "kPa·L/(mol·K)";
         self.give(format!("R = {number}{}{unit}", show::NO_BREAK));
-        let body = Body::Plain(amount(number.to_string(), unit));
+        let body = Body::Plain(amount(number, unit));
         self.push(letter("R", None), body, over);
     }
 }

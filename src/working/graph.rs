@@ -13,6 +13,8 @@ pub struct Graph {
     steps: Vec<Step>,
     /// Values from labels and tables, purities behind the lab's own givens.
     pub givens: Vec<Given>,
+    /// Per substance: where its purity stands among the givens.
+    pub(in crate::working) purities: Vec<Option<usize>>,
     /// Dimension of each reading of the lab.
     pub readings: Vec<Dimension>,
 }
@@ -113,6 +115,12 @@ impl Graph {
     #[must_use]
     pub fn step(&self, id: StepId) -> &Step {
         &self.steps[id.0]
+    }
+
+    /// Where the purity of a substance stands among the givens, if the lab states one.
+    #[must_use]
+    pub fn purity(&self, substance: usize) -> Option<usize> {
+        self.purities.get(substance).copied().flatten()
     }
 
     /// Every step's id, in order.

@@ -8,6 +8,7 @@ use crate::measure::Reading;
 use crate::measure::figures::Figures;
 use crate::measure::uncertainty::Doubt;
 use crate::record::Record;
+use crate::words::Words;
 use crate::working::Graph;
 
 /// A value that enters the working, in its base unit (g, mol, L, °C, kPa).
@@ -41,6 +42,8 @@ pub struct Inputs<'a> {
     pub givens: Vec<Input>,
     /// Atomic weights in use.
     pub weights: &'a AtomicWeights,
+    /// The language in which it is said why there is no value.
+    pub words: &'a Words,
 }
 
 impl<'a> Inputs<'a> {
@@ -66,6 +69,7 @@ impl<'a> Inputs<'a> {
             readings: readings.collect(),
             givens: givens.collect(),
             weights: &lab.atomic_weights,
+            words: &lab.words,
         }
     }
 

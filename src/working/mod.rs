@@ -9,13 +9,14 @@
 //! | `chain`, `comparisons` | the steps that follow from one balanced equation |
 //! | `finds` | the lab's own quantities |
 //! | `inputs` | readings, givens and atomic weights as numbers with their doubt |
-//! | `value` | evaluation: value, figures, derivatives |
+//! | `value`, `arithmetic` | evaluation: value, figures, derivatives |
 //! | `line` | the same in floating point, with other numbers standing in |
-//! | `odd` | results that no experiment can give, or few do |
+//! | `odd`, `odd_ratios` | results that no experiment can give, or few do |
 //! | `drying`, `decay` | series of weighings to constant mass, and what is still to come off |
 //! | `show` | results as text, with the digits they defend |
 //! | `text`, `factors`, `layout`, `symbols`, `math` | the worked text of a step |
 
+mod arithmetic;
 pub mod chain;
 pub mod comparisons;
 pub mod decay;
@@ -31,6 +32,7 @@ pub mod line;
 pub mod lower;
 pub mod math;
 pub mod odd;
+mod odd_ratios;
 pub mod plan;
 pub mod show;
 mod symbols;

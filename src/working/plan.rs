@@ -9,6 +9,7 @@ use crate::measure::Dimension;
 use crate::measure::Unit;
 use crate::problem::Code;
 use crate::problem::Problem;
+use crate::say;
 use crate::working::Graph;
 use crate::working::chain;
 use crate::working::expression::Constant;
@@ -40,8 +41,6 @@ pub(in crate::working) struct Plan<'a> {
     pub(super) lab: &'a Lab,
     pub(super) graph: Graph,
     pub(super) problems: Vec<Problem>,
-    /// Per substance: where its purity stands among the graph's givens.
-    pub(super) purities: Vec<Option<usize>>,
     /// Finds being planned right now, to stop two from waiting for each other.
     pub(super) finding: Vec<usize>,
 }
@@ -53,7 +52,11 @@ impl<'a> Plan<'a> {
         for substance in &lab.substances {
             purities.push(substance.purity.as_ref().map(|purity| {
                 givens.push(Given {
-                    name: format!("purity of {}", substance.name),
+                    name: say!(
+                        lab.words,
+                        "purity of {substance}",
+                        substance = substance.name
+                    ),
                     ..purity.clone()
                 });
                 givens.len() - 1
@@ -65,12 +68,12 @@ impl<'a> Plan<'a> {
             .collect();
         let mut graph = Graph::default();
         graph.givens = givens;
+        graph.purities = purities;
         graph.readings = readings;
         Self {
             lab,
             graph,
             problems: Vec::new(),
-            purities,
             finding: Vec::new(),
         }
     }
@@ -166,7 +169,11 @@ impl<'a> Plan<'a> {
         let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
         let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
         let expression = Expression::Constant(Constant::MolarMass(form.clone()));
-        let title = format!("molar mass of {name}");
+        let title = say!(
+            self.lab.words,
+            "molar mass of {substance}",
+            substance = name
+        );
         self.add(
             format!("molar_mass_{}", substance.key),
             title,
@@ -178,7 +185,7 @@ impl<'a> Plan<'a> {
     /// An amount in mol from a mass as weighed: × purity ÷ molar mass.
     pub(super) fn to_moles(&mut self, index: usize, mass: Expression) -> Expression {
         let molar_mass = self.molar_mass(index);
-        let pure = match self.purities[index] {
+        let pure = match self.graph.purity(index) {
             Some(given) => mass.times(Expression::Given(given).over(Expression::hundred())),
             None => mass,
         };
@@ -189,7 +196,7 @@ impl<'a> Plan<'a> {
     pub(super) fn to_mass(&mut self, index: usize, amount: Expression) -> Expression {
         let molar_mass = self.molar_mass(index);
         let mass = amount.times(Expression::Step(molar_mass));
-        match self.purities[index] {
+        match self.graph.purity(index) {
             Some(given) => mass.over(Expression::Given(given).over(Expression::hundred())),
             None => mass,
         }
@@ -207,20 +214,25 @@ impl<'a> Plan<'a> {
             };
             let key = &substance.key;
             let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
-            let moles_title = format!("moles of {} at the start", substance.name);
+            let words = &self.lab.words;
+            let mass_title = say!(words, "mass of {substance} taken", substance = name);
+            let moles_title = say!(
+                words,
+                "moles of {substance} at the start",
+                substance = substance.name
+            );
             if dimension == Unit::Gram.dimension() {
                 if substance.formula.open_waters() {
                     // Without the number of waters there is no molar mass, and so no moles.
-                    let title = format!("mass of {name} taken");
                     let kind = Kind::Mass(index);
-                    self.add(format!("mass_{key}"), title, kind, (expression, dimension));
+                    let lowered = (expression, dimension);
+                    self.add(format!("mass_{key}"), mass_title, kind, lowered);
                     continue;
                 }
                 self.molar_mass(index);
-                let title = format!("mass of {name} taken");
                 let mass = self.add(
                     format!("mass_{key}"),
-                    title,
+                    mass_title,
                     Kind::Mass(index),
                     (expression, dimension),
                 );

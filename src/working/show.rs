@@ -126,7 +126,7 @@ pub fn limiting(lab: &Lab, value: &Value) -> String {
         .iter()
         .map(|index| lab.substances[*index].name.as_str())
         .collect();
-    names.join(" and ")
+    names.join(lab.words.say(" and "))
 }
 
 /// How far a result may be off, by the lab's rule, in the unit it is shown in; `None` when the rule is `none`.

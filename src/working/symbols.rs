@@ -4,6 +4,8 @@ use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::measure::Reading;
 use crate::measure::Unit;
+use crate::say;
+use crate::words::Words;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
@@ -20,7 +22,7 @@ pub(in crate::working) struct Amount {
 }
 
 /// A reading as an amount: masses in g and amounts in mol, volumes as read.
-pub(in crate::working) fn amount_of(reading: &Reading) -> Amount {
+pub(in crate::working) fn amount_of(words: &Words, reading: &Reading) -> Amount {
     let unit = reading.unit.unwrap_or(Unit::One);
     let (number, unit): (Decimal, Unit) = match unit {
         Unit::Milligram | Unit::Kilogram => {
@@ -34,7 +36,7 @@ pub(in crate::working) fn amount_of(reading: &Reading) -> Amount {
         other => (reading.number, other),
     };
     Amount {
-        number: number.to_string(),
+        number: words.number(&number.to_string()),
         unit: unit.symbol().to_owned(),
         substance: String::new(),
     }
@@ -44,7 +46,7 @@ pub(in crate::working) fn amount_of(reading: &Reading) -> Amount {
 pub(in crate::working) fn step_amount(scene: &Scene<'_>, id: StepId) -> Amount {
     let step = scene.graph.step(id);
     let number = scene.worked.value(id).map_or_else(String::new, |value| {
-        show::text(show::number(scene.lab, step, value, 1))
+        scene.number(show::number(scene.lab, step, value, 1))
     });
     Amount {
         number,
@@ -97,6 +99,7 @@ pub(in crate::working) fn substance_of(lab: &Lab, graph: &Graph, id: StepId) -> 
 /// The symbol of a step: `n(CuSO₄)`, `m(Zn, left)`.
 pub(in crate::working) fn symbol(lab: &Lab, graph: &Graph, id: StepId) -> Math {
     let step = graph.step(id);
+    let words = &lab.words;
     let of = Some(substance_of(lab, graph, id)).filter(|of| !of.is_empty());
     let quantity = |index: Option<&str>| Math::Symbol {
         letter: if step.unit == Unit::Mole { "n" } else { "m" },
@@ -114,38 +117,23 @@ pub(in crate::working) fn symbol(lab: &Lab, graph: &Graph, id: StepId) -> Math {
             }
         }
         Kind::Mass(_) | Kind::Moles(_) => quantity(None),
-        Kind::Theoretical(_) => quantity(Some("most")),
-        Kind::Needed(_) => quantity(Some("needed")),
-        Kind::ExpectedLeft(_) => quantity(Some("left, expected")),
-        Kind::Collected(_) | Kind::MolesCollected(_) => quantity(Some("collected")),
-        Kind::MeasuredLeft(_) => quantity(Some("left, found")),
-        Kind::Used(_) | Kind::MolesUsed(_) => quantity(Some("used")),
-        Kind::PercentYield(_) => Math::Words("percent yield".to_owned()),
-        Kind::Limiting
-        | Kind::Ratio(..)
-        | Kind::LeftError(_)
-        | Kind::Completion(_)
-        | Kind::Recovery(..)
-        | Kind::MassKept
-        | Kind::Find(_)
-        | Kind::Accepted(_)
-        | Kind::FindError(_) => Math::Words(short_title(&step.kind, &step.title)),
-    }
-}
-
-/// A few words for the left of an equals sign.
-pub(in crate::working) fn short_title(kind: &Kind, title: &str) -> String {
-    match kind {
-        Kind::Ratio(..) => "mole ratio".to_owned(),
-        Kind::LeftError(_) => "difference".to_owned(),
-        Kind::Completion(_) => "completion".to_owned(),
-        Kind::Recovery(..) => "recovery".to_owned(),
-        Kind::MassKept => "mass kept".to_owned(),
-        Kind::Accepted(_) => "accepted value".to_owned(),
-        Kind::FindError(_) => "percent error".to_owned(),
+        Kind::Theoretical(_) => quantity(Some(words.say("most"))),
+        Kind::Needed(_) => quantity(Some(words.say("needed"))),
+        Kind::ExpectedLeft(_) => quantity(Some(words.say("left, expected"))),
+        Kind::Collected(_) | Kind::MolesCollected(_) => quantity(Some(words.say("collected"))),
+        Kind::MeasuredLeft(_) => quantity(Some(words.say("left, found"))),
+        Kind::Used(_) | Kind::MolesUsed(_) => quantity(Some(words.say("used"))),
+        Kind::PercentYield(_) => Math::Words(say!(words, "percent yield")),
+        Kind::Ratio(..) => Math::Words(say!(words, "mole ratio")),
+        Kind::LeftError(_) => Math::Words(say!(words, "difference")),
+        Kind::Completion(_) => Math::Words(say!(words, "completion")),
+        Kind::Recovery(..) => Math::Words(say!(words, "recovery")),
+        Kind::MassKept => Math::Words(say!(words, "mass kept")),
+        Kind::Accepted(_) => Math::Words(say!(words, "accepted value")),
+        Kind::FindError(_) => Math::Words(say!(words, "percent error")),
         // A long title stands above the working already.
-        _ if title.chars().count() > 24 => "result".to_owned(),
-        _ => title.to_owned(),
+        Kind::Find(_) if step.title.chars().count() <= 24 => Math::Words(step.title.clone()),
+        Kind::Find(_) | Kind::Limiting => Math::Words(say!(words, "result")),
     }
 }
 
@@ -175,7 +163,13 @@ pub(in crate::working) fn math_of(amount: &Amount, struck: bool) -> Math {
 }
 
 /// A label up to its first comma: “beaker” for “beaker, empty”, so that a relation fits in its line. The given line
-/// beside it has the whole label.
+/// beside it has the whole label. A comma between two digits is a decimal mark.
 pub(in crate::working) fn short(label: &str) -> &str {
-    label.split(',').next().unwrap_or(label).trim_end()
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let mut commas = label.match_indices(',').map(|(at, _)| at);
+    let end = commas.find(|at| {
+        let (before, behind) = (&label[..*at], &label[at + 1..]);
+        !(digit(before.chars().next_back()) && digit(behind.chars().next()))
+    });
+    label[..end.unwrap_or(label.len())].trim_end()
 }

@@ -5,6 +5,7 @@ use num_traits::Signed;
 use crate::chem::Formula;
 use crate::lab::Lab;
 use crate::measure::Unit;
+use crate::say;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::Step;
@@ -97,7 +98,7 @@ fn answer(scene: &Scene<'_>, id: StepId, value: &Value) -> Math {
     let step = scene.graph.step(id);
     let guarded = symbols::step_amount(scene, id);
     let defended = symbols::Amount {
-        number: show::text(show::number(scene.lab, step, value, 0)),
+        number: scene.number(show::number(scene.lab, step, value, 0)),
         ..guarded.clone()
     };
     let bold = Math::Answer(Box::new(symbols::math_of(&defended, false)));
@@ -145,7 +146,7 @@ fn limiting(scene: &Scene<'_>, step: &Step, value: &Value) -> WorkedStep {
                 exact: &amount.exact / crate::measure::Exact::from_integer((*count).into()),
                 ..amount.clone()
             };
-            let number = show::text(show::number(scene.lab, scene.graph.step(*moles), &share, 1));
+            let number = scene.number(show::number(scene.lab, scene.graph.step(*moles), &share, 1));
             let over = |math: Math| {
                 Math::Fraction(Box::new(math), Box::new(Math::Number(count.to_string())))
             };
@@ -168,11 +169,20 @@ fn limiting(scene: &Scene<'_>, step: &Step, value: &Value) -> WorkedStep {
             });
         }
     }
+    let words = &scene.lab.words;
     let names = show::limiting(scene.lab, value);
     let so = if value.smallest.len() > 1 {
-        format!("the shares are equal: {names} run out together")
+        say!(
+            words,
+            "the shares are equal: {substances} run out together",
+            substances = names
+        )
     } else {
-        format!("the smallest is that of {names}: it runs out first")
+        say!(
+            words,
+            "the smallest is that of {substance}: it runs out first",
+            substance = names
+        )
     };
     WorkedStep {
         given,
@@ -206,11 +216,11 @@ fn molar_mass(scene: &Scene<'_>, id: StepId, formula: &Formula) -> Chain {
             .lab
             .atomic_weights
             .get(*element)
-            .map_or_else(String::new, |weight| weight.value.to_string());
+            .map_or_else(String::new, |weight| scene.number(weight.value));
         numbers.push(Math::Number(weight));
     }
     let number =
-        show::molar_mass(scene.lab, formula).map_or_else(String::new, |mass| mass.to_string());
+        show::molar_mass(scene.lab, formula).map_or_else(String::new, |mass| scene.number(mass));
     let amount = symbols::Amount {
         number,
         unit: Unit::GramPerMole.symbol().to_owned(),
@@ -256,6 +266,7 @@ pub fn check_reveals(lab: &Lab, graph: &Graph, step: &Step) -> Vec<StepId> {
 
 /// A remark on whether the answer can be right at all.
 fn check(scene: &Scene<'_>, step: &Step, value: &Value) -> Option<String> {
+    let words = &scene.lab.words;
     let number = |kind: Kind| {
         let id = scene.graph.of_kind(kind)?;
         Some((
@@ -279,13 +290,22 @@ fn check(scene: &Scene<'_>, step: &Step, value: &Value) -> Option<String> {
                 .then(|| {
                     let from: Vec<String> =
                         masses.into_iter().map(|(_, written)| written).collect();
-                    format!("not more than the {} it comes from", from.join(" and "))
+                    say!(
+                        words,
+                        "not more than the {masses} it comes from",
+                        masses = from.join(words.say(" and "))
+                    )
                 })
         }
         Kind::ExpectedLeft(r) => {
             let (taken, written) = number(Kind::Mass(r)).or_else(|| number(Kind::Moles(r)))?;
-            (!value.exact.is_negative() && value.exact <= taken.exact)
-                .then(|| format!("between nothing and the {written} taken"))
+            (!value.exact.is_negative() && value.exact <= taken.exact).then(|| {
+                say!(
+                    words,
+                    "between nothing and the {amount} taken",
+                    amount = written
+                )
+            })
         }
         Kind::PercentYield(p) if step.equation == 0 => {
             let pair = scene
@@ -302,13 +322,13 @@ fn check(scene: &Scene<'_>, step: &Step, value: &Value) -> Option<String> {
             let completion = scene.graph.of_kind(Kind::Completion(pair.0))?;
             let (x, y) = (scene.worked.value(completion)?, scene.worked.value(pair.1)?);
             let text = |id: StepId, value: &Value| {
-                show::text(show::number(scene.lab, scene.graph.step(id), value, 1))
+                scene.number(show::number(scene.lab, scene.graph.step(id), value, 1))
             };
-            Some(format!(
-                "100{}% × {} completion × {} recovery gives the same",
-                show::NO_BREAK,
-                text(completion, x),
-                text(pair.1, y)
+            Some(say!(
+                words,
+                "100\u{a0}% × {completion} completion × {recovery} recovery gives the same",
+                completion = text(completion, x),
+                recovery = text(pair.1, y)
             ))
         }
         _ => None,

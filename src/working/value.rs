@@ -15,9 +15,16 @@ use crate::measure::figures::Figures;
 use crate::measure::rounding;
 use crate::measure::uncertainty;
 use crate::measure::uncertainty::Share;
+use crate::say;
+use crate::words::Words;
 use crate::working::Graph;
 use crate::working::Inputs;
 use crate::working::Variable;
+use crate::working::arithmetic::add_slopes;
+use crate::working::arithmetic::one;
+use crate::working::arithmetic::product;
+use crate::working::arithmetic::quotient;
+use crate::working::arithmetic::sum;
 use crate::working::expression;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
@@ -138,6 +145,7 @@ struct Fold<'a> {
 
 impl Fold<'_> {
     fn value(&self, expression: &Expression) -> Result<Value, Obstacle> {
+        let words = self.inputs.words;
         match expression {
             Expression::Reading(reading) => {
                 match self.inputs.readings.get(*reading).and_then(Option::as_ref) {
@@ -155,7 +163,7 @@ impl Fold<'_> {
                     input.figures,
                     Variable::Given(*given),
                 )),
-                None => Err(Obstacle::Undefined("a given value is missing".to_owned())),
+                None => Err(Obstacle::Undefined(say!(words, "a given value is missing"))),
             },
             Expression::Constant(constant) => self.constant(constant),
             Expression::Step(step) => match &self.states[step.index()] {
@@ -173,8 +181,10 @@ impl Fold<'_> {
                 if matches!(**taken, Expression::VapourPressure(_))
                     && !difference.exact.is_positive()
                 {
-                    let reason = "the pressure is no higher than that of the water vapour in it";
-                    return Err(Obstacle::Undefined(reason.to_owned()));
+                    return Err(Obstacle::Undefined(say!(
+                        words,
+                        "the pressure is no higher than that of the water vapour in it"
+                    )));
                 }
                 Ok(difference)
             }
@@ -189,7 +199,7 @@ impl Fold<'_> {
             Expression::Quotient(above, below) => {
                 let values = self.all([(&**above, 1.0), (&**below, 1.0)])?;
                 let [(above, _), (divisor, _)] = &values[..] else {
-                    return Err(Obstacle::Undefined("nothing is divided".to_owned()));
+                    return Err(Obstacle::Undefined(say!(words, "nothing is divided")));
                 };
                 if divisor.exact.is_zero() {
                     return Err(Obstacle::Undefined(self.why_zero(below)));
@@ -200,20 +210,23 @@ impl Fold<'_> {
                 let zero = Self::exactly(expression::ZERO_CELSIUS.to_exact());
                 let kelvin = sum(&[(self.value(celsius)?, 1.0), (zero, 1.0)]);
                 if !kelvin.exact.is_positive() {
-                    let reason = "nothing is as cold as that: the scale ends at −273.15 °C";
-                    return Err(Obstacle::Undefined(reason.to_owned()));
+                    return Err(Obstacle::Undefined(say!(
+                        words,
+                        "nothing is as cold as that: the scale ends at −273.15 °C"
+                    )));
                 }
                 Ok(kelvin)
             }
-            Expression::VapourPressure(celsius) => vapour_pressure(&self.value(celsius)?),
+            Expression::VapourPressure(celsius) => vapour_pressure(words, &self.value(celsius)?),
             Expression::Smallest(candidates) => {
                 let values =
                     self.all(candidates.iter().map(|candidate| (&candidate.share, 1.0)))?;
                 let Some(least) = values.iter().map(|(value, _)| &value.exact).min().cloned()
                 else {
-                    return Err(Obstacle::Undefined(
-                        "there is nothing to compare".to_owned(),
-                    ));
+                    return Err(Obstacle::Undefined(say!(
+                        words,
+                        "there is nothing to compare"
+                    )));
                 };
                 let pairs = || {
                     candidates
@@ -262,8 +275,13 @@ impl Fold<'_> {
             Constant::Gas => exact(expression::GAS_CONSTANT.to_exact()),
             Constant::Coefficient { count, .. } => exact(Exact::from_integer((*count).into())),
             Constant::MolarMass(formula) => {
+                let words = self.inputs.words;
                 let mass = self.inputs.weights.molar_mass(formula).map_err(|element| {
-                    Obstacle::Undefined(format!("{} has no standard atomic weight", element.name()))
+                    Obstacle::Undefined(say!(
+                        words,
+                        "{element} has no standard atomic weight",
+                        element = words.say(element.name())
+                    ))
                 })?;
                 let slopes = formula
                     .atoms()
@@ -287,9 +305,14 @@ impl Fold<'_> {
 
     /// Says which quantity was zero.
     fn why_zero(&self, divisor: &Expression) -> String {
+        let words = self.inputs.words;
         match divisor {
-            Expression::Step(step) => format!("{} is zero", self.graph.step(*step).title),
-            _ => "it would divide by zero".to_owned(),
+            Expression::Step(step) => say!(
+                words,
+                "{quantity} is zero",
+                quantity = self.graph.step(*step).title
+            ),
+            _ => say!(words, "it would divide by zero"),
         }
     }
 }
@@ -305,77 +328,13 @@ impl Value {
     }
 }
 
-/// The exact number one.
-fn one() -> Value {
-    Value {
-        exact: Exact::from_integer(1.into()),
-        figures: Figures::Exact,
-        slopes: BTreeMap::new(),
-        smallest: Vec::new(),
-    }
-}
-
-fn sum(terms: &[(Value, f64)]) -> Value {
-    let mut total = Exact::zero();
-    let mut slopes = BTreeMap::new();
-    for (value, sign) in terms {
-        if *sign > 0.0 {
-            total += &value.exact;
-        } else {
-            total -= &value.exact;
-        }
-        add_slopes(&mut slopes, &value.slopes, *sign);
-    }
-    let digits: Vec<(Figures, &Exact)> = terms
-        .iter()
-        .map(|(value, _)| (value.figures, &value.exact))
-        .collect();
-    Value {
-        exact: total,
-        figures: Figures::sum(&digits),
-        slopes,
-        smallest: Vec::new(),
-    }
-}
-
-fn product(a: &Value, b: &Value) -> Value {
-    let mut slopes = BTreeMap::new();
-    add_slopes(&mut slopes, &a.slopes, b.approximate());
-    add_slopes(&mut slopes, &b.slopes, a.approximate());
-    let figures = Figures::product(&[(a.figures, &a.exact), (b.figures, &b.exact)]);
-    Value {
-        exact: &a.exact * &b.exact,
-        figures,
-        slopes,
-        smallest: Vec::new(),
-    }
-}
-
-/// The caller has seen that the divisor is not zero.
-fn quotient(above: &Value, below: &Value) -> Value {
-    let mut slopes = BTreeMap::new();
-    let divisor = below.approximate();
-    add_slopes(&mut slopes, &above.slopes, 1.0 / divisor);
-    add_slopes(
-        &mut slopes,
-        &below.slopes,
-        -above.approximate() / (divisor * divisor),
-    );
-    let figures = Figures::product(&[(above.figures, &above.exact), (below.figures, &below.exact)]);
-    Value {
-        exact: &above.exact / &below.exact,
-        figures,
-        slopes,
-        smallest: Vec::new(),
-    }
-}
-
 /// The vapour pressure of water, its digits those of the table.
-fn vapour_pressure(celsius: &Value) -> Result<Value, Obstacle> {
+fn vapour_pressure(words: &Words, celsius: &Value) -> Result<Value, Obstacle> {
     let Some((pressure, rise)) = water::vapour_pressure(&celsius.exact) else {
-        return Err(Obstacle::Undefined(format!(
-            "the table of water's vapour pressure reaches from 0 to {} °C",
-            water::HIGHEST
+        return Err(Obstacle::Undefined(say!(
+            words,
+            "the table of water's vapour pressure reaches from 0 to {highest} °C",
+            highest = water::HIGHEST
         )));
     };
     let mut slopes = BTreeMap::new();
@@ -386,10 +345,4 @@ fn vapour_pressure(celsius: &Value) -> Result<Value, Obstacle> {
         slopes,
         smallest: Vec::new(),
     })
-}
-
-fn add_slopes(into: &mut BTreeMap<Variable, f64>, slopes: &BTreeMap<Variable, f64>, factor: f64) {
-    for (variable, slope) in slopes {
-        *into.entry(*variable).or_insert(0.0) += slope * factor;
-    }
 }

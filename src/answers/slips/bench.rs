@@ -113,13 +113,7 @@ impl<'a> Bench<'a> {
 
     /// The purity of a substance, in percent, where the lab states one.
     fn purity(&self, substance: usize) -> Option<Expression> {
-        self.lab.substances[substance].purity.as_ref()?;
-        let name = format!("purity of {}", self.lab.substances[substance].name);
-        self.graph
-            .givens
-            .iter()
-            .position(|given| given.name == name)
-            .map(Expression::Given)
+        self.graph.purity(substance).map(Expression::Given)
     }
 
     /// The masses and amounts subtracted anywhere in the working: tares.
