@@ -80,6 +80,7 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if step.kind == Kind::Limiting {
         return limiting(text, lab, step);
     }
+    let text = &decimal_commas(text, lab);
     if let Some(ratio) = ratio(text, lab, step) {
         return ratio.map(Given::Number);
     }
@@ -95,6 +96,28 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     let in_brackets = || reading.note.as_deref().and_then(Unit::parse);
     let unit = reading.unit.or_else(in_brackets);
     Ok(Given::Number(number(reading.number, unit, step)))
+}
+
+/// `1,600`, which English readers may take for a thousand, with a point where the language of the lab has a comma for it.
+fn decimal_commas(text: &str, lab: &Lab) -> String {
+    if lab.words.number("0.5") == "0.5" {
+        return text.to_owned();
+    }
+    let in_number = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',');
+    let mut out = String::with_capacity(text.len());
+    for part in text.split_inclusive(|c: char| !in_number(c)) {
+        let number = part.trim_end_matches(|c: char| !in_number(c));
+        let three = number
+            .split_once(',')
+            .is_some_and(|(front, behind)| !front.is_empty() && behind.len() == 3);
+        let one_mark = number.bytes().filter(|b| !b.is_ascii_digit()).count() == 1;
+        if three && one_mark {
+            out.push_str(&part.replacen(',', ".", 1));
+        } else {
+            out.push_str(part);
+        }
+    }
+    out
 }
 
 /// The next step of somebody who typed no number as an answer.
@@ -380,6 +403,7 @@ mod tests {
             ("theoretical_copper", "1,53 g Kupfer", 1.53),
             ("theoretical_copper", "1,53 g von Kupfer", 1.53),
             ("theoretical_copper", "1,53 Gramm", 1.53),
+            ("theoretical_copper", "1,532 g", 1.532),
             ("moles_salt", "0,0241 Mol Kupfer(II)-sulfat", 0.0241),
             ("moles_salt", "2,41 · 10^-2 mol CuSO4", 0.0241),
             ("percent_yield", "97,9 Prozent", 97.9),
