@@ -8,8 +8,11 @@ use std::path::Path;
 
 use gramleaf::causes::catalogue;
 use gramleaf::causes::matter::Ending;
+use gramleaf::answers::Verdict;
+use gramleaf::answers::slips;
 use gramleaf::chem::Element;
 use gramleaf::chem::hazard;
+use gramleaf::lab::signs;
 use gramleaf::words::LANGUAGES;
 
 /// Where a text that is said begins in a source file.
@@ -36,6 +39,19 @@ fn said() -> BTreeSet<String> {
 
 /// Texts of the program's tables, which are said by what composes from them.
 fn in_tables(found: &mut BTreeSet<String>) {
+    for slip in slips::all() {
+        found.extend([slip.id.to_owned(), slip.prompt.to_owned()]);
+    }
+    found.extend(
+        Verdict::ALL
+            .iter()
+            .map(|verdict| verdict.in_words().to_owned()),
+    );
+    found.extend(
+        signs::BUILT_IN
+            .iter()
+            .map(|(_, question)| (*question).to_owned()),
+    );
     found.extend(Element::all().map(|element| element.name().to_owned()));
     found.extend(hazard::all().map(|(_, statement)| statement.to_owned()));
     for cause in catalogue::all() {

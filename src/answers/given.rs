@@ -1,5 +1,6 @@
 //! An answer as typed, read: a number with its unit, a ratio, or the names of reactants.
 
+use crate::chem::Element;
 use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::measure::Typed;
@@ -11,6 +12,7 @@ use crate::working::Kind;
 use crate::working::Step;
 
 use crate::answers::reactant;
+use crate::answers::vocabulary;
 use crate::working::line;
 
 /// What an answer says.
@@ -78,6 +80,7 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if step.kind == Kind::Limiting {
         return limiting(text, lab, step);
     }
+    let text = &decimal_commas(text, lab);
     if let Some(ratio) = ratio(text, lab, step) {
         return ratio.map(Given::Number);
     }
@@ -93,6 +96,28 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     let in_brackets = || reading.note.as_deref().and_then(Unit::parse);
     let unit = reading.unit.or_else(in_brackets);
     Ok(Given::Number(number(reading.number, unit, step)))
+}
+
+/// `1,600`, which English readers may take for a thousand, with a point where the language of the lab has a comma for it.
+fn decimal_commas(text: &str, lab: &Lab) -> String {
+    if lab.words.number("0.5") == "0.5" {
+        return text.to_owned();
+    }
+    let in_number = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',');
+    let mut out = String::with_capacity(text.len());
+    for part in text.split_inclusive(|c: char| !in_number(c)) {
+        let number = part.trim_end_matches(|c: char| !in_number(c));
+        let three = number
+            .split_once(',')
+            .is_some_and(|(front, behind)| !front.is_empty() && behind.len() == 3);
+        let one_mark = number.bytes().filter(|b| !b.is_ascii_digit()).count() == 1;
+        if three && one_mark {
+            out.push_str(&part.replacen(',', ".", 1));
+        } else {
+            out.push_str(part);
+        }
+    }
+    out
 }
 
 /// The next step of somebody who typed no number as an answer.
@@ -145,7 +170,10 @@ fn ratio(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError
         |(_, right): &(&str, &str)| right.trim_start().starts_with(|c: char| c.is_ascii_digit());
     let (left, right) = text
         .split_once(':')
-        .or_else(|| text.split_once(" to "))
+        .or_else(|| {
+            let mut to = vocabulary::of(&lab.words).to.iter();
+            to.find_map(|to| text.split_once(&format!(" {to} ")))
+        })
         .or_else(|| text.split_once('/').filter(numbers))?;
     let wrong = |message: &str| {
         Some(Err(TypedError {
@@ -221,18 +249,30 @@ fn without_substance(text: &str, lab: &Lab) -> Option<(Typed, String)> {
         .filter(|(_, c)| c.is_whitespace() || *c == '(')
         .map(|(at, _)| at);
     let cuts: Vec<usize> = cuts.collect();
+    let vocabulary = vocabulary::of(&lab.words);
+    let element = |name: &str| {
+        let own = |element: Element| lab.words.say(element.name()).to_lowercase() == name;
+        Element::from_name(name).is_some() || Element::all().any(own)
+    };
     cuts.into_iter().rev().find_map(|cut| {
         let (front, tail) = text.split_at(cut);
-        let tail = tail.trim().trim_start_matches("of ");
+        let tail = tail.trim();
+        let mut of = vocabulary.of.iter();
+        let tail = of
+            .find_map(|of| tail.strip_prefix(of)?.strip_prefix(' '))
+            .unwrap_or(tail);
         if tail.contains([':', '/']) {
             return None;
         }
         let names = reactant::named(tail, lab, &all).len() == 1
             || crate::chem::Formula::parse(tail).is_ok()
-            || crate::chem::Element::from_name(&tail.to_lowercase()).is_some()
-            || tail == "yield";
+            || element(&tail.to_lowercase())
+            || vocabulary.yields.contains(&tail.to_lowercase().as_str());
         let front = front.trim_end();
-        let front = front.strip_suffix(" of").unwrap_or(front);
+        let mut of = vocabulary.of.iter();
+        let front = of
+            .find_map(|of| front.strip_suffix(of)?.strip_suffix(' '))
+            .unwrap_or(front);
         let value = typed::parse(front, None).ok()?;
         (names && matches!(value, Typed::Value(_))).then(|| (value, tail.to_owned()))
     })
@@ -278,7 +318,15 @@ mod tests {
     use crate::problem::Source;
 
     fn lab() -> Lab {
+        read_lab(crate::lab::builtin::find("zinc-copper-sulfate").unwrap())
+    }
+
+    fn in_german() -> Lab {
         let text = crate::lab::builtin::find("zinc-copper-sulfate").unwrap();
+        read_lab(&text.replacen("\nid ", "\nlanguage = \"de\"\nid ", 1))
+    }
+
+    fn read_lab(text: &str) -> Lab {
         let source = Source {
             name: "lab".into(),
             text: text.into(),
@@ -345,6 +393,32 @@ mod tests {
             WrittenUnit::Other(Unit::Mole)
         );
         assert_eq!(number("ratio_copper_zinc", "0.965").unit, WrittenUnit::Fits);
+    }
+
+    #[test]
+    fn german_answers_are_read() {
+        let lab = in_german();
+        let (graph, _) = crate::working::plan::plan(&lab);
+        for (step, text, value) in [
+            ("theoretical_copper", "1,53 g Kupfer", 1.53),
+            ("theoretical_copper", "1,53 g von Kupfer", 1.53),
+            ("theoretical_copper", "1,53 Gramm", 1.53),
+            ("theoretical_copper", "1,532 g", 1.532),
+            ("moles_salt", "0,0241 Mol Kupfer(II)-sulfat", 0.0241),
+            ("moles_salt", "2,41 · 10^-2 mol CuSO4", 0.0241),
+            ("percent_yield", "97,9 Prozent", 97.9),
+            ("percent_yield", "97,9 % Ausbeute", 97.9),
+            ("ratio_copper_zinc", "1,34 zu 1", 1.34),
+            ("ratio_copper_zinc", "0,965 mol Kupfer : 1 mol Zink", 0.965),
+        ] {
+            match read(text, &lab, graph.step(graph.find(step).unwrap())) {
+                Ok(Given::Number(number)) => {
+                    assert!((number.value - value).abs() < 1e-12, "{text}: {number:?}");
+                    assert_eq!(number.unit, WrittenUnit::Fits, "{text}");
+                }
+                other => panic!("{text}: {other:?}"),
+            }
+        }
     }
 
     #[test]

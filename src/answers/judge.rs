@@ -263,7 +263,8 @@ impl Judge<'_> {
             judgement.slips.push(early);
         }
         if judgement.verdict == Verdict::Rounding {
-            let prompts: Vec<&str> = judgement.slips.iter().map(|slip| slip.prompt).collect();
+            let slips = judgement.slips.iter();
+            let prompts: Vec<&str> = slips.map(|slip| self.lab.words.say(slip.prompt)).collect();
             judgement.feedback = prompts.join(" ");
         }
         if judgement.verdict == Verdict::LookAgain {

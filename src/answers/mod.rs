@@ -3,6 +3,7 @@
 //! | file | holds |
 //! |---|---|
 //! | `given`, `reactant` | an answer as typed, read |
+//! | `vocabulary` | what students write around the names of substances, by language |
 //! | `judge` | the verdict on each answer |
 //! | `writing` | unit and figures, judged apart from the value |
 //! | `prompts` | the sentence that sends a student back to a line, without its number |
@@ -17,6 +18,7 @@ pub mod open;
 mod prompts;
 mod reactant;
 pub mod slips;
+mod vocabulary;
 mod writing;
 
 pub use given::Given;

@@ -1,17 +1,19 @@
 //! Which reactant a student names: by name or formula, with or without its water, and “in excess” turned round.
 
-use crate::lab::Lab;
+use std::ops::Range;
 
-/// Words for all of them running out together.
-const ALL: &[&str] = &["both", "neither", "together", "same"];
+use crate::answers::vocabulary;
+use crate::answers::vocabulary::Vocabulary;
+use crate::chem::name;
+use crate::lab::Lab;
 
 /// The reactants a text names, by index into [`Lab::substances`]; empty when it names none.
 ///
 /// `choices` are the reactants that could run out. “zinc is in excess” names the others.
 #[must_use]
 pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
-    let typed = words(text);
-    let whole = typed.join(" ");
+    let vocabulary = vocabulary::of(&lab.words);
+    let typed = grown_apart(words(text), vocabulary);
     let mut found: Vec<usize> = Vec::new();
     let mut in_excess: Vec<usize> = Vec::new();
     let mut spans: Vec<(usize, usize, usize)> = Vec::new();
@@ -22,7 +24,7 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
                 continue;
             }
             for start in 0..typed.len().saturating_sub(name.len() - 1) {
-                if typed[start..start + name.len()] == name[..] {
+                if is(&typed[start..start + name.len()], &name, vocabulary) {
                     spans.push((start, start + name.len(), *choice));
                 }
             }
@@ -39,21 +41,7 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
         .copied()
         .collect();
     for (start, end, choice) in longest {
-        // Only the clause counts: in “zinc is in excess, so copper sulfate …” the salt is not the one in excess.
-        let joins =
-            |word: &&String| ["|", "so", "and", "but", "because", "then"].contains(&word.as_str());
-        let before = typed[..start]
-            .iter()
-            .rev()
-            .take_while(|word| !joins(word))
-            .take(2);
-        let behind = typed[end..].iter().take_while(|word| !joins(word)).take(4);
-        let excess = before
-            .into_iter()
-            .any(|word| ["excess", "not"].contains(&word.as_str()))
-            || behind.into_iter().any(|word| {
-                ["excess", "left", "leftover", "remains", "not"].contains(&word.as_str())
-            });
+        let excess = is_in_excess(&typed, start..end, vocabulary);
         let list = if excess { &mut in_excess } else { &mut found };
         if !list.contains(&choice) {
             list.push(choice);
@@ -66,15 +54,55 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
             .filter(|choice| !in_excess.contains(choice))
             .collect();
     }
-    if found.is_empty()
-        && ALL
-            .iter()
-            .any(|word| whole.split(' ').any(|typed| typed == *word))
-    {
+    let all = |word: &String| vocabulary.all.contains(&word.as_str());
+    if found.is_empty() && typed.iter().any(all) {
         found = choices.to_vec();
     }
     found.sort_unstable();
     found
+}
+
+/// Whether words typed are a name, which may go on in a compound: `Zinkblech`.
+fn is(typed: &[String], name: &[String], vocabulary: &Vocabulary) -> bool {
+    let (Some((last, front)), Some((last_of_name, front_of_name))) =
+        (typed.split_last(), name.split_last())
+    else {
+        return false;
+    };
+    let ending = last.strip_prefix(last_of_name.as_str());
+    front == front_of_name
+        && ending.is_some_and(|end| end.is_empty() || vocabulary.endings.contains(&end))
+}
+
+/// Whether what stands around a name says that there is enough of it, or that it is not the one.
+///
+/// Only the clause counts: in “zinc is in excess, so copper sulfate …” the salt is not the one in excess.
+fn is_in_excess(typed: &[String], name: Range<usize>, vocabulary: &Vocabulary) -> bool {
+    let one_of = |at: usize, list: &[&str]| {
+        typed
+            .get(at)
+            .is_some_and(|word| list.contains(&word.as_str()))
+    };
+    let joins = |at: &usize| one_of(*at, vocabulary.joins);
+    let begin = (0..name.start).rev().find(joins).map_or(0, |at| at + 1);
+    let end = (name.end..typed.len()).find(joins).unwrap_or(typed.len());
+    let beside = || {
+        let before = name.start.saturating_sub(2).max(begin)..name.start;
+        before.chain(name.end..(name.end + 4).min(end))
+    };
+    let negation = |at: usize| (begin..end).contains(&at) && one_of(at, vocabulary.negations);
+    // “not in excess”, “not enough”, “reicht nicht”: there is none left.
+    let none = |at: usize| {
+        (at.saturating_sub(2)..at).any(negation)
+            || (one_of(at, vocabulary.suffices) && negation(at + 1))
+    };
+    let spent = |at: usize| {
+        let mut behind = (at + 1..at + 3).filter(|behind| *behind < end);
+        let verb = at.checked_sub(1);
+        behind.any(|at| one_of(at, vocabulary.plenty) || one_of(at, vocabulary.no_more))
+            || verb.is_some_and(|verb| one_of(verb, vocabulary.suffices))
+    };
+    beside().any(|at| (one_of(at, vocabulary.plenty) && !none(at)) || (negation(at) && !spent(at)))
 }
 
 /// Everything a reactant may be called.
@@ -92,28 +120,61 @@ fn names(lab: &Lab, index: usize) -> Vec<String> {
         names.push(formula.plain().to_owned());
         names.push(formula.pretty());
         names.push(formula.waters().0.plain().to_owned());
+        // A teacher's own name need not be the one that students know.
+        if lab.words.code() != "en" {
+            names.extend(name::in_language(formula, &lab.words));
+        }
     }
     // Students leave the charge number out, and write sulphate.
     for name in names.clone() {
         if let Some((front, rest)) = name.split_once('(')
             && let Some((_, back)) = rest.split_once(')')
-            && back.starts_with(' ')
         {
-            names.push(format!("{front}{back}"));
+            if back.starts_with(' ') {
+                names.push(format!("{front}{back}"));
+            } else if let Some(back) = back.strip_prefix('-') {
+                names.push(format!("{front}{back}"));
+            }
         }
     }
+    // `Kupfersulfatpentahydrat`.
     for name in names.clone() {
-        if name.contains("sulf") {
-            names.push(name.replace("sulf", "sulph"));
+        if let Some((dry, waters)) = name.rsplit_once('-')
+            && waters.ends_with("hydrat")
+        {
+            names.push(format!("{dry}{waters}"));
         }
-        if name.contains("aluminium") {
-            names.push(name.replace("aluminium", "aluminum"));
+    }
+    for (usual, other) in vocabulary::of(&lab.words).spellings {
+        for name in names.clone() {
+            let name = name.to_lowercase();
+            if name.contains(usual) {
+                names.push(name.replace(usual, other));
+            }
         }
     }
     names
 }
 
-/// A text as lower-case words of letters and digits, with `|` where a clause ends. Dots, stars and brackets inside a name part
+/// Words that have grown together with the name before them, apart: `Zinküberschuss`.
+fn grown_apart(typed: Vec<String>, vocabulary: &Vocabulary) -> Vec<String> {
+    let mut apart = Vec::with_capacity(typed.len());
+    for word in typed {
+        let grown = vocabulary
+            .grown
+            .iter()
+            .find_map(|behind| Some((word.strip_suffix(behind)?, *behind)));
+        match grown {
+            Some((name, behind)) if !name.is_empty() => {
+                apart.extend([name.to_owned(), behind.to_owned()]);
+            }
+            _ => apart.push(word),
+        }
+    }
+    apart
+}
+
+/// A text as lower-case words of letters and digits without umlauts, with `|` where a clause ends. Dots, stars and brackets inside a name part
 /// words, in names and formulas alike.
 fn words(text: &str) -> Vec<String> {
     let mut plain = String::new();
@@ -129,7 +190,10 @@ fn words(text: &str) -> Vec<String> {
             _ => plain.push(' '),
         }
     }
-    let words = plain.to_lowercase();
+    let mut words = plain.to_lowercase();
+    for (letter, plain) in [('ä', "ae"), ('ö', "oe"), ('ü', "ue"), ('ß', "ss")] {
+        words = words.replace(letter, plain);
+    }
     words.split_whitespace().map(str::to_owned).collect()
 }
 
@@ -195,6 +259,71 @@ mod tests {
             ("Zinc is not the limiting reactant", vec![salt]),
             ("CuSO4 limits; none left, zinc 2.78 g left", vec![salt]),
             ("none", vec![]),
+            ("copper sulfate is not in excess", vec![salt]),
+            ("not enough copper sulfate", vec![salt]),
+            ("there is enough zinc", vec![salt]),
+            ("excess zinc does not react", vec![salt]),
+        ] {
+            let mut expected = expected;
+            expected.sort_unstable();
+            assert_eq!(named(typed, &lab, &[zinc, salt]), expected, "{typed}");
+        }
+    }
+
+    #[test]
+    fn german_names_and_clauses_are_read() {
+        let text = crate::lab::builtin::find("zinc-copper-sulfate").unwrap();
+        let text = text.replacen("\nid ", "\nlanguage = \"de\"\nid ", 1);
+        let source = Source {
+            name: "lab".into(),
+            text,
+        };
+        let lab = crate::lab::check::check(&source).0.unwrap();
+        let index = |key: &str| lab.substances.iter().position(|s| s.key == key).unwrap();
+        let (zinc, salt) = (index("zinc"), index("salt"));
+        for (typed, expected) in [
+            ("Kupfer(II)-sulfat", vec![salt]),
+            ("Kupfer(II)sulfat", vec![salt]),
+            ("Kupfer (II) sulfat", vec![salt]),
+            ("Kupfersulfat", vec![salt]),
+            ("Kupfersulphat", vec![salt]),
+            ("Kupfersulfat-Pentahydrat", vec![salt]),
+            ("Kupfersulfatpentahydrat", vec![salt]),
+            ("Kupfer(II)-sulfat-Pentahydrat", vec![salt]),
+            ("die Kupfersulfatlösung", vec![salt]),
+            ("die Kupfersulfat-Lösung", vec![salt]),
+            ("copper(II) sulfate", vec![salt]),
+            ("CuSO4", vec![salt]),
+            ("Zink", vec![zinc]),
+            ("das Zinkblech", vec![zinc]),
+            ("Zink ist im Überschuss", vec![salt]),
+            ("Zink ist im Ueberschuss", vec![salt]),
+            ("Zink im Überschuß", vec![salt]),
+            ("Zinküberschuss", vec![salt]),
+            ("überschüssiges Zink", vec![salt]),
+            ("Überschuss an Zink", vec![salt]),
+            ("überschüssiges Zink reagiert nicht", vec![salt]),
+            ("Zink bleibt übrig", vec![salt]),
+            ("Kupfersulfat, weil Zink übrig bleibt", vec![salt]),
+            (
+                "Zink ist im Überschuss und Kupfersulfat geht aus",
+                vec![salt],
+            ),
+            ("nicht Zink, sondern Kupfersulfat", vec![salt]),
+            ("Zink ist nicht der begrenzende Stoff", vec![salt]),
+            ("Kupfersulfat reicht nicht aus", vec![salt]),
+            ("nicht genug Kupfersulfat", vec![salt]),
+            ("es ist genug Zink da", vec![salt]),
+            ("Kupfersulfat ist nicht mehr da", vec![salt]),
+            ("Kupfersulfat ist nicht im Überschuss", vec![salt]),
+            ("es bleibt kein Zink übrig", vec![zinc]),
+            ("beide", vec![zinc, salt]),
+            ("keiner von beiden", vec![zinc, salt]),
+            ("keiner", vec![zinc, salt]),
+            ("beide gleichzeitig", vec![zinc, salt]),
+            ("Zink und Kupfersulfat", vec![zinc, salt]),
+            ("Kupfer", vec![]),
+            ("keine Ahnung", vec![]),
         ] {
             let mut expected = expected;
             expected.sort_unstable();

@@ -36,7 +36,7 @@ pub(super) fn look(
             if !judgement.feedback.is_empty() {
                 judgement.feedback.push(' ');
             }
-            judgement.feedback.push_str(slip.prompt);
+            judgement.feedback.push_str(lab.words.say(slip.prompt));
         }
     }
 }

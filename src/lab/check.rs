@@ -79,7 +79,7 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
     let mut finds = rules::finds(root, problems);
     let known = names::Names::new(&days, &givens, &finds);
     known.check_finds(&finds, problems);
-    let signs = rules::signs(root, problems);
+    let signs = rules::signs(root, &words, problems);
     let ask = rules::ask(root, problems);
     let policy = rules::policy(root, problems);
     let atomic_weights = atomic_weights(root, problems);

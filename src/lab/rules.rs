@@ -18,6 +18,7 @@ use crate::problem::Problem;
 use crate::problem::document::Shape;
 use crate::problem::document::Table;
 use crate::problem::suggest;
+use crate::words::Words;
 
 /// The `[find.x]` tables, in the file's order.
 pub(super) fn finds(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Vec<Find> {
@@ -59,8 +60,12 @@ pub(super) fn finds(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Ve
     finds
 }
 
-/// The `[signs]` table: built-in questions by id, and the teacher's own.
-pub(super) fn signs(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Vec<Sign> {
+/// The `[signs]` table: built-in questions by id, said in the language of the lab, and the teacher's own.
+pub(super) fn signs(
+    root: &mut Table<'_, '_>,
+    words: &Words,
+    problems: &mut Vec<Problem>,
+) -> Vec<Sign> {
     let Some(mut table) = root.table("signs", problems) else {
         return Vec::new();
     };
@@ -69,7 +74,7 @@ pub(super) fn signs(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Ve
         if let Some(question) = built_in::question(&id) {
             signs.push(Sign {
                 id,
-                question: question.to_owned(),
+                question: words.say(question).to_owned(),
                 supports: Vec::new(),
             });
             continue;

@@ -61,10 +61,18 @@ pub struct Dimension {
 const SPELLINGS: &[(Unit, &[&str])] = &[
     (
         Unit::Gram,
-        &["g", "gram", "grams", "gramme", "grammes", "gr", "gm"],
+        &[
+            "g", "gram", "grams", "gramme", "grammes", "gr", "gm", "gramm",
+        ],
     ),
-    (Unit::Milligram, &["mg", "milligram", "milligrams"]),
-    (Unit::Kilogram, &["kg", "kilogram", "kilograms"]),
+    (
+        Unit::Milligram,
+        &["mg", "milligram", "milligrams", "milligramm"],
+    ),
+    (
+        Unit::Kilogram,
+        &["kg", "kilogram", "kilograms", "kilogramm"],
+    ),
     (
         Unit::Millilitre,
         &[
@@ -87,7 +95,10 @@ const SPELLINGS: &[(Unit, &[&str])] = &[
         ],
     ),
     (Unit::Mole, &["mol", "mole", "moles", "mols"]),
-    (Unit::Millimole, &["mmol", "millimole", "millimoles"]),
+    (
+        Unit::Millimole,
+        &["mmol", "millimole", "millimoles", "millimol"],
+    ),
     (
         Unit::MolePerLitre,
         &[
@@ -138,7 +149,10 @@ const SPELLINGS: &[(Unit, &[&str])] = &[
             "hectopascals",
         ],
     ),
-    (Unit::Percent, &["%", "percent", "per cent", "pct"]),
+    (
+        Unit::Percent,
+        &["%", "percent", "per cent", "pct", "prozent"],
+    ),
 ];
 
 impl Unit {
@@ -374,6 +388,8 @@ mod tests {
             ("dm³", Unit::Litre),
             ("M", Unit::MolePerLitre),
             ("%", Unit::Percent),
+            ("Gramm", Unit::Gram),
+            ("Prozent", Unit::Percent),
         ] {
             assert_eq!(Unit::parse(text), Some(unit), "{text}");
         }

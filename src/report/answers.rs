@@ -62,7 +62,7 @@ pub(in crate::report) fn notes(case: &Case<'_>) -> Vec<AnswerNote> {
         slips: judgement
             .slips
             .iter()
-            .map(|slip| slip.id.replace('-', " "))
+            .map(|slip| slip.name(wording))
             .collect(),
     })
     .collect()

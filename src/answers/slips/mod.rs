@@ -17,6 +17,7 @@ use crate::answers::judge::is_difference;
 use crate::answers::slips::bench::Bench;
 use crate::lab::Lab;
 use crate::record::Record;
+use crate::words::Words;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -84,6 +85,15 @@ const fn slip(
 }
 
 impl Slip {
+    /// What it is called for people: in English the words of its id.
+    #[must_use]
+    pub fn name(&self, words: &Words) -> String {
+        match words.say(self.id) {
+            id if id == self.id => id.replace('-', " "),
+            own => own.to_owned(),
+        }
+    }
+
     /// Whether it explains a wrong value; else it is a remark on unit or figures.
     #[must_use]
     pub const fn explains(&self) -> bool {

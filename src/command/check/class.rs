@@ -7,12 +7,26 @@ use super::Checked;
 use crate::answers::Verdict;
 use crate::answers::slips;
 use crate::problem::Severity;
+use crate::say;
+use crate::words::Words;
 
 /// The widest a column of the table gets; what is longer goes on as it is.
 const WIDEST: usize = 48;
 
+/// The language of every file's lab; English where they differ.
+pub(super) fn language(all: &[Checked]) -> Words {
+    let mut labs = all.iter().filter(|checked| checked.object.lab.is_some());
+    let first = labs.next().map(|checked| checked.words.clone());
+    let first = first.unwrap_or_default();
+    if labs.all(|checked| checked.words.code() == first.code()) {
+        first
+    } else {
+        Words::english()
+    }
+}
+
 /// The table, and the tally of slips under it.
-pub(super) fn table(all: &[Checked]) -> String {
+pub(super) fn table(all: &[Checked], words: &Words) -> String {
     let names = names(all);
     let rows: Vec<[String; 4]> = all
         .iter()
@@ -20,13 +34,19 @@ pub(super) fn table(all: &[Checked]) -> String {
         .map(|(checked, name)| {
             [
                 name.clone(),
-                state(checked),
-                verdicts(checked),
-                again(checked),
+                state(checked, words),
+                verdicts(checked, words),
+                again(checked, words),
             ]
         })
         .collect();
-    let heads = ["group", "file", "answers", "look again at"].map(str::to_owned);
+    let heads = [
+        words.say("group"),
+        words.say("file"),
+        words.say("answers"),
+        words.say("look again at"),
+    ]
+    .map(str::to_owned);
     let mut text = String::new();
     let width = |column: usize| {
         let cells = rows
@@ -44,7 +64,7 @@ pub(super) fn table(all: &[Checked]) -> String {
         line.push_str(&row[3]);
         let _ = writeln!(text, "{}", line.trim_end());
     }
-    text.push_str(&tally(all, &names));
+    text.push_str(&tally(all, &names, words));
     text
 }
 
@@ -73,7 +93,7 @@ pub(super) fn names(all: &[Checked]) -> Vec<String> {
 }
 
 /// Errors, missing readings and warnings.
-fn state(checked: &Checked) -> String {
+fn state(checked: &Checked, words: &Words) -> String {
     let count = |severity| {
         checked
             .problems
@@ -82,54 +102,55 @@ fn state(checked: &Checked) -> String {
             .count()
     };
     let mut parts = Vec::new();
-    for (number, word, words) in [
-        (count(Severity::Error), "error", "errors"),
-        (checked.rows.missing, "missing", "missing"),
-        (count(Severity::Warning), "odd", "odd"),
-    ] {
-        if number > 0 {
-            parts.push(format!(
-                "{number} {}",
-                if number == 1 { word } else { words }
-            ));
-        }
+    match count(Severity::Error) {
+        0 => {}
+        1 => parts.push(say!(words, "1 error")),
+        some => parts.push(say!(words, "{count} errors", count = some)),
+    }
+    if checked.rows.missing > 0 {
+        parts.push(say!(words, "{count} missing", count = checked.rows.missing));
+    }
+    match count(Severity::Warning) {
+        0 => {}
+        some => parts.push(say!(words, "{count} odd", count = some)),
     }
     if parts.is_empty() {
-        "complete".to_owned()
+        say!(words, "complete")
     } else {
         parts.join(", ")
     }
 }
 
 /// How many answers of each verdict.
-fn verdicts(checked: &Checked) -> String {
-    let words = [
-        (Verdict::Matches, "match"),
-        (Verdict::Rounding, "rounding"),
-        (Verdict::Follows, "follow"),
-        (Verdict::LookAgain, "look again"),
-        (Verdict::NotGiven, "not given"),
-        (Verdict::Waiting, "waiting"),
-    ];
-    let parts: Vec<String> = words
-        .into_iter()
-        .map(|(verdict, word)| (checked.judged.count(verdict), word))
-        .filter(|(number, _)| *number > 0)
-        .map(|(number, word)| format!("{number} {word}"))
-        .collect();
+fn verdicts(checked: &Checked, words: &Words) -> String {
+    let one = |verdict: &Verdict| match (checked.judged.count(*verdict), verdict) {
+        (0, _) => None,
+        (some, Verdict::Matches) => Some(say!(words, "{count} match", count = some)),
+        (some, Verdict::Rounding) => Some(say!(words, "{count} rounding", count = some)),
+        (some, Verdict::Follows) => Some(say!(words, "{count} follow", count = some)),
+        (some, Verdict::LookAgain) => Some(say!(words, "{count} look again", count = some)),
+        (some, Verdict::NotGiven) => Some(say!(words, "{count} not given", count = some)),
+        (some, Verdict::Waiting) => Some(say!(words, "{count} waiting", count = some)),
+    };
+    let parts: Vec<String> = Verdict::ALL.iter().filter_map(one).collect();
     let mut text = if parts.is_empty() {
-        "nothing asked".to_owned()
+        say!(words, "nothing asked")
     } else {
         parts.join(", ")
     };
     if let Some((points, out_of)) = checked.judged.points() {
-        let _ = write!(text, "; {points}/{out_of} points");
+        text.push_str(&say!(
+            words,
+            "; {points}/{out_of} points",
+            points = points,
+            out_of = out_of
+        ));
     }
     text
 }
 
 /// The steps to look at again, with the slips that would give the answer.
-fn again(checked: &Checked) -> String {
+fn again(checked: &Checked, words: &Words) -> String {
     let wrong = checked
         .object
         .answers
@@ -139,14 +160,15 @@ fn again(checked: &Checked) -> String {
         if answer.slips.is_empty() {
             answer.step.clone()
         } else {
-            format!("{} ({})", answer.step, answer.slips.join(" or "))
+            let slips: Vec<&str> = answer.slips.iter().map(|slip| words.say(slip)).collect();
+            format!("{} ({})", answer.step, slips.join(words.say(" or ")))
         }
     };
     wrong.map(one).collect::<Vec<_>>().join(", ")
 }
 
 /// Every slip with its groups, the commonest first.
-fn tally(all: &[Checked], names: &[String]) -> String {
+fn tally(all: &[Checked], names: &[String], words: &Words) -> String {
     let mut groups: BTreeMap<&str, Vec<String>> = BTreeMap::new();
     for (checked, name) in all.iter().zip(names) {
         let mut own: Vec<&str> = checked
@@ -166,14 +188,21 @@ fn tally(all: &[Checked], names: &[String]) -> String {
     }
     let mut sorted: Vec<(&str, Vec<String>)> = groups.into_iter().collect();
     sorted.sort_by(|a, b| b.1.len().cmp(&a.1.len()).then(a.0.cmp(b.0)));
-    let width = sorted.iter().map(|(slip, _)| slip.len()).max().unwrap_or(0);
-    let mut text = "\nslips, the commonest first (each may have another reason)\n".to_owned();
+    let widths = sorted
+        .iter()
+        .map(|(slip, _)| words.say(slip).chars().count());
+    let width = widths.max().unwrap_or(0);
+    let mut text = format!(
+        "\n{}\n",
+        words.say("slips, the commonest first (each may have another reason)")
+    );
     for (slip, groups) in sorted {
-        let prompt = slips::by_id(slip).map_or("", |slip| slip.prompt);
+        let prompt = slips::by_id(slip).map_or("", |slip| words.say(slip.prompt));
         let _ = writeln!(
             text,
-            "{:>3}  {slip:<width$}  {}",
+            "{:>3}  {:<width$}  {}",
             groups.len(),
+            words.say(slip),
             groups.join(", ")
         );
         let _ = writeln!(text, "     {:<width$}  {prompt}", "");

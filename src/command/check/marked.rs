@@ -14,6 +14,7 @@ use crate::render::Templates;
 use crate::report::Case;
 use crate::report::Report;
 use crate::report::compose;
+use crate::say;
 use crate::status::Status;
 
 /// What marked copies are made with.
@@ -103,10 +104,14 @@ impl Press {
         }
         for (section, (copies, mut report)) in sections {
             let (title, name) = if section.is_empty() {
-                ("Marked copies".to_owned(), "all".to_owned())
+                (say!(report.words, "Marked copies"), "all".to_owned())
             } else {
                 (
-                    format!("Marked copies, section {section}"),
+                    say!(
+                        report.words,
+                        "Marked copies, section {section}",
+                        section = section
+                    ),
                     files::safe_name(&section),
                 )
             };

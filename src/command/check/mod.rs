@@ -6,12 +6,13 @@
 //! | `class` | a table of many files, and the slips that came up most |
 //! | `csv` | the same as rows for a spreadsheet |
 //! | `json` | the same as data |
-//! | `since`, `changes` | what changed since an older copy |
+//! | `since`, `changes`, `items` | what changed since an older copy |
 //! | `marked` | marked copies, one a group and one a section to print |
 
 mod changes;
 mod class;
 pub(super) mod csv;
+mod items;
 pub(super) mod json;
 mod marked;
 mod one;
@@ -35,6 +36,7 @@ use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::any_error;
 use crate::status::Status;
+use crate::words::Words;
 
 /// What came of one file.
 enum Outcome {
@@ -53,6 +55,8 @@ struct Checked {
     /// Problems of other files: the lab description it belongs to, the data file behind a worksheet.
     elsewhere: Vec<(Source, Vec<Problem>)>,
     object: json::File,
+    /// The language of its lab; English where there is none.
+    words: Words,
     /// For people.
     text: String,
     /// Why an older copy could not be used.
@@ -162,9 +166,10 @@ fn print(arguments: &cli::Check, found: &[Found], all: &[Checked]) -> Result<(),
                 terminal::result(&checked.text);
             }
         }
-        terminal::result(&class::table(all));
+        let words = class::language(all);
+        terminal::result(&class::table(all, &words));
         if arguments.since.is_some() {
-            terminal::result("\nchanges\n");
+            terminal::result(&format!("\n{}\n", words.say("changes")));
         }
         for (checked, name) in all.iter().zip(class::names(all)) {
             terminal::result(&changes_text(arguments, checked, &name));
@@ -172,7 +177,9 @@ fn print(arguments: &cli::Check, found: &[Found], all: &[Checked]) -> Result<(),
     } else {
         for checked in all {
             terminal::result(&checked.text);
-            terminal::result(&changes_text(arguments, checked, "changes"));
+            let words = &checked.words;
+            let what = one::label(words, words.say("changes"));
+            terminal::result(&changes_text(arguments, checked, &what));
         }
     }
     Ok(())
@@ -182,7 +189,9 @@ fn print(arguments: &cli::Check, found: &[Found], all: &[Checked]) -> Result<(),
 fn changes_text(arguments: &cli::Check, checked: &Checked, what: &str) -> String {
     let old = arguments.since.as_deref();
     let text = old.zip(checked.object.changes.as_ref());
-    text.map_or_else(String::new, |(old, since)| since.text(what, old))
+    text.map_or_else(String::new, |(old, since)| {
+        since.text(what, old, &checked.words)
+    })
 }
 
 /// A lab description given by its own name: what is wrong with it.
@@ -244,11 +253,12 @@ fn one(
         let copy = press.map(|press| press.copy(case));
         let since = older.map(|(old, ready)| since::since(old, file, ready, case, arguments.key));
         let rows = csv::Rows::of(case);
-        (object, text, case.judged.clone(), rows, copy, since)
+        let words = case.lab.words.clone();
+        (object, text, case.judged.clone(), rows, copy, since, words)
     });
     let elsewhere: Vec<(Source, Vec<Problem>)> =
         broken_lab.into_iter().chain(read.beside).collect();
-    let (mut object, text, judged, rows, marked, since) = worked.unwrap_or_default();
+    let (mut object, text, judged, rows, marked, since, words) = worked.unwrap_or_default();
     object.path = path.display().to_string();
     object.group = who.as_ref().map(|who| who.group.clone());
     object.problems = json::problems(&read.source, &read.problems);
@@ -264,6 +274,7 @@ fn one(
         problems: read.problems,
         elsewhere,
         object,
+        words,
         text,
         stopped,
         section: who.map_or_else(String::new, |who| who.section),

@@ -6,6 +6,8 @@ use std::path::Path;
 use crate::answers::Verdict;
 use crate::problem::Severity;
 use crate::report::Case;
+use crate::say;
+use crate::words::Words;
 use crate::working::show;
 
 /// What a person wants to know first: is the file all right, what is missing, and which answers need another look.
@@ -18,16 +20,20 @@ pub(super) fn text(path: &Path, case: &Case<'_>, key: bool) -> String {
     };
     let standing = crate::report::words::standing(case);
     let mut text = format!("{}: {}", path.display(), standing.sentence);
-    for (severity, word) in [(Severity::Error, "error"), (Severity::Warning, "warning")] {
-        match count(severity) {
-            0 => {}
-            1 => drop(write!(text, " 1 {word}.")),
-            some => drop(write!(text, " {some} {word}s.")),
-        }
+    let words = &case.lab.words;
+    match count(Severity::Error) {
+        0 => {}
+        1 => text.push_str(words.say(" 1 error.")),
+        some => text.push_str(&say!(words, " {count} errors.", count = some)),
+    }
+    match count(Severity::Warning) {
+        0 => {}
+        1 => text.push_str(words.say(" 1 warning.")),
+        some => text.push_str(&say!(words, " {count} warnings.", count = some)),
     }
     text.push('\n');
     for missing in &standing.missing {
-        let _ = writeln!(text, "  missing  {missing}");
+        let _ = writeln!(text, "  {}  {missing}", label(words, words.say("missing")));
     }
     means(case, &mut text);
     answers(case, &mut text);
@@ -38,17 +44,27 @@ pub(super) fn text(path: &Path, case: &Case<'_>, key: bool) -> String {
     text
 }
 
+/// The word in front of a line, as wide as the widest of them.
+pub(super) fn label(words: &Words, word: &str) -> String {
+    let all = ["missing", "mean", "answers", "asks", "changes"].map(|word| words.say(word));
+    let width = all.iter().map(|word| word.chars().count()).max();
+    format!("{word:<width$}", width = width.unwrap_or(0))
+}
+
 /// The mean of all trials, where it may be shown.
 fn means(case: &Case<'_>, text: &mut String) {
+    let words = &case.lab.words;
     for spread in crate::report::trials::spreads(case) {
-        let line = format!(
-            "  mean     {}, {} trials: {}, standard deviation {}",
-            case.graph.step(spread.step).id,
-            spread.count,
-            spread.mean_shown,
-            spread.deviation_shown
+        let line = say!(
+            words,
+            "{step}, {count} trials: {mean}, standard deviation {deviation}",
+            step = case.graph.step(spread.step).id,
+            count = spread.count,
+            mean = words.number(&spread.mean_shown),
+            deviation = words.number(&spread.deviation_shown)
         );
-        let _ = writeln!(text, "{}", line.replace(show::NO_BREAK, " "));
+        let line = line.replace(show::NO_BREAK, " ");
+        let _ = writeln!(text, "  {}  {line}", label(words, words.say("mean")));
     }
 }
 
@@ -62,11 +78,22 @@ fn answers(case: &Case<'_>, text: &mut String) {
         .iter()
         .filter(|judgement| judgement.given.is_some())
         .count();
-    let _ = write!(text, "  answers  {given} of {} given", judged.len());
+    let words = &case.lab.words;
+    let mut count = say!(
+        words,
+        "{given} of {asked} given",
+        given = given,
+        asked = judged.len()
+    );
     if let Some((points, out_of)) = case.judged.points() {
-        let _ = write!(text, "; {points} of {out_of} points");
+        count.push_str(&say!(
+            words,
+            "; {points} of {out_of} points",
+            points = points,
+            out_of = out_of
+        ));
     }
-    text.push('\n');
+    let _ = writeln!(text, "  {}  {count}", label(words, words.say("answers")));
     let id = |step| case.graph.step(step).id.as_str();
     let width = judged
         .iter()
@@ -85,15 +112,15 @@ fn answers(case: &Case<'_>, text: &mut String) {
             text,
             "    {:<width$}  {typed}: {}",
             id(judgement.step),
-            judgement.verdict.in_words()
+            words.say(judgement.verdict.in_words())
         );
         if !judgement.feedback.is_empty() {
             let _ = writeln!(text, "    {:<width$}    {}", "", judgement.feedback);
         }
     }
-    for (verdict, words) in [
-        (Verdict::NotGiven, "not given yet"),
-        (Verdict::Waiting, "waiting for readings"),
+    for (verdict, what) in [
+        (Verdict::NotGiven, words.say("not given yet")),
+        (Verdict::Waiting, words.say("waiting for readings")),
     ] {
         let steps: Vec<&str> = judged
             .iter()
@@ -104,7 +131,7 @@ fn answers(case: &Case<'_>, text: &mut String) {
             .map(|judgement| id(judgement.step))
             .collect();
         if !steps.is_empty() {
-            let _ = writeln!(text, "    {words}: {}", steps.join(", "));
+            let _ = writeln!(text, "    {what}: {}", steps.join(", "));
         }
     }
 }
@@ -115,32 +142,34 @@ fn causes(case: &Case<'_>, text: &mut String) {
     if case.record.causes.is_empty() && hints.is_empty() {
         return;
     }
+    let words = &case.lab.words;
     let weighed = case.weigh();
     if !weighed.own.is_empty() {
-        text.push_str("  causes\n");
+        let _ = writeln!(text, "  {}", words.say("causes"));
     }
     for own in &weighed.own {
         let _ = writeln!(text, "    {}", own.what);
         for (name, sentence) in [
-            ("direction", &own.direction),
-            ("size", &own.size),
-            ("evidence", &own.evidence),
+            (words.say("direction"), &own.direction),
+            (words.say("size"), &own.size),
+            (words.say("evidence"), &own.evidence),
         ] {
             let _ = writeln!(
                 text,
                 "      {name:<9}  {}",
-                sentence.replace(show::NO_BREAK, " ")
+                words.number(&sentence.replace(show::NO_BREAK, " "))
             );
         }
     }
     for hint in hints {
-        let _ = writeln!(text, "  asks     {hint}");
+        let _ = writeln!(text, "  {}  {hint}", label(words, words.say("asks")));
     }
 }
 
 /// Every step with its value, for the teacher.
 fn values(case: &Case<'_>, text: &mut String) {
-    let _ = writeln!(text, "  key");
+    let words = &case.lab.words;
+    let _ = writeln!(text, "  {}", words.say("key"));
     let width = case
         .graph
         .steps()
@@ -154,7 +183,7 @@ fn values(case: &Case<'_>, text: &mut String) {
             Some(value) => {
                 let doubt = show::doubt_text(case.lab, step, value, &case.worked.inputs);
                 let doubt = doubt.map_or_else(String::new, |doubt| format!("  ± {doubt}"));
-                format!("{}{doubt}", show::value(case.lab, step, value))
+                words.number(&format!("{}{doubt}", show::value(case.lab, step, value)))
             }
             None => crate::report::compose::why_not(case, id).unwrap_or_default(),
         };

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::answers;
 use crate::answers::Verdict;
+use crate::answers::slips;
 use crate::class::statistics::middle;
 use crate::lab::Lab;
 use crate::record::Record;
@@ -213,7 +214,10 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
             columns: vec![words(wording.say("slip")), figures(wording.say("groups"))],
             rows: tally
                 .into_iter()
-                .map(|(slip, count)| vec![slip.replace('-', " "), count.to_string()])
+                .map(|(slip, count)| {
+                    let name = slips::by_id(slip).map(|slip| slip.name(wording));
+                    vec![name.unwrap_or_default(), count.to_string()]
+                })
                 .collect(),
         }),
         remarks,

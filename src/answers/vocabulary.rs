@@ -1,0 +1,133 @@
+//! What students write around the names of substances, in the language of their lab.
+
+use crate::words::Words;
+
+/// The words of one language, in small letters and without umlauts: `ueberschuss`.
+pub(super) struct Vocabulary {
+    /// All of them running out together.
+    pub all: &'static [&'static str],
+    /// Where another clause begins.
+    pub joins: &'static [&'static str],
+    /// Beside a substance: there is enough of it.
+    pub plenty: &'static [&'static str],
+    /// Verbs that say so, and whose “not” stands behind them.
+    pub suffices: &'static [&'static str],
+    /// Beside a substance: it is not the one.
+    pub negations: &'static [&'static str],
+    /// Behind a negation: it is used up.
+    pub no_more: &'static [&'static str],
+    /// What a name may end in besides: `Zinkblech`, `Kupfersulfats`.
+    pub endings: &'static [&'static str],
+    /// Words that grow together with the name before them: `Zinkueberschuss`.
+    pub grown: &'static [&'static str],
+    /// Parts of names and other ways to write them.
+    pub spellings: &'static [(&'static str, &'static str)],
+    /// Between an amount and its substance.
+    pub of: &'static [&'static str],
+    /// Between the two sides of a ratio.
+    pub to: &'static [&'static str],
+    /// What a percentage may be of.
+    pub yields: &'static [&'static str],
+}
+
+const ENGLISH: Vocabulary = Vocabulary {
+    all: &["both", "neither", "together", "same"],
+    joins: &["|", "so", "and", "but", "because", "then"],
+    plenty: &["excess", "left", "leftover", "remains", "enough"],
+    suffices: &[],
+    negations: &["not"],
+    no_more: &[],
+    endings: &[],
+    grown: &[],
+    spellings: &[("sulf", "sulph"), ("aluminium", "aluminum")],
+    of: &["of"],
+    to: &["to"],
+    yields: &["yield"],
+};
+
+/// With the English words that may stand in a lesson held in two languages.
+const GERMAN: Vocabulary = Vocabulary {
+    all: &[
+        "beide",
+        "beides",
+        "beiden",
+        "keiner",
+        "keines",
+        "keins",
+        "weder",
+        "zusammen",
+        "gleichzeitig",
+        "gleich",
+        "both",
+        "neither",
+    ],
+    joins: &[
+        "|", "und", "aber", "sondern", "weil", "da", "denn", "also", "deshalb", "daher", "dann",
+        "sodass", "dass", "waehrend", "and", "but", "because",
+    ],
+    plenty: &[
+        "ueberschuss",
+        "ueberschuessig",
+        "ueberschuessige",
+        "ueberschuessiges",
+        "ueberschuessiger",
+        "ueberschuessigen",
+        "uebrig",
+        "uebriges",
+        "uebrige",
+        "uebrigbleibt",
+        "rest",
+        "zurueck",
+        "viel",
+        "genug",
+        "genuegend",
+        "ausreichend",
+        "reicht",
+        "genuegt",
+        "excess",
+        "left",
+        "leftover",
+    ],
+    suffices: &["reicht", "genuegt"],
+    negations: &["nicht", "kein", "keine", "not"],
+    no_more: &["mehr"],
+    endings: &[
+        "s",
+        "blech",
+        "streifen",
+        "pulver",
+        "stueck",
+        "stuecke",
+        "spaene",
+        "draht",
+        "band",
+        "granulat",
+        "wolle",
+        "nagel",
+        "naegel",
+        "kristalle",
+        "salz",
+        "loesung",
+    ],
+    grown: &["ueberschuss", "rest"],
+    spellings: &[
+        ("sulf", "sulph"),
+        ("iod", "jod"),
+        ("calcium", "kalzium"),
+        ("cobalt", "kobalt"),
+        ("carbonat", "karbonat"),
+        ("silicium", "silizium"),
+        ("bismut", "wismut"),
+    ],
+    of: &["von", "of"],
+    to: &["zu", "to"],
+    yields: &["ausbeute", "yield"],
+};
+
+/// The vocabulary of a language.
+pub(super) fn of(words: &Words) -> &'static Vocabulary {
+    match words.code() {
+        "de" => &GERMAN,
+        _ => &ENGLISH,
+    }
+}
