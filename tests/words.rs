@@ -6,10 +6,10 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use gramleaf::causes::catalogue;
-use gramleaf::causes::matter::Ending;
 use gramleaf::answers::Verdict;
 use gramleaf::answers::slips;
+use gramleaf::causes::catalogue;
+use gramleaf::causes::matter::Ending;
 use gramleaf::chem::Element;
 use gramleaf::chem::hazard;
 use gramleaf::lab::signs;
