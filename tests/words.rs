@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use gramleaf::causes::vocabulary;
 use gramleaf::chem::Element;
 use gramleaf::chem::hazard;
 use gramleaf::words::LANGUAGES;
@@ -35,6 +36,7 @@ fn said() -> BTreeSet<String> {
 /// Texts of the program's tables, which are said by what composes from them.
 fn in_tables(found: &mut BTreeSet<String>) {
     found.extend(Element::all().map(|element| element.name().to_owned()));
+    found.extend(vocabulary::all().map(str::to_owned));
     found.extend(hazard::all().map(|(_, statement)| statement.to_owned()));
 }
 

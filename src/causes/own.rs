@@ -9,20 +9,13 @@ use crate::causes::effect::Effect;
 use crate::causes::evidence;
 use crate::causes::notes;
 use crate::causes::scene::Scene;
+use crate::causes::vocabulary;
 use crate::causes::weigh;
 use crate::causes::weigh::Listed;
 use crate::record;
+use crate::say;
+use crate::words::Words;
 use crate::working::Kind;
-
-/// Names that say nothing of what happened.
-const NO_CAUSE: [&str; 6] = [
-    "human error",
-    "human mistake",
-    "faulty equipment",
-    "bad equipment",
-    "measurement error",
-    "inaccura",
-];
 
 /// A cause named by students, tested.
 #[derive(Debug, Clone)]
@@ -45,10 +38,13 @@ pub struct Own {
 
 impl Own {
     /// Says that direction and size wait for answers.
-    pub(super) fn wait(&mut self) {
-        const WAITS: &str = "waits for your own answers to the steps that it would change.";
-        WAITS.clone_into(&mut self.direction);
-        WAITS.clone_into(&mut self.size);
+    pub(super) fn wait(&mut self, words: &Words) {
+        let waits = say!(
+            words,
+            "waits for your own answers to the steps that it would change."
+        );
+        self.direction.clone_from(&waits);
+        self.size = waits;
     }
 }
 
@@ -64,22 +60,30 @@ pub(super) fn test(
     let what = sign.map_or_else(|| own.what.clone(), |sign| sign.question.clone());
     let found = recognised(own, scene, listed);
     let effect = found.and_then(|cause| effect(cause, scene, deviations, listed));
-    let lower_case = own.what.to_lowercase();
+    let words = &scene.lab.words;
     let Some(cause) = found else {
-        let says_nothing = NO_CAUSE.iter().any(|name| lower_case.contains(name));
+        let lower_case = own.what.to_lowercase();
+        let says_nothing = vocabulary::longest(&lower_case, vocabulary::NO_CAUSE, words) > 0;
         return Own {
             place,
             what,
             cause: None,
             support: "open",
             direction: if says_nothing {
-                "names nothing that happened: say what was done, to what, and which reading it changed.".to_owned()
+                say!(
+                    words,
+                    "names nothing that happened: say what was done, to what, and which reading it changed."
+                )
             } else {
-                "not a cause that the program knows by these words: which reading did it change, and which way?".to_owned()
+                say!(
+                    words,
+                    "not a cause that the program knows by these words: which reading did it change, and which way?"
+                )
             },
-            size:
+            size: say!(
+                words,
                 "how many grams would it take to explain the difference, and is that much possible?"
-                    .to_owned(),
+            ),
             evidence: evidence_of(own, None, scene),
         };
     };
@@ -90,14 +94,14 @@ pub(super) fn test(
         support: evidence::of(cause, effect.unwrap_or(Effect::Unreacted), scene).in_a_word(),
         direction: effect.map_or_else(
             || if scene.products.is_empty() && scene.leftovers.is_empty() {
-                "this lab predicts no mass that it could be held against: say which reading it changed, and which way that moves the result.".to_owned()
+                say!(words, "this lab predicts no mass that it could be held against: say which reading it changed, and which way that moves the result.")
             } else {
-                "this lab measures nothing that would show it.".to_owned()
+                say!(words, "this lab measures nothing that would show it.")
             },
             |effect| direction(own, effect, scene, deviations),
         ),
         size: effect.map_or_else(
-            || "it cannot be told from these readings.".to_owned(),
+            || say!(words, "it cannot be told from these readings."),
             |effect| size(cause, effect, scene, (deviations, beyond), listed),
         ),
         evidence: evidence_of(own, Some((cause, effect)), scene),
@@ -124,10 +128,7 @@ fn recognised(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Opti
                 usize::from(sign.supports.iter().any(|(id, _)| id == cause.id))
             }
             Some(sign) => usize::from(cause.signs.contains(&sign.id.as_str())),
-            None => {
-                let words = cause.words.split(", ").filter(|word| text.contains(*word));
-                words.map(str::len).max().unwrap_or(0)
-            }
+            None => vocabulary::longest(&text, cause.words, &scene.lab.words),
         }
     };
     let is_listed = |cause: &Cause| listed.iter().any(|one| one.cause.id == cause.id);
@@ -171,48 +172,24 @@ fn direction(
     scene: &Scene<'_>,
     deviations: &Deviations,
 ) -> String {
-    let claimed = claimed(&own.effect);
+    let words = &scene.lab.words;
+    let claimed = claimed(&own.effect, words);
     let Some(moves) = effect.on_the_yield(scene) else {
-        return "waits until there is a percent yield to compare with.".to_owned();
-    };
-    let word = |way: Ordering| {
-        if way == Ordering::Greater {
-            "higher"
-        } else {
-            "lower"
-        }
+        return say!(
+            words,
+            "waits until there is a percent yield to compare with."
+        );
     };
     if moves == Ordering::Equal {
-        let readings: Vec<String> = effect
-            .readings(scene)
-            .into_iter()
-            .map(|(reading, way)| format!("“{}” {}", scene.label(reading), word(way)))
-            .collect();
-        let changes = if readings.is_empty() {
-            String::new()
-        } else {
-            format!("; it makes {}", readings.join(" and "))
-        };
-        let found = effect.solve(scene, deviations).map_or("", |solved| {
-            if solved.amount > 2.0 * solved.standard {
-                ", and that is what was found"
-            } else if solved.amount < -2.0 * solved.standard {
-                ", and the opposite was found"
-            } else {
-                ""
-            }
-        });
-        return format!("it does not change the percent yield at all{changes}{found}.");
+        return no_direction(effect, scene, deviations);
     }
-    match claimed {
-        Some(way) if way != moves => {
-            return format!(
-                "this makes the percent yield {}, not {}.",
-                word(moves),
-                word(way)
-            );
-        }
-        _ => {}
+    let higher = moves == Ordering::Greater;
+    if claimed.is_some_and(|way| way != moves) {
+        return if higher {
+            say!(words, "this makes the percent yield higher, not lower.")
+        } else {
+            say!(words, "this makes the percent yield lower, not higher.")
+        };
     }
     let found = scene.graph.ids().find_map(|id| {
         let step = scene.graph.step(id);
@@ -223,57 +200,96 @@ fn direction(
             .any(|p| step.kind == Kind::PercentYield(*p));
         (yields && known).then(|| scene.line.current(id)).flatten()
     });
-    let Some(found) = found else {
-        return format!(
-            "it makes the percent yield {}; whether yours is waits for your own answers.",
-            word(moves)
-        );
+    let mut says = match (found.map(|found| found > 100.0), higher) {
+        (None, true) => {
+            return say!(
+                words,
+                "it makes the percent yield higher; whether yours is waits for your own answers."
+            );
+        }
+        (None, false) => {
+            return say!(
+                words,
+                "it makes the percent yield lower; whether yours is waits for your own answers."
+            );
+        }
+        (Some(true), true) => say!(
+            words,
+            "fits: it makes the percent yield higher, and yours is above 100 %."
+        ),
+        (Some(false), false) => say!(
+            words,
+            "fits: it makes the percent yield lower, and yours is below 100 %."
+        ),
+        (Some(false), true) => say!(
+            words,
+            "it makes the percent yield higher, but yours is below 100 %: alone it cannot be the reason."
+        ),
+        (Some(true), false) => say!(
+            words,
+            "it makes the percent yield lower, but yours is above 100 %: alone it cannot be the reason."
+        ),
     };
-    let side = if found > 100.0 {
-        Ordering::Greater
-    } else {
-        Ordering::Less
-    };
-    let asks = if claimed.is_none() {
-        " Say so under `effect`."
-    } else {
-        ""
-    };
-    if side == moves {
-        format!(
-            "fits: it makes the percent yield {}, and yours is {} 100 %.{asks}",
-            word(moves),
-            if side == Ordering::Greater {
-                "above"
+    if claimed.is_none() {
+        says.push(' ');
+        says.push_str(words.say("Say so under `effect`."));
+    }
+    says
+}
+
+/// What a cause does that leaves the percent yield as it is, and whether that was found.
+fn no_direction(effect: Effect, scene: &Scene<'_>, deviations: &Deviations) -> String {
+    let words = &scene.lab.words;
+    let readings: Vec<String> = effect
+        .readings(scene)
+        .into_iter()
+        .map(|(reading, way)| {
+            let reading = scene.label(reading);
+            if way == Ordering::Greater {
+                say!(words, "“{reading}” higher", reading = reading)
             } else {
-                "below"
+                say!(words, "“{reading}” lower", reading = reading)
             }
-        )
-    } else {
-        format!(
-            "it makes the percent yield {}, but yours is {} 100 %: alone it cannot be the reason.{asks}",
-            word(moves),
-            if side == Ordering::Greater {
-                "above"
-            } else {
-                "below"
-            }
-        )
+        })
+        .collect();
+    let readings = readings.join(words.say(" and "));
+    let found = effect.solve(scene, deviations).and_then(|solved| {
+        let doubt = 2.0 * solved.standard;
+        (solved.amount.abs() > doubt).then_some(solved.amount > 0.0)
+    });
+    match (readings.is_empty(), found) {
+        (true, None) => say!(words, "it does not change the percent yield at all."),
+        (true, Some(true)) => say!(
+            words,
+            "it does not change the percent yield at all, and that is what was found."
+        ),
+        (true, Some(false)) => say!(
+            words,
+            "it does not change the percent yield at all, and the opposite was found."
+        ),
+        (false, None) => say!(
+            words,
+            "it does not change the percent yield at all; it makes {readings}.",
+            readings = readings
+        ),
+        (false, Some(true)) => say!(
+            words,
+            "it does not change the percent yield at all; it makes {readings}, and that is what was found.",
+            readings = readings
+        ),
+        (false, Some(false)) => say!(
+            words,
+            "it does not change the percent yield at all; it makes {readings}, and the opposite was found.",
+            readings = readings
+        ),
     }
 }
 
 /// `higher` or `lower`, as students write it.
-fn claimed(text: &str) -> Option<Ordering> {
+fn claimed(text: &str, words: &Words) -> Option<Ordering> {
     let text = text.to_lowercase();
-    let any = |words: &[&str]| words.iter().any(|word| text.contains(word));
-    match (
-        any(&[
-            "higher", "high", "more", "greater", "larger", "bigger", "up", "increase", "above",
-        ]),
-        any(&[
-            "lower", "low", "less", "smaller", "down", "decrease", "below", "fewer",
-        ]),
-    ) {
+    let any = |list: &'static str| vocabulary::longest(&text, list, words) > 0;
+    match (any(vocabulary::HIGHER), any(vocabulary::LOWER)) {
         (true, false) => Some(Ordering::Greater),
         (false, true) => Some(Ordering::Less),
         _ => None,
@@ -288,40 +304,57 @@ fn size(
     (deviations, beyond): (&Deviations, bool),
     listed: &[Listed],
 ) -> String {
+    let words = &scene.lab.words;
     if deviations.all.is_empty() {
-        return "waits for readings, or for your own answers.".to_owned();
+        return say!(words, "waits for readings, or for your own answers.");
     }
     let Some(solved) = effect.solve(scene, deviations) else {
-        return "it would not show in what was measured.".to_owned();
+        return say!(words, "it would not show in what was measured.");
     };
     if !beyond {
-        return "the readings alone may explain what is off, so no size can be given.".to_owned();
+        return say!(
+            words,
+            "the readings alone may explain what is off, so no size can be given."
+        );
     }
     if solved.amount < 2.0 * solved.standard {
-        return "no amount of it explains what was measured.".to_owned();
+        return say!(words, "no amount of it explains what was measured.");
     }
     let needed = effect.in_words(&solved, scene);
     let limit = (cause.most)(scene, effect);
-    if !weigh::is_within(limit.as_ref(), effect, &solved) {
-        let why = limit.map_or_else(String::new, |limit| format!(" {}", limit.why));
-        return format!("it would take {needed}, more than is possible.{why}");
-    }
-    let paired = listed.iter().find(|one| one.cause.id == cause.id);
-    let shown = paired.map_or(&solved, |one| &one.solved);
-    let picture = (cause.picture)(scene, effect, shown.amount)
-        .map_or_else(String::new, |picture| format!(" {picture}"));
-    if weigh::explains(&solved, deviations) {
-        format!("possible: {needed} of it would explain everything that was measured.{picture}")
-    } else if let Some(one) = paired {
-        let needed = one.effect.in_words(&one.solved, scene);
-        format!(
-            "possible: {needed} of it, with another cause for the rest of what was measured.{picture}"
-        )
+    let (says, more) = if weigh::is_within(limit.as_ref(), effect, &solved) {
+        let paired = listed.iter().find(|one| one.cause.id == cause.id);
+        let says = if weigh::explains(&solved, deviations) {
+            say!(
+                words,
+                "possible: {amount} of it would explain everything that was measured.",
+                amount = needed
+            )
+        } else if let Some(one) = paired {
+            say!(
+                words,
+                "possible: {amount} of it, with another cause for the rest of what was measured.",
+                amount = one.effect.in_words(&one.solved, scene)
+            )
+        } else {
+            say!(
+                words,
+                "at best {amount} of it fits, and then something else is still unexplained.",
+                amount = needed
+            )
+        };
+        let shown = paired.map_or(&solved, |one| &one.solved);
+        (says, (cause.picture)(scene, effect, shown.amount))
     } else {
-        format!(
-            "at best {needed} of it fits, and then something else is still unexplained.{picture}"
-        )
-    }
+        let says = say!(
+            words,
+            "it would take {amount}, more than is possible.",
+            amount = needed
+        );
+        (says, limit.map(|limit| limit.why))
+    };
+    more.into_iter()
+        .fold(says, |says, sentence| format!("{says} {sentence}"))
 }
 
 /// Whether the signs and the notes show it.
@@ -330,29 +363,33 @@ fn evidence_of(
     cause: Option<(&'static Cause, Option<Effect>)>,
     scene: &Scene<'_>,
 ) -> String {
+    let words = &scene.lab.words;
     let mut said = Vec::new();
     if let Some((cause, effect)) = cause {
         let effect = effect.unwrap_or(Effect::Unreacted);
         let found = evidence::of(cause, effect, scene);
         if !found.supports.is_empty() {
-            said.push(format!("for it: {}.", found.supports.join("; ")));
+            let list = found.supports.join("; ");
+            said.push(say!(words, "for it: {evidence}.", evidence = list));
         }
         if !found.contradicts.is_empty() {
-            said.push(format!("against it: {}.", found.contradicts.join("; ")));
+            let list = found.contradicts.join("; ");
+            said.push(say!(words, "against it: {evidence}.", evidence = list));
         }
     }
-    if own.evidence.trim().is_empty() {
-        said.push(
-            "no evidence is written beside it: quote a reading or a line of your notes.".to_owned(),
-        );
-    } else if let Some(day) = notes::day_that_says(&own.evidence, scene.record) {
-        said.push(format!("The notes of day {day} say so."));
+    said.push(if own.evidence.trim().is_empty() {
+        say!(
+            words,
+            "no evidence is written beside it: quote a reading or a line of your notes."
+        )
+    } else if let Some(day) = notes::day_that_says(&own.evidence, scene.record, words) {
+        say!(words, "The notes of day {day} say so.", day = day)
     } else {
-        said.push(
+        say!(
+            words,
             "the words quoted stand in none of the notes: write what was seen under its day."
-                .to_owned(),
-        );
-    }
+        )
+    });
     said.join(" ")
 }
 
@@ -370,7 +407,26 @@ mod tests {
             ("", None),
             ("higher or lower", None),
         ] {
-            assert_eq!(claimed(text), way, "{text}");
+            assert_eq!(claimed(text, &Words::english()), way, "{text}");
+        }
+    }
+
+    #[test]
+    fn higher_and_lower_are_read_in_german_too() {
+        let german = Words::of("de").unwrap();
+        for (text, way) in [
+            ("niedriger", Some(Ordering::Less)),
+            ("Zu niedrig", Some(Ordering::Less)),
+            ("weniger Kupfer", Some(Ordering::Less)),
+            ("lower", Some(Ordering::Less)),
+            ("höhere Ausbeute", Some(Ordering::Greater)),
+            ("mehr Kupfer als vorher", Some(Ordering::Greater)),
+            ("higher", Some(Ordering::Greater)),
+            ("Kupfer", None),
+            ("ein Unterschied", None),
+            ("höher oder niedriger", None),
+        ] {
+            assert_eq!(claimed(text, &german), way, "{text}");
         }
     }
 }

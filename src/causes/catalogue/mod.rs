@@ -132,8 +132,8 @@ impl Cause {
         let taken = effect.reactant().or(limiting);
         let ending = scene.ending();
         let mut text = sentence
-            .replace("{look}", ending.look())
-            .replace("{until}", ending.until());
+            .replace("{look}", ending.look(&scene.lab.words))
+            .replace("{until}", ending.until(&scene.lab.words));
         if let Some(index) = limiting {
             // Dissolved, it is no crystal with its water any more.
             text = text.replace("{dissolved}", &scene.substance(index).name);
