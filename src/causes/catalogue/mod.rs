@@ -213,9 +213,11 @@ mod tests {
     use super::all;
     use crate::causes::matter::Ending;
     use crate::lab::signs;
+    use crate::words::Words;
 
     #[test]
     fn there_are_at_least_forty_each_complete_and_with_an_id_of_its_own() {
+        let words = Words::english();
         let mut ids = BTreeSet::new();
         for cause in all() {
             assert!(ids.insert(cause.id), "{} twice", cause.id);
@@ -230,7 +232,7 @@ mod tests {
                 // Its sentences end with a full stop of their own.
                 let text = text
                     .strip_suffix("{look}")
-                    .map_or(text, |_| Ending::Still.look());
+                    .map_or(text, |_| Ending::Still.look(&words));
                 assert_eq!(text.ends_with(['.', '?']), ends, "{}: {text}", cause.id);
             }
             assert!(!cause.words.is_empty(), "{}", cause.id);
