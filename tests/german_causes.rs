@@ -205,37 +205,43 @@ fn neither_reports_nor_tests_speak_of_causes_in_english() {
     ];
     let seen = "Alles noch feucht. Keine Blasen, nichts abgegossen. Noch blau, Rauch, andere Waage, verschüttet, noch warm.";
     for (lab, data) in samples() {
+        let german = german(&lab);
+        let theirs = with(&data, &own, seen);
         for data in [
-            data.clone(),
-            with(&data, &own, seen),
-            with(&data, &own, seen).replace("= \"yes\"", "= \"no\""),
-            with(&data, &own, seen).replace("= \"no\"", "= \"yes\""),
+            &data,
+            &theirs,
+            &theirs.replace("= \"yes\"", "= \"no\""),
+            &theirs.replace("= \"no\"", "= \"yes\""),
         ] {
-            let tested = |open: bool| {
-                support::worked(&german(&lab), &data, |lab, graph, record, worked| {
+            for open in [true, false] {
+                let tested = support::worked(&german, data, |lab, graph, record, worked| {
                     let weighed = causes::weigh(lab, graph, record, worked, &|_| open);
                     let own = weighed.own.into_iter();
                     let parts = own.flat_map(|own| [own.direction, own.size, own.evidence]);
                     parts.chain(causes::hints(lab, record)).collect::<Vec<_>>()
-                })
-            };
-            no_english(&tested(true).join("\n"), &sentences);
-            no_english(&tested(false).join("\n"), &sentences);
-            let folder = tempfile::tempdir().unwrap();
-            let folder: &Path = folder.path();
-            fs::write(folder.join("lab.toml"), german(&lab)).unwrap();
-            fs::write(folder.join("3-07.toml"), &data).unwrap();
-            let drafted = gramleaf(
-                folder,
-                &["draft", "--key", "--lab", "lab.toml", "3-07.toml"],
-            );
-            let report = fs::read_to_string(folder.join("3-07.md"));
-            let report = report.unwrap_or_else(|_| panic!("{drafted}"));
-            // What is odd in a file is said in English further up.
-            let Some((_, discussion)) = report.split_once(" Fehlerdiskussion\n") else {
-                panic!("no discussion in\n{report}");
-            };
-            no_english(discussion.split("\n## ").next().unwrap(), &sentences);
+                });
+                no_english(&tested.join("\n"), &sentences);
+            }
         }
+        no_english(&discussion(&german, &theirs), &sentences);
     }
+}
+
+/// The error discussion of a report.
+fn discussion(lab: &str, data: &str) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let folder: &Path = folder.path();
+    fs::write(folder.join("lab.toml"), lab).unwrap();
+    fs::write(folder.join("3-07.toml"), data).unwrap();
+    let drafted = gramleaf(
+        folder,
+        &["draft", "--key", "--lab", "lab.toml", "3-07.toml"],
+    );
+    let report = fs::read_to_string(folder.join("3-07.md"));
+    let report = report.unwrap_or_else(|_| panic!("{drafted}"));
+    // What is odd in a file is said in English further up.
+    let Some((_, behind)) = report.split_once(" Fehlerdiskussion\n") else {
+        panic!("no discussion in\n{report}");
+    };
+    behind.split("\n## ").next().unwrap().to_owned()
 }

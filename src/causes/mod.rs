@@ -10,12 +10,13 @@
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
 //! | `vocabulary` | words by which students' own text is recognised, in their language |
-//! | `own` | the students' own causes, tested |
+//! | `own`, `direction` | the students' own causes, tested |
 //! | `equation` | which of several equations the data favour |
 
 mod amount;
 pub mod catalogue;
 pub mod deviation;
+mod direction;
 pub mod effect;
 pub mod equation;
 mod evidence;
