@@ -14,8 +14,11 @@ use gramleaf::causes;
 use gramleaf::causes::vocabulary;
 use program::gramleaf;
 
-/// A lab description said to be in German.
+/// A lab description said to be in German, unless it is.
 fn german(lab: &str) -> String {
+    if lab.contains("\nlanguage ") {
+        return lab.to_owned();
+    }
     let (before, behind) = lab.split_at(lab.find("\nid ").unwrap());
     format!("{before}\nlanguage = \"de\"{behind}")
 }

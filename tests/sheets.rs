@@ -155,13 +155,21 @@ fn every_built_in_lab_has_both_sheets_and_they_defer() {
             &["--sheet", "prelab", "--key"],
         ] {
             let sheet = start(&lab, words);
+            // One of the labs is in German.
+            let says =
+                |english: &str, german: &str| sheet.contains(english) || sheet.contains(german);
             assert!(
-                sheet.contains("the safety data sheet (SDS) of the bottle in use"),
+                says(
+                    "the safety data sheet (SDS) of the bottle in use",
+                    "das Sicherheitsdatenblatt (SDB) der benutzten Flasche"
+                ),
                 "{lab}"
             );
             assert!(
-                sheet.contains("Waste: as your teacher directs.")
-                    || fs::read_to_string(&lab).expect("a lab").contains("\nwaste"),
+                says(
+                    "Waste: as your teacher directs.",
+                    "Abfälle: nach Anweisung der Lehrkraft."
+                ) || fs::read_to_string(&lab).expect("a lab").contains("\nwaste"),
                 "{lab}"
             );
             for fault in ["NaN", "inf ", "undefined"] {
@@ -333,6 +341,10 @@ fn without_the_key_no_predicted_number_is_anywhere() {
             "change / mol",
             "after / mol",
             "after / g",
+            "vorher / mol",
+            "Änderung / mol",
+            "nachher / mol",
+            "nachher / g",
         ];
         let (key, blank_rows) = (rows(&key), rows(&blank));
         assert_eq!(key.len(), blank_rows.len(), "{lab}");

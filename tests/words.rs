@@ -6,6 +6,8 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use gramleaf::causes::catalogue;
+use gramleaf::causes::matter::Ending;
 use gramleaf::causes::vocabulary;
 use gramleaf::chem::Element;
 use gramleaf::chem::hazard;
@@ -36,8 +38,15 @@ fn said() -> BTreeSet<String> {
 /// Texts of the program's tables, which are said by what composes from them.
 fn in_tables(found: &mut BTreeSet<String>) {
     found.extend(Element::all().map(|element| element.name().to_owned()));
-    found.extend(vocabulary::all().map(str::to_owned));
     found.extend(hazard::all().map(|(_, statement)| statement.to_owned()));
+    for cause in catalogue::all() {
+        let texts = [cause.says, cause.test, cause.next_time];
+        found.extend(texts.map(str::to_owned));
+    }
+    found.extend(vocabulary::all().map(str::to_owned));
+    for ending in [Ending::ColourFades, Ending::Bubbles, Ending::Still] {
+        found.extend([ending.look().to_owned(), ending.until().to_owned()]);
+    }
 }
 
 fn in_code(path: &Path, found: &mut BTreeSet<String>) {

@@ -3,7 +3,6 @@
 use crate::causes::scene::Scene;
 use crate::chem::Formula;
 use crate::chem::formula::State;
-use crate::words::Words;
 
 /// Metals whose ions colour water (common practice, no source).
 const COLOURED: [&str; 5] = ["Cu", "Co", "Ni", "Cr", "Fe"];
@@ -31,23 +30,21 @@ pub enum Ending {
 impl Ending {
     /// What to look at, a sentence.
     #[must_use]
-    pub fn look(self, words: &Words) -> &str {
+    pub const fn look(self) -> &'static str {
         match self {
-            Self::ColourFades => words.say("Look whether the colour of the liquid still fades."),
-            Self::Bubbles => words.say("Look whether bubbles still come."),
-            Self::Still => {
-                words.say("Look whether anything still changes, in the liquid or in the solid.")
-            }
+            Self::ColourFades => "Look whether the colour of the liquid still fades.",
+            Self::Bubbles => "Look whether bubbles still come.",
+            Self::Still => "Look whether anything still changes, in the liquid or in the solid.",
         }
     }
 
-    /// How long to wait, behind the word “until”; in German a clause with its verb last, behind “bis”.
+    /// How long to wait, behind the word “until”.
     #[must_use]
-    pub fn until(self, words: &Words) -> &str {
+    pub const fn until(self) -> &'static str {
         match self {
-            Self::ColourFades => words.say("the liquid has lost the colour of the {dissolved}"),
-            Self::Bubbles => words.say("no more bubbles come"),
-            Self::Still => words.say("nothing changes any more"),
+            Self::ColourFades => "the liquid has lost the colour of the {dissolved}",
+            Self::Bubbles => "no more bubbles come",
+            Self::Still => "nothing changes any more",
         }
     }
 }

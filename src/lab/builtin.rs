@@ -32,6 +32,10 @@ pub const BUILT_IN: &[(&str, &str)] = &[
         include_str!("../../samples/copper-sulfate-crystals/lab.toml"),
     ),
     (
+        "eisen-kupfersulfat",
+        include_str!("../../samples/eisen-kupfersulfat/lab.toml"),
+    ),
+    (
         "hydrogen-over-water",
         include_str!("../../samples/hydrogen-over-water/lab.toml"),
     ),

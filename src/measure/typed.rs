@@ -187,6 +187,9 @@ mod tests {
             ("2.41e-2", "0.0241"),
             ("2.41E-2", "0.0241"),
             ("1.20x10^3 g", "1.20×10³ g"),
+            ("etwa 25 mL", "~25 mL"),
+            ("genau 25 mL", "exactly 25 mL"),
+            ("105,70 g um 14:10 Uhr", "105.70 g at 14:10 Uhr"),
             ("97.9 %", "97.9 %"),
             ("97,9%", "97.9 %"),
             ("−5.0 °C", "−5.0 °C"),
@@ -230,6 +233,8 @@ mod tests {
             "we lost it",
             "lost (knocked over)",
             "lost on day 2",
+            "verloren",
+            "nicht gemessen",
         ] {
             assert_eq!(
                 parse(typed, None),

@@ -81,8 +81,8 @@ fn who(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Who {
         .collect();
     let share_span = table.key_span("share_words");
     let share = plain(&mut table, "share_words", problems).to_lowercase();
-    who.share_words = ["yes", "y", "true"].contains(&share.as_str());
-    if !who.share_words && !["", "no", "n", "false", "?"].contains(&share.as_str()) {
+    who.share_words = ["yes", "y", "ja", "j", "true"].contains(&share.as_str());
+    if !who.share_words && !["", "no", "n", "nein", "false", "?"].contains(&share.as_str()) {
         problems.push(
             Problem::warning(
                 Code::UnknownWord,

@@ -55,8 +55,10 @@ pub(super) fn signs(
             continue;
         };
         match answer.to_lowercase().trim_end_matches('.') {
-            "yes" | "y" | "true" | "a little" | "a bit" => record.signs[place].1 = Some(true),
-            "no" | "n" | "false" | "not" => record.signs[place].1 = Some(false),
+            "yes" | "y" | "ja" | "j" | "true" | "a little" | "a bit" => {
+                record.signs[place].1 = Some(true)
+            }
+            "no" | "n" | "nein" | "false" | "not" => record.signs[place].1 = Some(false),
             "?" | "n/a" | "don't know" | "unsure" => {}
             _ => problems.push(
                 Problem::error(

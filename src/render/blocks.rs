@@ -2,14 +2,13 @@
 
 use unicode_width::UnicodeWidthStr;
 
+use super::captions::FIGURE;
+use super::captions::TABLE;
+use super::captions::UNNUMBERED;
 use super::escape;
 use crate::report::model::Chart;
 use crate::report::model::Table;
 use crate::report::model::Working;
-
-/// Stands in captions for the number, which a table or figure gets where it is printed. Typed text holds no such character: it is
-/// cleaned of them.
-pub(super) const UNNUMBERED: char = '\u{1}';
 
 /// The caption and a GFM table, columns padded, numbers aligned at their decimal mark.
 pub(super) fn table(table: &Table) -> String {
@@ -45,7 +44,7 @@ pub(super) fn table(table: &Table) -> String {
         })
         .collect();
     let mut out = format!(
-        "**Table {UNNUMBERED}.** {}\n\n",
+        "**{TABLE} {UNNUMBERED}.** {}\n\n",
         escape::markdown(&table.caption)
     );
     for (number, row) in cells.iter().enumerate() {
@@ -114,7 +113,7 @@ pub(super) fn working(working: &Working) -> String {
 /// A chart as plain text with its caption; the page draws it.
 pub(super) fn chart(chart: &Chart) -> String {
     format!(
-        "{}\n**Figure {UNNUMBERED}.** {}\n",
+        "{}\n**{FIGURE} {UNNUMBERED}.** {}\n",
         fenced(
             &format!("chart {}", identifier(&chart.id)),
             &escape::clean(&chart.text)

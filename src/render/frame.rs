@@ -1,7 +1,5 @@
 //! The page around a document: the frame's places, the style and the policy that allows it, the language.
 
-use std::sync::OnceLock;
-
 use sha2::Digest;
 use sha2::Sha256;
 
@@ -9,7 +7,6 @@ use super::escape::html;
 use super::page::body;
 use super::templates::TemplateError;
 use crate::report::Document;
-use crate::words::LANGUAGES;
 use crate::words::Words;
 
 /// Places in the frame that are filled in, each once.
@@ -24,8 +21,6 @@ pub(super) struct Frame {
     parts: Vec<(String, Option<&'static str>)>,
     style: String,
     policy: String,
-    /// The words of every language, read when a page in it is made.
-    languages: Vec<(&'static str, OnceLock<Words>)>,
 }
 
 impl Frame {
@@ -79,30 +74,16 @@ impl Frame {
             parts,
             style: style.to_owned(),
             policy,
-            languages: LANGUAGES
-                .iter()
-                .map(|(code, _)| (*code, OnceLock::new()))
-                .collect(),
         })
-    }
-
-    /// The link past the head of the page, in a language.
-    fn skip(&self, language: &str) -> String {
-        let known = self.languages.iter().find(|(code, _)| *code == language);
-        let words =
-            known.map(|(code, words)| words.get_or_init(|| Words::of(code).unwrap_or_default()));
-        words
-            .unwrap_or(&Words::english())
-            .say("Skip to the report")
-            .to_owned()
     }
 
     /// The page of a report's Markdown.
     pub(super) fn page(&self, markdown: &str, document: &impl Document) -> String {
-        let body = body(markdown, document);
+        let words = Words::of(document.language()).unwrap_or_default();
+        let body = body(markdown, document, &words);
         let title = html(&document.title().replace(['\n', '\r'], " "));
         let language = html(document.language());
-        let skip = html(&self.skip(document.language()));
+        let skip = html(words.say("Skip to the report"));
         let mut page = String::with_capacity(body.len() + self.style.len() + 2000);
         for (text, place) in &self.parts {
             page.push_str(text);

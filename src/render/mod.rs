@@ -19,6 +19,7 @@
 
 mod blocks;
 mod builtin;
+mod captions;
 mod class;
 mod drawings;
 mod escape;
@@ -36,6 +37,7 @@ mod specimen;
 mod svg;
 mod table;
 pub mod templates;
+mod tidy;
 
 #[cfg(test)]
 mod hostile;

@@ -1,9 +1,9 @@
 //! Markdown to one self-contained HTML page: no script, nothing loaded, and a policy that says so.
 
+use super::captions;
+use super::captions::UNNUMBERED;
 use super::parts::anchor;
 use super::parts::figure;
-use super::parts::figure_number;
-use super::parts::is_figure_caption;
 use super::parts::plain;
 use super::parts::without_styles;
 use super::parts::working;
@@ -19,13 +19,13 @@ use comrak::parse_document;
 use math_core::LatexToMathML;
 use math_core::MathDisplay;
 
-use super::blocks::UNNUMBERED;
 use super::escape::html;
 use super::mathml;
 use super::paper;
 use super::prose::may_lead_to;
 use super::table;
 use crate::report::Document;
+use crate::words::Words;
 
 /// What the formatter knows of the report, and where it is.
 #[derive(Default)]
@@ -44,6 +44,7 @@ struct Scene {
     /// Names of tables so far.
     tables: Vec<String>,
     latex: Option<LatexToMathML>,
+    words: Words,
 }
 
 fn options() -> Options<'static> {
@@ -58,7 +59,7 @@ fn options() -> Options<'static> {
     options
 }
 
-pub(super) fn body(markdown: &str, document: &impl Document) -> String {
+pub(super) fn body(markdown: &str, document: &impl Document, words: &Words) -> String {
     let arena = Arena::new();
     let options = options();
     let root = parse_document(&arena, markdown, &options);
@@ -72,9 +73,10 @@ pub(super) fn body(markdown: &str, document: &impl Document) -> String {
         figures: document
             .charts()
             .into_iter()
-            .map(|chart| (chart.id.clone(), figure(chart)))
+            .map(|chart| (chart.id.clone(), figure(chart, words)))
             .collect(),
         on_paper: document.on_paper(),
+        words: words.clone(),
         ..Scene::default()
     };
     let mut out = String::with_capacity(markdown.len() * 4);
@@ -127,7 +129,7 @@ create_formatter!(Page<Scene>, {
             return comrak::html::format_node_default(context, node, entering);
         }
         if entering {
-            context.write_str(&paper::marks(text))?;
+            context.write_str(&paper::marks(text, &context.user.words))?;
         }
         return Ok(ChildRendering::Skip);
     },
@@ -153,7 +155,7 @@ create_formatter!(Page<Scene>, {
         return Ok(ChildRendering::HTML);
     },
     NodeValue::Paragraph => |context, node, entering| {
-        if !context.user.in_words && (table::is_caption(node) || is_figure_caption(node)) {
+        if !context.user.in_words && (captions::of_a_table(node, &context.user.words) || captions::of_a_figure(node, &context.user.words).is_some()) {
             return Ok(ChildRendering::Skip);
         }
         return comrak::html::format_node_default(context, node, entering);
@@ -171,14 +173,15 @@ create_formatter!(Page<Scene>, {
         match kind {
             "working" => {
                 if entering {
-                    let text = working(context.user.chains.get(id).map(String::as_str), id, &block.literal);
+                    let text = working(context.user.chains.get(id).map(String::as_str), id, &block.literal, &context.user.words);
                     context.write_str(&text)?;
                 }
                 return Ok(ChildRendering::Skip);
             }
             "chart" => {
                 if entering {
-                    let number = figure_number(node).unwrap_or_default();
+                    let caption = node.next_sibling();
+                    let number = caption.and_then(|caption| captions::of_a_figure(caption, &context.user.words)).unwrap_or_default();
                     let drawn = context.user.figures.get(id);
                     let drawn = drawn.map(|drawn| drawn.replace(UNNUMBERED, &number));
                     context.write_str(&drawn.unwrap_or_else(|| plain(&block.literal)))?;
@@ -187,7 +190,7 @@ create_formatter!(Page<Scene>, {
             }
             "room" if context.user.on_paper => {
                 if entering {
-                    context.write_str(&paper::ruled(block.literal.lines().count()))?;
+                    context.write_str(&paper::ruled(block.literal.lines().count(), &context.user.words))?;
                 }
                 return Ok(ChildRendering::Skip);
             }
@@ -237,7 +240,7 @@ create_formatter!(Page<Scene>, {
     NodeValue::Table(_) => |context, node, entering| {
         if entering {
             let words = context.user.in_words;
-            let caption = node.previous_sibling().filter(|before| !words && table::is_caption(before));
+            let caption = node.previous_sibling().filter(|before| !words && captions::of_a_table(before, &context.user.words));
             let words = caption.map_or_else(String::new, table::text_of);
             let name = table::name(&words, &mut context.user.tables);
             context.write_str(&table::open(&name))?;

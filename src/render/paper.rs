@@ -3,12 +3,14 @@
 use super::escape;
 use super::escape::html;
 use crate::report::bench_sheet::BOX;
+use crate::say;
+use crate::words::Words;
 
 /// The shortest run of `_` that is a line to write on.
 const SHORTEST_LINE: usize = 4;
 
 /// Text of a sheet for HTML: runs of □, with the marks between them, become boxes, and runs of `_` lines to write on.
-pub(super) fn marks(text: &str) -> String {
+pub(super) fn marks(text: &str, words: &Words) -> String {
     let mut out = String::with_capacity(text.len() + 8);
     let mut rest = text;
     while let Some(at) = rest.find([BOX, '_']) {
@@ -18,7 +20,7 @@ pub(super) fn marks(text: &str) -> String {
             let run = run_of_boxes(from);
             let unit = unit_behind(&from[run..]);
             out.push_str("<span class=\"together\">");
-            out.push_str(&boxes(&from[..run]));
+            out.push_str(&boxes(&from[..run], words));
             out.push_str(&html(&from[run..run + unit]));
             out.push_str("</span>");
             run + unit
@@ -34,7 +36,8 @@ pub(super) fn marks(text: &str) -> String {
                     _ => "long",
                 };
                 out.push_str(&format!(
-                    "<span class=\"line {length}\" role=\"img\" aria-label=\"room to write\"></span>"
+                    "<span class=\"line {length}\" role=\"img\" aria-label=\"{}\"></span>",
+                    words.say("room to write")
                 ));
             }
             run
@@ -44,7 +47,7 @@ pub(super) fn marks(text: &str) -> String {
     out + &html(rest)
 }
 
-/// Bytes of a run of boxes; a point or a colon belongs to it only between two boxes.
+/// Bytes of a run of boxes; a point, a comma or a colon belongs to it only between two boxes.
 fn run_of_boxes(text: &str) -> usize {
     let mut end = 0;
     let mut mark = 0;
@@ -54,7 +57,7 @@ fn run_of_boxes(text: &str) -> usize {
                 end += mark + c.len_utf8();
                 mark = 0;
             }
-            '.' | ':' if mark == 0 => mark = 1,
+            '.' | ',' | ':' if mark == 0 => mark = 1,
             _ => break,
         }
     }
@@ -71,21 +74,31 @@ fn unit_behind(text: &str) -> usize {
 }
 
 /// A run of boxes, named by how many there are.
-fn boxes(run: &str) -> String {
+fn boxes(run: &str, words: &Words) -> String {
     let counts: Vec<usize> = run
-        .split(['.', ':'])
+        .split(['.', ',', ':'])
         .map(|part| part.chars().count())
         .collect();
     let name = match counts[..] {
-        [1] => "box to tick".to_owned(),
-        [whole] => format!("boxes for {whole} digits"),
+        [1] => say!(words, "box to tick"),
+        [whole] => say!(words, "boxes for {whole} digits", whole = whole),
         [whole, behind] if run.contains(':') => {
-            format!("boxes for a time: {whole} and {behind} digits")
+            say!(
+                words,
+                "boxes for a time: {whole} and {behind} digits",
+                whole = whole,
+                behind = behind
+            )
         }
         [whole, behind] => {
-            format!("boxes for {whole} digits, the decimal point, and {behind} digits")
+            say!(
+                words,
+                "boxes for {whole} digits, the decimal point, and {behind} digits",
+                whole = whole,
+                behind = behind
+            )
         }
-        _ => "boxes for digits".to_owned(),
+        _ => say!(words, "boxes for digits"),
     };
     let mut out = format!("<span class=\"boxes\" role=\"img\" aria-label=\"{name}\">");
     for c in run.chars() {
@@ -106,9 +119,10 @@ pub(super) fn room(lines: u32) -> String {
 }
 
 /// The same as ruled lines of the page.
-pub(super) fn ruled(lines: usize) -> String {
+pub(super) fn ruled(lines: usize, words: &Words) -> String {
     format!(
-        "<div class=\"room\" role=\"img\" aria-label=\"room to write, {lines} lines\">{}</div>\n",
+        "<div class=\"room\" role=\"img\" aria-label=\"{}\">{}</div>\n",
+        say!(words, "room to write, {lines} lines", lines = lines),
         "<div class=\"rule\"></div>".repeat(lines)
     )
 }
@@ -163,13 +177,19 @@ mod tests {
 
     #[test]
     fn boxes_and_lines_are_drawn_and_other_text_is_not() {
-        let drawn = marks("□□.□\u{a0}g at □□:□□.");
+        let drawn = marks("□□.□\u{a0}g at □□:□□.", &Words::english());
         assert_eq!(drawn.matches("class=\"box\"").count(), 7);
         assert_eq!(drawn.matches("class=\"point\"").count(), 2);
         assert!(drawn.contains("</span>\u{a0}g</span> at <span"), "{drawn}");
         assert!(drawn.ends_with("</span>."), "{drawn}");
-        assert_eq!(marks("a_b __ <"), "a_b __ &lt;");
-        assert!(marks("____").contains("class=\"line short\""));
+        assert_eq!(marks("a_b __ <", &Words::english()), "a_b __ &lt;");
+        assert!(marks("____", &Words::english()).contains("class=\"line short\""));
+        let german = marks("□□,□\u{a0}g", &Words::of("de").expect("German"));
+        assert_eq!(german.matches("class=\"box\"").count(), 3);
+        assert!(
+            german.contains("aria-label=\"Kästchen für Ziffern: 2 vor und 1 nach dem Komma\""),
+            "{german}"
+        );
     }
 
     #[test]

@@ -1,20 +1,13 @@
 //! Parts of the page that are no plain Markdown: worked steps, charts, anchors.
 
-use super::blocks::UNNUMBERED;
+use super::captions::FIGURE;
+use super::captions::UNNUMBERED;
+use super::captions::said;
 use super::escape::html;
 use super::svg;
-use super::table;
 use crate::report::model::Chart;
-use comrak::nodes::NodeValue;
-
-/// Whether a paragraph is the caption of the chart before it: it begins with a bold “Figure N.”.
-pub(super) fn is_figure_caption(node: comrak::Node<'_>) -> bool {
-    let strong = node
-        .first_child()
-        .filter(|child| matches!(child.data().value, NodeValue::Strong));
-    strong.is_some_and(|strong| table::text_of(strong).starts_with("Figure "))
-        && node.previous_sibling().is_some_and(|before| matches!(&before.data().value, NodeValue::CodeBlock(block) if block.info.starts_with("chart ")))
-}
+use crate::say;
+use crate::words::Words;
 
 /// An anchor made of a heading's words, unique on the page.
 pub(super) fn anchor(words: &str, used: &mut Vec<String>) -> String {
@@ -41,7 +34,7 @@ pub(super) fn anchor(words: &str, used: &mut Vec<String>) -> String {
 }
 
 /// A worked step: its given, find and check lines, and its chains as MathML. Without chains the text stands as it is.
-pub(super) fn working(chains: Option<&str>, id: &str, text: &str) -> String {
+pub(super) fn working(chains: Option<&str>, id: &str, text: &str, words: &Words) -> String {
     let Some(chains) = chains else {
         return format!(
             "<pre class=\"working\" tabindex=\"0\"><code>{}</code></pre>\n",
@@ -68,8 +61,8 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str) -> String {
         }
     }
     out.push_str(&format!(
-        "</dl>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"worked lines of {}\">",
-        html(id)
+        "</dl>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">",
+        html(&say!(words, "worked lines of {step}", step = id))
     ));
     out.push_str(chains);
     out.push_str("</div>\n");
@@ -81,23 +74,14 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str) -> String {
 }
 
 /// A chart with its caption, which has no number yet.
-pub(super) fn figure(chart: &Chart) -> String {
+pub(super) fn figure(chart: &Chart, words: &Words) -> String {
+    let word = said(FIGURE, words);
     format!(
-        "<figure id=\"figure-{}\"><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Figure {UNNUMBERED}\">{}</div><figcaption><b>Figure {UNNUMBERED}.</b> {}</figcaption></figure>\n",
+        "<figure id=\"figure-{}\"><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{word} {UNNUMBERED}\">{}</div><figcaption><b>{word} {UNNUMBERED}.</b> {}</figcaption></figure>\n",
         html(&chart.id),
         svg::chart(chart),
         html(&chart.caption)
     )
-}
-
-/// The number that the caption behind a chart gives it.
-pub(super) fn figure_number(chart: comrak::Node<'_>) -> Option<String> {
-    let caption = chart
-        .next_sibling()
-        .filter(|next| is_figure_caption(next))?;
-    let words = table::text_of(caption.first_child()?);
-    let number = words.strip_prefix("Figure ")?.trim_end_matches('.');
-    Some(number.to_owned())
 }
 
 /// Text as it stands.

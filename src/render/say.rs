@@ -1,7 +1,6 @@
 //! The helper of templates that says a text in the language of the document.
 
 use std::fmt;
-use std::sync::OnceLock;
 
 use handlebars::Context;
 use handlebars::Handlebars;
@@ -12,34 +11,23 @@ use handlebars::RenderContext;
 
 use super::escape;
 use super::templates::parameter;
-use crate::words::LANGUAGES;
 use crate::words::Words;
 
 /// The helper that says a text in the language of the document: `{{say "Data"}}`. What stands in braces in the text is filled in
 /// from the helper's named values: `{{say "{count} groups" count=groups}}`.
 pub(super) fn register(engine: &mut Handlebars<'static>) {
-    // A language is read when a document in it is printed.
-    let languages: Vec<(&str, OnceLock<Words>)> = LANGUAGES
-        .iter()
-        .map(|(code, _)| (*code, OnceLock::new()))
-        .collect();
-    let helper = move |call: &Helper<'_>,
-                       _: &Handlebars<'_>,
-                       context: &Context,
-                       _: &mut RenderContext<'_, '_>,
-                       out: &mut dyn Output|
-          -> HelperResult {
+    let helper = |call: &Helper<'_>,
+                  _: &Handlebars<'_>,
+                  context: &Context,
+                  _: &mut RenderContext<'_, '_>,
+                  out: &mut dyn Output|
+     -> HelperResult {
         let english: String = parameter(call, "say")?;
         let code = context
             .data()
             .get("language")
             .and_then(|code| code.as_str());
-        let known = languages.iter().find(|(known, _)| Some(*known) == code);
-        let words = known.map_or_else(Words::english, |(code, words)| {
-            words
-                .get_or_init(|| Words::of(code).unwrap_or_default())
-                .clone()
-        });
+        let words = code.and_then(Words::of).unwrap_or_default();
         let texts: Vec<(&str, String)> = call
             .hash()
             .iter()

@@ -21,20 +21,6 @@ pub(super) fn text_of(node: Node<'_>) -> String {
     out
 }
 
-/// Whether a paragraph is the caption of the table that follows: it begins with a bold “Table N.”.
-pub(super) fn is_caption(node: Node<'_>) -> bool {
-    let Some(strong) = node
-        .first_child()
-        .filter(|child| matches!(child.data().value, NodeValue::Strong))
-    else {
-        return false;
-    };
-    text_of(strong).starts_with("Table ")
-        && node
-            .next_sibling()
-            .is_some_and(|next| matches!(next.data().value, NodeValue::Table(_)))
-}
-
 /// What a table's columns need to know of all their cells.
 pub(super) struct Columns(Vec<Column>);
 

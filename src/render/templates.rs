@@ -13,7 +13,6 @@ use handlebars::RenderErrorReason;
 use serde::de::DeserializeOwned;
 
 use super::blocks;
-use super::blocks::UNNUMBERED;
 use super::builtin::BUILT_IN;
 use super::builtin::DOCUMENTS;
 use super::builtin::OF_A_GROUP;
@@ -25,9 +24,11 @@ use super::paper;
 use super::prose;
 use super::say;
 use super::specimen;
+use super::tidy::tidy;
 use crate::problem::suggest;
 use crate::report::Document;
 use crate::report::model::Table;
+use crate::words::Words;
 
 /// What templates can call, apart from Handlebars' own.
 pub(super) const HELPERS: [&str; 7] =
@@ -235,7 +236,8 @@ impl Templates {
             );
             text.push('\n');
         }
-        Ok(tidy(&text))
+        let words = Words::of(document.language()).unwrap_or_default();
+        Ok(tidy(&text, &words))
     }
 
     /// Several documents as one page to print under a title, each on a sheet of its own; `report` as in
@@ -303,56 +305,6 @@ fn split(text: &str) -> Vec<Piece> {
     pieces.push(Piece::Own(own));
     pieces.retain(|piece| !matches!(piece, Piece::Own(own) if own.trim().is_empty()));
     pieces
-}
-
-/// Gives tables and figures their numbers in the order they are printed; at most one blank line in a row, no space at line ends, one line end at the end; fenced blocks are left alone, and
-/// so is what students wrote, where two spaces at a line's end mean something.
-fn tidy(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    let mut blank = true;
-    let mut fence: Option<String> = None;
-    let mut words = false;
-    let (mut tables, mut figures) = (0, 0);
-    for line in text.lines() {
-        if words || line == "<!-- words -->" {
-            words = line != "<!-- /words -->";
-            out.push_str(line);
-            out.push('\n');
-            blank = false;
-            continue;
-        }
-        if let Some(open) = &fence {
-            if line.trim_end() == open {
-                fence = None;
-            }
-            out.push_str(line);
-            out.push('\n');
-            blank = false;
-            continue;
-        }
-        let numbered = number(line, &mut tables, "**Table ")
-            .or_else(|| number(line, &mut figures, "**Figure "));
-        let line = numbered.as_deref().unwrap_or(line);
-        let trimmed = line.trim_end();
-        let run = trimmed.chars().take_while(|c| *c == '`').count();
-        if run >= 3 {
-            fence = Some("`".repeat(run));
-        }
-        if trimmed.is_empty() && blank {
-            continue;
-        }
-        blank = trimmed.is_empty();
-        out.push_str(trimmed);
-        out.push('\n');
-    }
-    format!("{}\n", out.trim_end())
-}
-
-/// A caption that begins so, with the next number; `None` for any other line.
-fn number(line: &str, count: &mut u32, begins: &str) -> Option<String> {
-    let rest = line.strip_prefix(begins)?.strip_prefix(UNNUMBERED)?;
-    *count += 1;
-    Some(format!("{begins}{count}{rest}"))
 }
 
 fn register_helpers(engine: &mut Handlebars<'static>) {

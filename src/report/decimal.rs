@@ -183,7 +183,7 @@ fn in_drawing(drawing: &mut Drawing, words: &Words) {
             for point in points {
                 text(&mut point.label);
             }
-            for band in band {
+            if let Some(band) = band {
                 text(&mut band.label);
             }
         }

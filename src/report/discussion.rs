@@ -36,7 +36,11 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
         .map(|cause| OwnCause {
             what: cause.what.clone(),
             evidence: cause.evidence.clone(),
-            effect: cause.effect.clone(),
+            effect: match cause.effect.as_str() {
+                "higher" => say!(case.lab.words, "higher"),
+                "lower" => say!(case.lab.words, "lower"),
+                own => own.to_owned(),
+            },
             next_time: cause.next_time.clone(),
             tests: Vec::new(),
         })
@@ -209,10 +213,11 @@ fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
     (possible, also)
 }
 
-/// A sentence as the middle of another; names of substances keep their own first letter. Only English can write its first
-/// word small: in German it may be a noun.
+/// A sentence as the middle of another; names of substances keep their own first letter. In German, which writes nouns
+/// large, only an article or a number is written small.
 fn lower_case(words: &Words, sentence: &str) -> String {
-    if words.code() != "en" {
+    const SMALL: [&str; 6] = ["Das ", "Der ", "Die ", "Ein ", "Eine ", "Zwei "];
+    if words.code() != "en" && !SMALL.iter().any(|word| sentence.starts_with(word)) {
         return sentence.to_owned();
     }
     let mut characters = sentence.chars();

@@ -17,9 +17,7 @@ pub trait Document: Serialize {
     fn title(&self) -> String;
 
     /// The code of the language it is written in.
-    fn language(&self) -> &str {
-        "en"
-    }
+    fn language(&self) -> &str;
 
     /// Charts that its templates may print, to be drawn.
     fn charts(&self) -> Vec<&Chart>;

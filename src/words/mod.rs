@@ -8,12 +8,16 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::fmt::Write as _;
 use std::sync::Arc;
+use std::sync::OnceLock;
 
 /// The languages built in: code and strings file.
 pub const LANGUAGES: &[(&str, &str)] = &[
     ("en", include_str!("en.toml")),
     ("de", include_str!("de.toml")),
 ];
+
+/// Languages that have been read.
+static READ: [OnceLock<Words>; LANGUAGES.len()] = [const { OnceLock::new() }; LANGUAGES.len()];
 
 /// The wording of one language. Cheap to copy.
 #[derive(Clone)]
@@ -36,14 +40,20 @@ impl Words {
         }
     }
 
-    /// The wording of a language by its code; `None` for one that is not built in.
+    /// The wording of a language by its code; `None` for one that is not built in. Its file is read when it is asked for the first time.
     #[must_use]
     pub fn of(code: &str) -> Option<Self> {
-        let (code, text) = LANGUAGES.iter().find(|(known, _)| *known == code)?;
-        if *code == "en" {
-            return Some(Self::english());
+        let place = LANGUAGES.iter().position(|(known, _)| *known == code)?;
+        let (code, text) = LANGUAGES[place];
+        Some(READ[place].get_or_init(|| Self::read(code, text)).clone())
+    }
+
+    /// What a strings file holds; English where it holds nothing.
+    fn read(code: &'static str, text: &str) -> Self {
+        if code == "en" {
+            return Self::english();
         }
-        let file: toml::Table = text.parse().ok()?;
+        let file: toml::Table = text.parse().unwrap_or_default();
         let decimal = file.get("decimal").and_then(toml::Value::as_str);
         let say = file.get("say").and_then(toml::Value::as_table);
         let entries = say.into_iter().flatten().filter_map(|(english, own)| {
@@ -51,11 +61,11 @@ impl Words {
             // An empty translation is one that is still to be written.
             (!own.is_empty()).then(|| (english.clone(), own.to_owned()))
         });
-        Some(Self {
+        Self {
             code,
             table: Some(Arc::new(entries.collect())),
             decimal: decimal.and_then(|text| text.chars().next()).unwrap_or('.'),
-        })
+        }
     }
 
     /// The language's code: `de`.
@@ -81,16 +91,13 @@ impl Words {
             out.push_str(before);
             let named = behind.split_once('}');
             let value = named.and_then(|(name, _)| values.iter().find(|(known, _)| *known == name));
-            match (value, named) {
-                (Some((_, value)), Some((_, after))) => {
-                    // Writing to a String cannot fail.
-                    let _ = write!(out, "{value}");
-                    rest = after;
-                }
-                _ => {
-                    out.push('{');
-                    rest = behind;
-                }
+            if let (Some((_, value)), Some((_, after))) = (value, named) {
+                // Writing to a String cannot fail.
+                let _ = write!(out, "{value}");
+                rest = after;
+            } else {
+                out.push('{');
+                rest = behind;
             }
         }
         out.push_str(rest);

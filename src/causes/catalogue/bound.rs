@@ -1,8 +1,8 @@
-//! Physical bounds of causes, and amounts as something seen: full oxidation, hold-up of washings, hydrogen, drops.
+//! Physical bounds of causes: full oxidation, hold-up of washings, what water dissolves, all there was.
 
 #![expect(
     clippy::unnecessary_wraps,
-    reason = "a bound or a picture may have nothing to say: every one of them has the table's signature"
+    reason = "a bound may have nothing to say: every one of them has the table's signature"
 )]
 
 use crate::causes::catalogue::Limit;
@@ -11,17 +11,16 @@ use crate::causes::scene::Scene;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
+use crate::say;
 use crate::working::Kind;
 use crate::working::show;
 
-/// A drop of water, g (common practice, no source: twenty drops a millilitre).
-const DROP: f64 = 0.05;
 /// Liquid that stays on a solid when it is poured off with care, or in a wet filter paper: generous, L.
 const HELD_BACK: f64 = 0.010;
 /// Oxygen in water that stands in air at 25 °C, g/L (about 8 mg/L; common practice, no source).
 const OXYGEN_IN_WATER: f64 = 0.008;
 /// Molar volume of a gas at room temperature, L/mol: R·T/p at 20 °C and 101.3 kPa is 24.06.
-const MOLAR_VOLUME: f64 = 24.06;
+pub(super) const MOLAR_VOLUME: f64 = 24.06;
 /// Carbon dioxide that water takes up at 25 °C and 101.3 kPa, g/L (1.45; common handbook value, from memory).
 const CARBON_DIOXIDE: f64 = 1.45;
 
@@ -35,8 +34,18 @@ pub fn rough(number: f64, unit: Unit) -> String {
     show::with_unit(&show::text(rounded), unit)
 }
 
+/// A number with two figures and its unit, with the decimal mark of the lab's language.
+pub(super) fn figures(scene: &Scene<'_>, number: f64, unit: Unit) -> String {
+    scene.lab.words.number(&rough(number, unit))
+}
+
+/// A percentage with one decimal, as a bare number.
+fn percent(scene: &Scene<'_>, fraction: f64) -> String {
+    scene.lab.words.number(&format!("{:.1}", 100.0 * fraction))
+}
+
 /// What is collected of a product, else what could form.
-fn product_mass(scene: &Scene<'_>, product: usize) -> Option<f64> {
+pub(super) fn product_mass(scene: &Scene<'_>, product: usize) -> Option<f64> {
     scene
         .value(Kind::Theoretical(product))
         .or_else(|| scene.value(Kind::Collected(product)))
@@ -54,8 +63,8 @@ fn mass(scene: &Scene<'_>, effect: Effect) -> Option<f64> {
 }
 
 /// A fixed mass, with its reason.
-pub(super) fn grams(most: f64, why: &str) -> Option<Limit> {
-    Some(Limit::most(most, why.to_owned()))
+pub(super) fn grams(most: f64, why: String) -> Option<Limit> {
+    Some(Limit::most(most, why))
 }
 
 /// Readings of two balances that are in order: a few steps of the display.
@@ -68,19 +77,23 @@ pub(super) fn balances(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let most = STEPS * step.shifted(instrument.unit.power_to_base()).to_f64();
     Some(Limit::most(
         most,
-        format!(
-            "Two balances that are in order differ by a few steps of the display, here {} at most.",
-            rough(most, asked.unit)
+        say!(
+            scene.lab.words,
+            "Two balances that are in order differ by a few steps of the display, here {mass} at most.",
+            mass = figures(scene, most, asked.unit)
         ),
     ))
 }
 
 /// A vessel taken for another: vessels of one kind seldom weigh so nearly the same.
-pub(super) fn another_vessel(_: &Scene<'_>, _: Effect) -> Option<Limit> {
+pub(super) fn another_vessel(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
     Some(Limit {
         least: 0.3,
         most: f64::INFINITY,
-        why: "Two vessels seldom agree within some tenths of a gram.".to_owned(),
+        why: say!(
+            scene.lab.words,
+            "Two vessels seldom agree within some tenths of a gram."
+        ),
     })
 }
 
@@ -92,11 +105,13 @@ pub(super) fn full_oxide(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let oxide = crate::chem::Formula::parse(oxide).ok()?.pretty();
     Some(Limit::most(
         most,
-        format!(
-            "All of the {} turned into {oxide} would gain {:.1} %, here {}.",
-            scene.name(index),
-            100.0 * (gain - 1.0),
-            rough(most, Unit::Gram)
+        say!(
+            scene.lab.words,
+            "All of the {substance} turned into {oxide} would gain {percent} %, here {mass}.",
+            substance = scene.name(index),
+            oxide = oxide,
+            percent = percent(scene, gain - 1.0),
+            mass = figures(scene, most, Unit::Gram)
         ),
     ))
 }
@@ -117,10 +132,11 @@ pub(super) fn all_of_it(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let unit = scene.graph.step(scene.step(kind)?).unit;
     Some(Limit::most(
         most,
-        format!(
-            "There were only {} of {} to lose.",
-            rough(most, unit),
-            scene.name(index)
+        say!(
+            scene.lab.words,
+            "There were only {amount} of {substance} to lose.",
+            amount = figures(scene, most, unit),
+            substance = scene.name(index)
         ),
     ))
 }
@@ -155,19 +171,26 @@ pub(super) fn washings(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
     let each = each / 1000.0;
     let kept = HELD_BACK / water * (HELD_BACK / (HELD_BACK + each)).powf(washings);
     let most = kept * dissolved;
-    let done = if skipped {
-        "Without washing".to_owned()
+    let volume = format!("{:.0} mL", 1000.0 * HELD_BACK);
+    let mass = figures(scene, most, Unit::Gram);
+    let why = if skipped {
+        say!(
+            scene.lab.words,
+            "Without washing, even {volume} of liquid held back keeps no more than {mass} of what was dissolved.",
+            volume = volume,
+            mass = mass
+        )
     } else {
-        format!("After {count} washings of {:.0} mL", 1000.0 * each)
+        say!(
+            scene.lab.words,
+            "After {count} washings of {each}, even {volume} of liquid held back keeps no more than {mass} of what was dissolved.",
+            count = scene.lab.words.number(&count.to_string()),
+            each = format!("{:.0} mL", 1000.0 * each),
+            volume = volume,
+            mass = mass
+        )
     };
-    Some(Limit::most(
-        most,
-        format!(
-            "{done}, even {:.0} mL of liquid held back keeps no more than {} of what was dissolved.",
-            1000.0 * HELD_BACK,
-            rough(most, Unit::Gram)
-        ),
-    ))
+    Some(Limit::most(most, why))
 }
 
 /// The numbers in a text such as `3 of 25 mL`.
@@ -184,10 +207,11 @@ pub(super) fn dissolved_oxygen(scene: &Scene<'_>, effect: Effect) -> Option<Limi
     let most = OXYGEN_IN_WATER * scene.liquid()? / (gain - 1.0);
     Some(Limit::most(
         most,
-        format!(
-            "The oxygen dissolved in the water (about 8 mg in a litre) can take no more than {} of {}; more has to come in from the air.",
-            rough(most, Unit::Gram),
-            scene.name(reactant)
+        say!(
+            scene.lab.words,
+            "The oxygen dissolved in the water (about 8 mg in a litre) can take no more than {mass} of {substance}; more has to come in from the air.",
+            mass = figures(scene, most, Unit::Gram),
+            substance = scene.name(reactant)
         ),
     ))
 }
@@ -197,9 +221,10 @@ pub(super) fn dissolved_gas(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
     let most = CARBON_DIOXIDE * scene.liquid()?;
     Some(Limit::most(
         most,
-        format!(
-            "The liquid can hold about {} (1.45 g in a litre at 25 °C).",
-            rough(most, Unit::Gram)
+        say!(
+            scene.lab.words,
+            "The liquid can hold about {mass} (1.45 g in a litre at 25 °C).",
+            mass = figures(scene, most, Unit::Gram)
         ),
     ))
 }
@@ -209,9 +234,10 @@ pub(super) fn warmer_gas(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let most = product_mass(scene, effect.product()?)? * 10.0 / 293.0;
     Some(Limit::most(
         most,
-        format!(
-            "Ten degrees make a gas a thirtieth larger, here {}.",
-            as_volume(most)
+        say!(
+            scene.lab.words,
+            "Ten degrees make a gas a thirtieth larger, here {volume}.",
+            volume = as_volume(scene, most)
         ),
     ))
 }
@@ -221,24 +247,17 @@ pub(super) fn column_of_water(scene: &Scene<'_>, effect: Effect) -> Option<Limit
     let most = product_mass(scene, effect.product()?)? * 0.02;
     Some(Limit::most(
         most,
-        format!(
-            "A column of 20 cm of water changes the pressure of the gas by 2 kPa, a fiftieth, here {}.",
-            as_volume(most)
+        say!(
+            scene.lab.words,
+            "A column of 20 cm of water changes the pressure of the gas by 2 kPa, a fiftieth, here {volume}.",
+            volume = as_volume(scene, most)
         ),
     ))
 }
 
 /// Moles of gas as a volume at room temperature.
-fn as_volume(moles: f64) -> String {
-    rough(1000.0 * MOLAR_VOLUME * moles, Unit::Millilitre)
-}
-
-/// An amount of gas as a volume.
-pub(super) fn in_millilitres(_: &Scene<'_>, _: Effect, amount: f64) -> Option<String> {
-    Some(format!(
-        "That is about {} of gas at room temperature.",
-        as_volume(amount)
-    ))
+pub(super) fn as_volume(scene: &Scene<'_>, moles: f64) -> String {
+    figures(scene, 1000.0 * MOLAR_VOLUME * moles, Unit::Millilitre)
 }
 
 /// Water that a paper takes up from the air.
@@ -249,9 +268,10 @@ pub(super) fn damp_paper(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let most = SHARE * paper.min(2.0);
     Some(Limit::most(
         most,
-        format!(
-            "Paper holds up to about a tenth of its mass as water from the air, here {}.",
-            rough(most, Unit::Gram)
+        say!(
+            scene.lab.words,
+            "Paper holds up to about a tenth of its mass as water from the air, here {mass}.",
+            mass = figures(scene, most, Unit::Gram)
         ),
     ))
 }
@@ -264,10 +284,11 @@ pub(super) fn all_nitride(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let most = (1.0 - nitride / oxide) * product_mass(scene, product)?;
     Some(Limit::most(
         most,
-        format!(
-            "If all of it had become nitride the product would weigh {:.1} % of the oxide, {} less.",
-            100.0 * nitride / oxide,
-            rough(most, Unit::Gram)
+        say!(
+            scene.lab.words,
+            "If all of it had become nitride the product would weigh {percent} % of the oxide, {mass} less.",
+            percent = percent(scene, nitride / oxide),
+            mass = figures(scene, most, Unit::Gram)
         ),
     ))
 }
@@ -278,10 +299,11 @@ pub(super) fn all_hydroxide(scene: &Scene<'_>, effect: Effect) -> Option<Limit> 
     let most = share * product_mass(scene, effect.product()?)?;
     Some(Limit::most(
         most,
-        format!(
-            "If all of it were hydroxide it would weigh {:.1} % more, {}.",
-            100.0 * share,
-            rough(most, Unit::Gram)
+        say!(
+            scene.lab.words,
+            "If all of it were hydroxide it would weigh {percent} % more, {mass}.",
+            percent = percent(scene, share),
+            mass = figures(scene, most, Unit::Gram)
         ),
     ))
 }
@@ -299,10 +321,11 @@ pub(super) fn all_the_water(scene: &Scene<'_>, effect: Effect) -> Option<Limit> 
     let most = gain * scene.value(Kind::Mass(reactant))?;
     Some(Limit::most(
         most,
-        format!(
-            "Without any of its water, the same mass would hold as much {} as {} more of the crystals.",
-            dry.pretty(),
-            rough(most, Unit::Gram)
+        say!(
+            scene.lab.words,
+            "Without any of its water, the same mass would hold as much {substance} as {mass} more of the crystals.",
+            substance = dry.pretty(),
+            mass = figures(scene, most, Unit::Gram)
         ),
     ))
 }
@@ -315,9 +338,10 @@ pub(super) fn all_taken(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
         .or_else(|| scene.value(Kind::Moles(reactant)))?;
     Some(Limit::most(
         most,
-        format!(
-            "No more can be missing than the {} taken.",
-            rough(most, effect.unit(scene))
+        say!(
+            scene.lab.words,
+            "No more can be missing than the {amount} taken.",
+            amount = figures(scene, most, effect.unit(scene))
         ),
     ))
 }
@@ -325,71 +349,16 @@ pub(super) fn all_taken(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
 /// A skin of oxide on metal that looks clean.
 pub(super) fn skin(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     const SHARE: f64 = 0.02;
-    let taken = match effect {
-        Effect::Unreacted => {
-            return Some(Limit::most(SHARE, skin_why()));
-        }
-        _ => scene.value(Kind::Mass(effect.reactant()?))?,
+    let most = match effect {
+        Effect::Unreacted => SHARE,
+        _ => SHARE * scene.value(Kind::Mass(effect.reactant()?))?,
     };
-    Some(Limit::most(SHARE * taken, skin_why()))
-}
-
-fn skin_why() -> String {
-    "A skin on metal that still shines is no more than a fiftieth of its mass.".to_owned()
-}
-
-/// A mass of water in drops.
-pub(super) fn in_drops(_: &Scene<'_>, _: Effect, amount: f64) -> Option<String> {
-    let drops = amount / DROP;
-    Some(if drops < 1.5 {
-        "That is about a drop of water or less.".to_owned()
-    } else if drops < 40.0 {
-        format!("That is about {drops:.0} drops of water.")
-    } else {
-        format!(
-            "That is about {} of water.",
-            rough(amount, Unit::Millilitre)
-        )
-    })
-}
-
-/// The hydrogen that a mass of metal sets free.
-pub(super) fn as_hydrogen(scene: &Scene<'_>, effect: Effect, amount: f64) -> Option<String> {
-    let reactant = effect.reactant()?;
-    let charge = f64::from(scene.attacked_by_acid(reactant)?);
-    let moles = amount / scene.molar_mass(scene.metal(reactant)?.symbol())?;
-    let volume = 1000.0 * MOLAR_VOLUME * moles * charge / 2.0;
-    Some(format!(
-        "So much {} in acid gives about {} of hydrogen at room temperature: bubbles that somebody would have seen.",
-        scene.name(reactant),
-        rough(volume, Unit::Millilitre)
-    ))
-}
-
-/// An amount as a share of what could form.
-pub(super) fn as_share(scene: &Scene<'_>, effect: Effect, amount: f64) -> Option<String> {
-    let product = effect.product().filter(|product| !scene.gas(*product))?;
-    let whole = product_mass(scene, product).filter(|mass| *mass > 0.0)?;
-    Some(format!(
-        "That is {} of all the {} that could form.",
-        rough(100.0 * amount / whole, Unit::Percent),
-        scene.name(product)
-    ))
-}
-
-/// How much of the limiting reactant would still be there.
-pub(super) fn as_unreacted(scene: &Scene<'_>, _: Effect, amount: f64) -> Option<String> {
-    let reactant = *scene.limiting.first()?;
-    let kind = if scene.in_moles(reactant) {
-        Kind::Moles(reactant)
-    } else {
-        Kind::Mass(reactant)
-    };
-    let unit = scene.graph.step(scene.step(kind)?).unit;
-    Some(format!(
-        "{} of the {} taken would not have reacted.",
-        rough(amount * scene.value(kind)?, unit),
-        scene.name(reactant)
+    Some(Limit::most(
+        most,
+        say!(
+            scene.lab.words,
+            "A skin on metal that still shines is no more than a fiftieth of its mass."
+        ),
     ))
 }
 

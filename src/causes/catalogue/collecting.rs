@@ -2,6 +2,7 @@
 
 use crate::causes::catalogue::Cause;
 use crate::causes::catalogue::bound;
+use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
@@ -12,7 +13,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the {product} got out before it was measured",
         at: |scene| products(scene, Effect::LessProduct, |p| scene.gas_caught(p)),
         most: bound::all_of_it,
-        picture: bound::in_millilitres,
+        picture: picture::in_millilitres,
         signs: &["bubbles_escaped"],
         unless: &[],
         words: "escaped, bubbles got out, leak, lost gas, gas was lost, got away, bubbles went past",
@@ -25,7 +26,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Air was in the tube or the hose and counted as {product}",
         at: |scene| products(scene, Effect::MoreProduct, |p| scene.gas_caught(p)),
         most: unbounded,
-        picture: bound::in_millilitres,
+        picture: picture::in_millilitres,
         signs: &["air_in_tube"],
         unless: &[],
         words: "air bubble, air in the, air was in, not filled",
@@ -38,7 +39,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The {product} was warmer than the thermometer said when its volume was read",
         at: |scene| products(scene, Effect::MoreProduct, |p| scene.gas_caught(p)),
         most: bound::warmer_gas,
-        picture: bound::in_millilitres,
+        picture: picture::in_millilitres,
         signs: &[],
         unless: &[],
         words: "still warm, was warm, did not cool, not cooled, expanded",
@@ -57,7 +58,7 @@ pub(super) const CAUSES: &[Cause] = &[
             effects
         },
         most: bound::column_of_water,
-        picture: bound::in_millilitres,
+        picture: picture::in_millilitres,
         signs: &["levels_differed"],
         unless: &[],
         words: "level, water column, pressure was not, not at the same height",

@@ -3,9 +3,11 @@
 use crate::causes::catalogue::Cause;
 use crate::causes::catalogue::bound;
 use crate::causes::catalogue::no_picture;
+use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
+use crate::say;
 
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
@@ -13,7 +15,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The paper and the {product} on it were not dry when they were weighed",
         at: |scene| products(scene, Effect::MoreProduct, |p| scene.on_paper(p)),
         most: unbounded,
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &["product_still_damp"],
         unless: &[],
         words: "damp, wet, moist, not dry, not fully dry, not completely dry, damp paper, water left",
@@ -39,7 +41,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The {product} held water or other ions inside, not only on its surface",
         at: |scene| products(scene, Effect::MoreProduct, |p| scene.precipitate(p)),
         most: unbounded,
-        picture: bound::as_share,
+        picture: picture::as_share,
         signs: &[],
         unless: &[],
         words: "gel, adsorb, trapped water, holds water, inside the solid",
@@ -52,7 +54,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Fine {product} ran through the paper, or past it",
         at: |scene| products(scene, Effect::LessProduct, |p| scene.precipitate(p)),
         most: bound::all_of_it,
-        picture: bound::as_share,
+        picture: picture::as_share,
         signs: &["filtrate_cloudy", "paper_torn"],
         unless: &[],
         words: "through the paper, through the filter, cloudy, torn, tore, filtrate",
@@ -64,10 +66,13 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "precipitate-dissolved",
         says: "Some of the {product} dissolved in the washings",
         at: |scene| products(scene, Effect::LessProduct, |p| scene.precipitate(p)),
-        most: |_, _| {
+        most: |scene, _| {
             bound::grams(
                 0.05,
-                "A solid that counts as insoluble loses some hundredths of a gram at most to a few hundred millilitres of water.",
+                say!(
+                    scene.lab.words,
+                    "A solid that counts as insoluble loses some hundredths of a gram at most to a few hundred millilitres of water."
+                ),
             )
         },
         picture: no_picture,

@@ -3,10 +3,12 @@
 use crate::causes::catalogue::Cause;
 use crate::causes::catalogue::bound;
 use crate::causes::catalogue::no_picture;
+use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
+use crate::say;
 
 /// Whether heating drives off nothing but the water of crystals.
 fn dries_crystals(scene: &Scene<'_>) -> bool {
@@ -70,7 +72,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The crystals were not heated long enough to lose all their water",
         at: |scene| undone(scene, dries_crystals(scene)),
         most: unbounded,
-        picture: bound::as_unreacted,
+        picture: picture::as_unreacted,
         signs: &["residue_still_coloured"],
         unless: &["solid_looked_dark"],
         words: "not heated, heated too short, still blue, water left, not long enough, not all the water",
@@ -108,7 +110,7 @@ pub(super) const CAUSES: &[Cause] = &[
             }
         },
         most: unbounded,
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &[],
         unless: &[],
         words: "took up water, absorbed water, while cooling, from the air, humid, turned blue again",
@@ -121,7 +123,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Part of the solid was not decomposed yet",
         at: |scene| undone(scene, decomposes(scene)),
         most: unbounded,
-        picture: bound::as_unreacted,
+        picture: picture::as_unreacted,
         signs: &["residue_still_coloured"],
         unless: &[],
         words: "not decomposed, decompos, not heated, incomplete, not finished, too short, not long enough, unreacted",
@@ -134,7 +136,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Part of the metal was not burnt",
         at: |scene| undone(scene, scene.burnt() && scene.heated()),
         most: unbounded,
-        picture: bound::as_unreacted,
+        picture: picture::as_unreacted,
         signs: &["metal_in_product"],
         unless: &[],
         words: "not burnt, not burned, unburn, metal left, grey, incomplete, did not react",
@@ -151,7 +153,7 @@ pub(super) const CAUSES: &[Cause] = &[
             })
         },
         most: bound::all_of_it,
-        picture: bound::as_share,
+        picture: picture::as_share,
         signs: &["smoke_escaped"],
         unless: &[],
         words: "smoke, escaped, powder lost, dust, flew",
@@ -177,7 +179,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The {product} still held water from the step with water, as hydroxide",
         at: |scene| products(scene, Effect::MoreProduct, |p| magnesium_oxide(scene, p)),
         most: bound::all_hydroxide,
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &[],
         unless: &[],
         words: "hydroxide, water left, not heated again, still wet, damp",
@@ -190,7 +192,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the solid jumped or blew out of the crucible",
         at: |scene| less_residue(scene),
         most: bound::all_of_it,
-        picture: bound::as_share,
+        picture: picture::as_share,
         signs: &["spattering_seen"],
         unless: &[],
         words: "jumped, spat, blew, blown, splash, popped, powder lost",
@@ -202,10 +204,13 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "soot-on-crucible",
         says: "Soot settled on the crucible after it was weighed empty",
         at: |scene| more_residue(scene),
-        most: |_, _| {
+        most: |scene, _| {
             bound::grams(
                 0.02,
-                "A film of soot weighs a hundredth of a gram or two at most.",
+                say!(
+                    scene.lab.words,
+                    "A film of soot weighs a hundredth of a gram or two at most."
+                ),
             )
         },
         picture: no_picture,

@@ -4,6 +4,7 @@ use crate::causes::catalogue::Cause;
 use crate::causes::catalogue::bound;
 use crate::causes::catalogue::leftovers;
 use crate::causes::catalogue::no_picture;
+use crate::causes::catalogue::picture;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
@@ -22,7 +23,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The {left} left over was not dry when it was weighed",
         at: |scene| leftovers(scene, Effect::MoreLeft, |_| true),
         most: unbounded,
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &[],
         unless: &[],
         words: "wet zinc, metal was wet, leftover was wet, metal was damp, leftover was damp, metal not dry, strip was wet, damp metal, wet metal",
@@ -69,7 +70,7 @@ pub(super) const CAUSES: &[Cause] = &[
             })
         },
         most: bound::all_of_it,
-        picture: bound::as_hydrogen,
+        picture: picture::as_hydrogen,
         signs: &["bubbles_on_metal"],
         unless: &[],
         words: "acid, bubbl, hydrogen, gas, side reaction, another reaction, fizz",
@@ -135,7 +136,7 @@ pub(super) const CAUSES: &[Cause] = &[
             })
         },
         most: bound::all_of_it,
-        picture: bound::as_share,
+        picture: picture::as_share,
         signs: &["solid_stuck_to_metal"],
         unless: &[],
         words: "stuck to the metal, on the zinc, on the metal, on the strip, stuck to the strip, copper on, still on the",

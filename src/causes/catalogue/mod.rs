@@ -9,6 +9,7 @@ mod collecting;
 mod filtering;
 mod heating;
 mod leftover;
+mod picture;
 mod product;
 mod taken;
 mod weighing;
@@ -37,7 +38,7 @@ pub struct Cause {
     pub signs: &'static [&'static str],
     /// Signs that speak against it when answered yes.
     pub unless: &'static [&'static str],
-    /// Words by which students name it, lower case, commas between.
+    /// Words by which students name it, lower case, commas between. Those of another language stand in its strings file.
     pub words: &'static str,
     /// What would tell it from the others.
     pub test: &'static str,
@@ -122,7 +123,7 @@ pub fn unknown_supports(lab: &Lab) -> Vec<Problem> {
 }
 
 impl Cause {
-    /// One of its sentences with the substances' names filled in.
+    /// One of its sentences, already in the lab's language, with the substances' names filled in.
     #[must_use]
     pub fn fill(sentence: &str, effect: Effect, scene: &Scene<'_>) -> String {
         let first = |found: &[usize]| found.first().copied();
@@ -130,10 +131,10 @@ impl Cause {
         let product = effect.product().or_else(|| first(&scene.products));
         let left = effect.reactant().or_else(|| first(&scene.leftovers));
         let taken = effect.reactant().or(limiting);
-        let ending = scene.ending();
+        let (ending, words) = (scene.ending(), &scene.lab.words);
         let mut text = sentence
-            .replace("{look}", ending.look(&scene.lab.words))
-            .replace("{until}", ending.until(&scene.lab.words));
+            .replace("{look}", words.say(ending.look()))
+            .replace("{until}", words.say(ending.until()));
         if let Some(index) = limiting {
             // Dissolved, it is no crystal with its water any more.
             text = text.replace("{dissolved}", &scene.substance(index).name);
@@ -145,7 +146,10 @@ impl Cause {
             ("{limiting}", limiting),
         ] {
             if text.contains(place) {
-                text = text.replace(place, index.map_or("reactant", |index| scene.name(index)));
+                text = text.replace(
+                    place,
+                    index.map_or(words.say("reactant"), |index| scene.name(index)),
+                );
             }
         }
         text
@@ -213,11 +217,11 @@ mod tests {
     use super::all;
     use crate::causes::matter::Ending;
     use crate::lab::signs;
+    use crate::words::LANGUAGES;
     use crate::words::Words;
 
     #[test]
     fn there_are_at_least_forty_each_complete_and_with_an_id_of_its_own() {
-        let words = Words::english();
         let mut ids = BTreeSet::new();
         for cause in all() {
             assert!(ids.insert(cause.id), "{} twice", cause.id);
@@ -232,7 +236,7 @@ mod tests {
                 // Its sentences end with a full stop of their own.
                 let text = text
                     .strip_suffix("{look}")
-                    .map_or(text, |_| Ending::Still.look(&words));
+                    .map_or(text, |_| Ending::Still.look());
                 assert_eq!(text.ends_with(['.', '?']), ends, "{}: {text}", cause.id);
             }
             assert!(!cause.words.is_empty(), "{}", cause.id);
@@ -242,6 +246,88 @@ mod tests {
             }
         }
         assert!(ids.len() >= 40, "{}", ids.len());
+    }
+
+    #[test]
+    fn students_words_are_lower_case_in_every_language_and_none_is_short() {
+        for (code, _) in LANGUAGES {
+            let words = Words::of(code).expect("built in");
+            for cause in all() {
+                let names = words.say(cause.words);
+                assert_eq!(names.to_lowercase(), names, "{code}: {}", cause.id);
+                for name in names.split(", ") {
+                    assert_eq!(name.trim(), name, "{code}: {}", cause.id);
+                    assert!(name.chars().count() > 2, "{code}: {}: {name:?}", cause.id);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn german_students_words_name_the_cause_they_mean() {
+        let german = Words::of("de").expect("German");
+        let strength = |words: &'static str, text: &str| {
+            let names = german.say(words).split(", ");
+            let found = names.filter(|name| text.contains(name));
+            found.map(str::len).max().unwrap_or(0)
+        };
+        for (text, id) in [
+            ("Das Kupfer war noch feucht", "product-damp"),
+            (
+                "Das Kupfer war nicht vollständig getrocknet",
+                "product-damp",
+            ),
+            ("Das Zink war noch nass", "leftover-damp"),
+            ("Ein Teil vom Kupfer ist oxidiert", "product-oxidised"),
+            ("Das Zink ist oxidiert", "leftover-oxidised"),
+            (
+                "Beim Dekantieren ging etwas verloren",
+                "product-poured-away",
+            ),
+            ("Kupfer ist am Zink hängen geblieben", "product-on-metal"),
+            ("Am Zink waren Bläschen: Wasserstoff", "attacked-by-acid"),
+            ("Es waren noch Stücke im Produkt", "metal-in-product"),
+            (
+                "Etwas vom Salz im Kupfer, nicht gewaschen",
+                "salt-not-rinsed",
+            ),
+            ("Die Reaktion war nicht zu Ende", "stopped-early"),
+            ("Die Lösung war noch blau", "stopped-early"),
+            ("Das Becherglas war nass", "vessel-damp-at-first"),
+            ("Wir haben zwei Waagen benutzt", "different-balances"),
+            ("Die Gefäße wurden vertauscht", "vessels-exchanged"),
+            ("Es wurde etwas verschüttet", "product-spilled"),
+            ("Gas ist entwichen, der Stopfen war undicht", "gas-escaped"),
+            ("Im Rohr war eine Luftblase", "air-in-tube"),
+            ("Das Filterpapier ist gerissen", "solid-through-paper"),
+            (
+                "Das Magnesium ist nicht vollständig verbrannt",
+                "metal-not-burnt",
+            ),
+            ("Weißer Rauch ist aus dem Tiegel gekommen", "smoke-lost"),
+            ("Der Tiegel war noch heiß", "weighed-warm"),
+        ] {
+            let text = text.to_lowercase();
+            let best = all().map(|cause| strength(cause.words, &text)).max();
+            let named = all().find(|cause| cause.id == id).expect("a cause");
+            let own = strength(named.words, &text);
+            assert!(
+                own > 0 && Some(own) == best,
+                "{text}: {own} for {id}, {best:?}"
+            );
+        }
+        // Everyday words that a stem must not be part of.
+        for text in [
+            "das salz wurde verbraucht",
+            "wegen zeitmangel",
+            "der spiegel",
+            "auf dem blech",
+        ] {
+            assert!(
+                all().all(|cause| strength(cause.words, text) == 0),
+                "{text}"
+            );
+        }
     }
 
     #[test]

@@ -3,9 +3,11 @@
 use crate::causes::catalogue::Cause;
 use crate::causes::catalogue::bound;
 use crate::causes::catalogue::no_picture;
+use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
+use crate::say;
 
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
@@ -17,7 +19,7 @@ pub(super) const CAUSES: &[Cause] = &[
             })
         },
         most: unbounded,
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &["product_still_damp"],
         unless: &[],
         words: "damp, wet, moist, not dry, not fully dry, not completely dry, still water, water left, water in the",
@@ -82,10 +84,13 @@ pub(super) const CAUSES: &[Cause] = &[
                 scene.displaced(p) || scene.precipitate(p)
             })
         },
-        most: |_, _| {
+        most: |scene, _| {
             bound::grams(
                 0.05,
-                "Even hard tap water leaves only some hundredths of a gram for each 100 mL that dries up.",
+                say!(
+                    scene.lab.words,
+                    "Even hard tap water leaves only some hundredths of a gram for each 100 mL that dries up."
+                ),
             )
         },
         picture: no_picture,
@@ -101,7 +106,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the {product} was poured away with the liquid",
         at: |scene| products(scene, Effect::LessProduct, |p| scene.displaced(p)),
         most: bound::all_of_it,
-        picture: bound::as_share,
+        picture: picture::as_share,
         signs: &["solid_poured_away"],
         unless: &[],
         words: "poured, decant, washed away, floated, lost in the washing, tipped",
@@ -118,7 +123,7 @@ pub(super) const CAUSES: &[Cause] = &[
             })
         },
         most: bound::all_of_it,
-        picture: bound::as_share,
+        picture: picture::as_share,
         signs: &["solid_stuck_to_glass"],
         unless: &[],
         words: "stuck, left behind, stayed on, stayed in the beaker, on the rod, on the glass, transfer, scrap",
@@ -131,7 +136,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the {product} was spilled",
         at: |scene| products(scene, Effect::LessProduct, |p| !scene.gas(p)),
         most: bound::all_of_it,
-        picture: bound::as_share,
+        picture: picture::as_share,
         signs: &["sample_spilled"],
         unless: &[],
         words: "spill, dropped, fell out, knocked, lost some, was lost, got lost, losing",
@@ -144,7 +149,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the {product} stayed in the liquid it crystallised from",
         at: |scene| products(scene, Effect::LessProduct, |p| scene.crystallised(p)),
         most: bound::all_of_it,
-        picture: bound::as_share,
+        picture: picture::as_share,
         signs: &["liquid_still_coloured"],
         unless: &[],
         words: "still dissolved, in the solution, in solution, in the liquid, in the filtrate, mother liquor, solub, dissolved in the wash, washed away, rinsed away, did not crystallise, crystallis",
@@ -161,7 +166,7 @@ pub(super) const CAUSES: &[Cause] = &[
             })
         },
         most: unbounded,
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &["product_still_damp"],
         unless: &[],
         words: "not evaporated, acid left, evaporat",
@@ -174,7 +179,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Drops of the liquid jumped out while it was evaporated",
         at: |scene| products(scene, Effect::LessProduct, |p| scene.from_liquor(p)),
         most: bound::all_of_it,
-        picture: bound::as_share,
+        picture: picture::as_share,
         signs: &["spattering_seen"],
         unless: &[],
         words: "splash, spat, jumped, spray, boiled over",
@@ -191,7 +196,7 @@ pub(super) const CAUSES: &[Cause] = &[
             })
         },
         most: unbounded,
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &["spattering_seen"],
         unless: &[],
         words: "spray, splash, acid lost, fizz, drops",
@@ -208,7 +213,7 @@ pub(super) const CAUSES: &[Cause] = &[
             })
         },
         most: unbounded,
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &[],
         unless: &[],
         words: "evaporat, water vapour, steam",

@@ -4,6 +4,7 @@ use crate::causes::catalogue::Cause;
 use crate::causes::catalogue::bound;
 use crate::causes::catalogue::limiting;
 use crate::causes::catalogue::no_picture;
+use crate::causes::catalogue::picture;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
 
@@ -20,7 +21,7 @@ pub(super) const CAUSES: &[Cause] = &[
             }
         },
         most: unbounded,
-        picture: bound::as_unreacted,
+        picture: picture::as_unreacted,
         signs: &["liquid_still_coloured"],
         unless: &[],
         words: "not finished, not complete, incomplete, stopped early, too short, not enough time, still blue, still coloured, did not react, unreacted, more time",
@@ -55,7 +56,7 @@ pub(super) const CAUSES: &[Cause] = &[
             })
         },
         most: bound::all_taken,
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &[],
         unless: &["liquid_still_coloured"],
         words: "was damp when we weighed, damp reactant, wet reactant, reactant was damp, reactant was wet, marble was wet, marble was damp",
@@ -106,7 +107,7 @@ pub(super) const CAUSES: &[Cause] = &[
             })
         },
         most: bound::all_taken,
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &[],
         unless: &[],
         words: "hygroscopic, from the air, humid, sticky, moisture",
@@ -201,7 +202,7 @@ pub(super) const CAUSES: &[Cause] = &[
             }
         },
         most: unbounded,
-        picture: bound::as_unreacted,
+        picture: picture::as_unreacted,
         signs: &["liquid_still_coloured"],
         unless: &[],
         words: "covered the metal, coated with copper, not stirred, did not touch, surface",

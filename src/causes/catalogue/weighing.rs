@@ -4,9 +4,11 @@ use crate::causes::catalogue::Cause;
 use crate::causes::catalogue::bound;
 use crate::causes::catalogue::leftovers;
 use crate::causes::catalogue::no_picture;
+use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
+use crate::say;
 
 /// A product too heavy or too light, a leftover too heavy or too light.
 fn any(scene: &Scene<'_>) -> Vec<Effect> {
@@ -44,7 +46,15 @@ pub(super) const CAUSES: &[Cause] = &[
                     && scene.empty(crate::working::Kind::Collected(p)).is_some()
             })
         },
-        most: |_, _| bound::grams(1.0, "A label or a strip of tape weighs a gram at most."),
+        most: |scene, _| {
+            bound::grams(
+                1.0,
+                say!(
+                    scene.lab.words,
+                    "A label or a strip of tape weighs a gram at most."
+                ),
+            )
+        },
         picture: no_picture,
         signs: &["label_added_later"],
         unless: &[],
@@ -65,13 +75,16 @@ pub(super) const CAUSES: &[Cause] = &[
             }));
             effects
         },
-        most: |_, _| {
+        most: |scene, _| {
             bound::grams(
                 0.5,
-                "Half a gram is ten drops of water: that would have been seen.",
+                say!(
+                    scene.lab.words,
+                    "Half a gram is ten drops of water: that would have been seen."
+                ),
             )
         },
-        picture: bound::in_drops,
+        picture: picture::in_drops,
         signs: &[],
         unless: &[],
         words: "beaker was wet, dirty beaker, beaker was dirty, beaker was not dry, dish was wet, damp beaker, wet beaker, crucible was wet, damp crucible, dirty crucible",
@@ -83,10 +96,13 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "weighed-warm",
         says: "The vessel was still warm when it was weighed at the end",
         at: |scene| lighter(scene, |_| true),
-        most: |_, _| {
+        most: |scene, _| {
             bound::grams(
                 0.05,
-                "Warm air in and around a vessel makes it a few hundredths of a gram lighter, not more.",
+                say!(
+                    scene.lab.words,
+                    "Warm air in and around a vessel makes it a few hundredths of a gram lighter, not more."
+                ),
             )
         },
         picture: no_picture,

@@ -11,8 +11,10 @@ use crate::command::files;
 const MARK: &str = "<!-- drafted ";
 
 /// A text with its last line: a digest of all above it.
-pub(super) fn marked(text: &str) -> String {
-    format!("{text}{}", mark(text))
+pub(super) fn marked(mut text: String) -> String {
+    let mark = mark(&text);
+    text.push_str(&mark);
+    text
 }
 
 /// Whether a file is there that this program did not write as it is.

@@ -318,7 +318,7 @@ fn write(
         outcome.kept.push(copy);
     }
     for (path, text) in outputs {
-        files::write(&path, &keep::marked(&text)).inspect_err(|_| outcome.unwritten())?;
+        files::write(&path, &keep::marked(text)).inspect_err(|_| outcome.unwritten())?;
         outcome.wrote.push(path);
     }
     Ok(())

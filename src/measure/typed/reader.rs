@@ -24,7 +24,14 @@ const ROUGHLY: &[&str] = &[
     "ca",
     "around",
     "roughly",
+    // In German.
+    "etwa",
+    "ungefähr",
+    "rund",
 ];
+
+/// Words in front of a time of day, in the languages built in.
+const AT: &[&str] = &["at", "um"];
 
 /// A box while it is read.
 pub(super) struct Cursor<'t> {
@@ -76,7 +83,7 @@ impl<'t> Cursor<'t> {
     }
 
     pub(super) fn reading(&mut self) -> Result<Reading, TypedError> {
-        let exact = self.take(&["exactly", "exact"]);
+        let exact = self.take(&["exactly", "exact", "genau"]);
         self.skip_blanks();
         let mut approximate = self.take(ROUGHLY);
         self.skip_blanks();
@@ -113,7 +120,7 @@ impl<'t> Cursor<'t> {
             } else if self.rest().chars().all(|c| c == '?') {
                 approximate = true;
                 break;
-            } else if self.take(&["at"]) {
+            } else if self.take(AT) {
                 self.time(&mut reading);
             } else {
                 let unit = self.unit(reading.unit.is_some())?;
@@ -169,7 +176,11 @@ impl<'t> Cursor<'t> {
         self.skip_blanks();
         let ends = self.rest().is_empty()
             || self.rest().starts_with(['(', '?'])
-            || self.rest().starts_with("at ");
+            || AT.iter().any(|word| {
+                self.rest()
+                    .strip_prefix(word)
+                    .is_some_and(|rest| rest.starts_with(' '))
+            });
         if !ends {
             let unit = self.unit(false)?;
             match reading.unit {
@@ -223,7 +234,7 @@ impl<'t> Cursor<'t> {
     /// A unit, up to what may follow one.
     fn unit(&mut self, have_one: bool) -> Result<Unit, TypedError> {
         let rest = self.rest();
-        let stop = ["±", "+/-", "+-", "+/−", "(", "?", " at "]
+        let stop = ["±", "+/-", "+-", "+/−", "(", "?", " at ", " um "]
             .iter()
             .filter_map(|mark| rest.find(mark))
             .min()

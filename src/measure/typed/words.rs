@@ -27,6 +27,18 @@ const MISSING: &[&str] = &[
     "nothing",
     "nil",
     "tbd",
+    // The same in German, for labs in that language.
+    "verloren",
+    "verschüttet",
+    "fehlt",
+    "vergessen",
+    "unbekannt",
+    "unleserlich",
+    "nicht",
+    "kein",
+    "keine",
+    "nichts",
+    "kaputt",
 ];
 
 /// Whether the text is a word for “no reading”, alone or at the start of a remark, or in a remark without any digit.

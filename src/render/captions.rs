@@ -1,0 +1,74 @@
+//! Captions of tables and figures: the word in the language of the page, and numbers in the order in which they are printed.
+
+use comrak::Node;
+use comrak::nodes::NodeValue;
+
+use super::table::text_of;
+use crate::words::Words;
+
+/// Stands in captions for the number, which a table or figure gets where it is printed. Typed text holds no such character: it is
+/// cleaned of them.
+pub(super) const UNNUMBERED: char = '\u{1}';
+
+/// What a table is called in captions; said in the language of the document where the caption gets its number.
+pub(super) const TABLE: &str = "Table";
+
+/// What a figure is called.
+pub(super) const FIGURE: &str = "Figure";
+
+/// What a table or a figure is called in a language.
+pub(super) fn said<'w>(kind: &str, words: &'w Words) -> &'w str {
+    if kind == TABLE {
+        words.say("Table")
+    } else {
+        words.say("Figure")
+    }
+}
+
+/// How many tables and figures have been printed.
+#[derive(Debug, Default)]
+pub(super) struct Numbers {
+    tables: u32,
+    figures: u32,
+}
+
+impl Numbers {
+    /// A line that is a caption, with the next number; `None` for any other line.
+    pub(super) fn number(&mut self, line: &str, words: &Words) -> Option<String> {
+        let caption = line.strip_prefix("**")?;
+        [(TABLE, &mut self.tables), (FIGURE, &mut self.figures)]
+            .into_iter()
+            .find_map(|(kind, count)| {
+                let behind = caption.strip_prefix(kind)?.strip_prefix(' ')?;
+                let rest = behind.strip_prefix(UNNUMBERED)?;
+                *count += 1;
+                Some(format!("**{} {count}{rest}", said(kind, words)))
+            })
+    }
+}
+
+/// Whether a paragraph is the caption of the table that follows: it begins with a bold “Table N.”.
+pub(super) fn of_a_table(node: Node<'_>, words: &Words) -> bool {
+    named(node, said(TABLE, words)).is_some()
+        && node
+            .next_sibling()
+            .is_some_and(|next| matches!(next.data().value, NodeValue::Table(_)))
+}
+
+/// The number of the figure whose caption a paragraph is: it begins with a bold “Figure N.” and stands behind a chart.
+pub(super) fn of_a_figure(node: Node<'_>, words: &Words) -> Option<String> {
+    let chart = node.previous_sibling()?;
+    let is_chart = matches!(&chart.data().value, NodeValue::CodeBlock(block) if block.info.starts_with("chart "));
+    named(node, said(FIGURE, words)).filter(|_| is_chart)
+}
+
+/// What stands behind a word at the bold beginning of a paragraph, without its point.
+fn named(node: Node<'_>, word: &str) -> Option<String> {
+    let strong = node.first_child()?;
+    if !matches!(strong.data().value, NodeValue::Strong) {
+        return None;
+    }
+    let text = text_of(strong);
+    let number = text.strip_prefix(word)?.strip_prefix(' ')?;
+    Some(number.trim_end_matches('.').to_owned())
+}
