@@ -10,6 +10,7 @@ use gramleaf::answers::Verdict;
 use gramleaf::answers::slips;
 use gramleaf::causes::catalogue;
 use gramleaf::causes::matter::Ending;
+use gramleaf::causes::vocabulary;
 use gramleaf::chem::Element;
 use gramleaf::chem::hazard;
 use gramleaf::lab::signs;
@@ -55,9 +56,10 @@ fn in_tables(found: &mut BTreeSet<String>) {
     found.extend(Element::all().map(|element| element.name().to_owned()));
     found.extend(hazard::all().map(|(_, statement)| statement.to_owned()));
     for cause in catalogue::all() {
-        let texts = [cause.says, cause.test, cause.next_time, cause.words];
+        let texts = [cause.says, cause.test, cause.next_time];
         found.extend(texts.map(str::to_owned));
     }
+    found.extend(vocabulary::all().map(str::to_owned));
     for ending in [Ending::ColourFades, Ending::Bubbles, Ending::Still] {
         found.extend([ending.look().to_owned(), ending.until().to_owned()]);
     }

@@ -4,6 +4,7 @@ use crate::causes::catalogue::Cause;
 use crate::causes::effect::Effect;
 use crate::causes::matter::Ending;
 use crate::causes::scene::Scene;
+use crate::say;
 use crate::working::Kind;
 use crate::working::drying::Verdict;
 
@@ -61,6 +62,7 @@ impl Evidence {
 /// The evidence on a cause.
 #[must_use]
 pub fn of(cause: &Cause, effect: Effect, scene: &Scene<'_>) -> Evidence {
+    let words = &scene.lab.words;
     let mut evidence = Evidence::default();
     for (asked, (id, answer)) in scene.lab.signs.iter().zip(&scene.record.signs) {
         let Some(yes) = *answer else { continue };
@@ -68,7 +70,11 @@ pub fn of(cause: &Cause, effect: Effect, scene: &Scene<'_>) -> Evidence {
             continue;
         }
         let own = asked.supports.iter().any(|(id, _)| id == cause.id);
-        let said = format!("“{}” {}", asked.question, if yes { "yes" } else { "no" });
+        let said = if yes {
+            say!(words, "“{question}” yes", question = asked.question)
+        } else {
+            say!(words, "“{question}” no", question = asked.question)
+        };
         // A built-in sign that the teacher words anew keeps its meaning unless the teacher says which cause it supports.
         let built_in = asked.supports.is_empty() && cause.signs.contains(&id.as_str());
         if own || built_in {
@@ -85,15 +91,21 @@ pub fn of(cause: &Cause, effect: Effect, scene: &Scene<'_>) -> Evidence {
         let falls = FALLS.contains(&cause.id);
         let rises = RISES.contains(&cause.id);
         match verdict {
-            Verdict::StillFalling if falls => evidence.supports.push(format!(
-                "“{label}” was still losing mass at the last weighing"
+            Verdict::StillFalling if falls => evidence.supports.push(say!(
+                words,
+                "“{reading}” was still losing mass at the last weighing",
+                reading = label
             )),
-            Verdict::Constant if falls => evidence
-                .contradicts
-                .push(format!("“{label}” had come to constant mass")),
-            Verdict::Rising if rises => evidence
-                .supports
-                .push(format!("“{label}” rose at the last weighing")),
+            Verdict::Constant if falls => evidence.contradicts.push(say!(
+                words,
+                "“{reading}” had come to constant mass",
+                reading = label
+            )),
+            Verdict::Rising if rises => evidence.supports.push(say!(
+                words,
+                "“{reading}” rose at the last weighing",
+                reading = label
+            )),
             _ => {}
         }
     }

@@ -9,12 +9,14 @@
 //! | `catalogue` | the causes known |
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
-//! | `own` | the students' own causes, tested |
+//! | `vocabulary` | words by which students' own text is recognised, in their language |
+//! | `own`, `direction` | the students' own causes, tested |
 //! | `equation` | which of several equations the data favour |
 
 mod amount;
 pub mod catalogue;
 pub mod deviation;
+mod direction;
 pub mod effect;
 pub mod equation;
 mod evidence;
@@ -22,6 +24,7 @@ pub mod matter;
 mod notes;
 mod own;
 pub mod scene;
+pub mod vocabulary;
 mod weigh;
 
 pub use catalogue::Cause;
@@ -124,7 +127,7 @@ pub fn weigh<'a>(
             let all = Deviations::of(lab, graph, worked, favoured, &|_| true);
             let whole = self::scene(lab, graph, record, worked, favoured, &all);
             if !(known.at)(&whole).is_empty() {
-                tested.wait();
+                tested.wait(&lab.words);
             }
         }
         own.push(tested);

@@ -1,155 +1,11 @@
 //! Words of the notes that suggest how a question about the bench may be answered. They are no evidence by
 //! themselves: the students answer, the program only asks.
 
+use crate::causes::vocabulary;
 use crate::lab::Lab;
 use crate::record::Record;
-
-/// Words that speak of what a sign asks, lower case, as word beginnings.
-const WORDS: &[(&str, &[&str])] = &[
-    (
-        "air_in_tube",
-        &["air bubble", "air in the", "bubble of air"],
-    ),
-    (
-        "bubbles_escaped",
-        &[
-            "bubbles went past",
-            "bubbles got out",
-            "gas got out",
-            "escaped",
-            "leak",
-        ],
-    ),
-    ("bubbles_on_metal", &["bubbl", "fizz", "gas "]),
-    (
-        "different_balance_used",
-        &[
-            "other balance",
-            "another balance",
-            "different balance",
-            "second balance",
-        ],
-    ),
-    ("filtrate_cloudy", &["cloudy", "milky", "turbid"]),
-    ("label_added_later", &["label", "tape", "sticker"]),
-    (
-        "levels_differed",
-        &[
-            "levels differ",
-            "level was higher",
-            "level was lower",
-            "not equal",
-        ],
-    ),
-    (
-        "liquid_still_coloured",
-        &[
-            "still blue",
-            "still green",
-            "still coloured",
-            "still colored",
-            "pale blue",
-            "bluish liquid",
-        ],
-    ),
-    (
-        "metal_in_product",
-        &[
-            "shiny",
-            "metal specks",
-            "bits of metal",
-            "pieces of metal",
-            "grey specks",
-        ],
-    ),
-    (
-        "paper_torn",
-        &["torn", "tore", "ripped", "hole in the paper"],
-    ),
-    ("product_still_damp", &["damp", "wet", "moist", "clump"]),
-    (
-        "residue_still_coloured",
-        &[
-            "still blue",
-            "bluish",
-            "still coloured",
-            "still colored",
-            "still green",
-        ],
-    ),
-    (
-        "sample_spilled",
-        &["spill", "spilt", "knocked over", "dropped"],
-    ),
-    ("smoke_escaped", &["smoke", "dust"]),
-    ("solid_looked_dark", &["dark", "black", "brownish", "dull"]),
-    (
-        "solid_poured_away",
-        &[
-            "poured off",
-            "poured away",
-            "floated off",
-            "floated away",
-            "washed away",
-            "decanted",
-        ],
-    ),
-    (
-        "solid_stuck_to_glass",
-        &[
-            "stuck to the glass",
-            "stuck to the beaker",
-            "stuck to the rod",
-            "film on the glass",
-            "left on the glass",
-        ],
-    ),
-    (
-        "solid_stuck_to_metal",
-        &[
-            "stuck to the metal",
-            "stuck to the strip",
-            "stuck to the zinc",
-            "clung",
-            "would not come off",
-        ],
-    ),
-    (
-        "spattering_seen",
-        &["spatter", "splash", "jumped", "popped", "spat "],
-    ),
-    (
-        "vapour_escaped",
-        &[
-            "violet vapour",
-            "purple vapour",
-            "brown vapour",
-            "violet smoke",
-            "purple smoke",
-            "fumes",
-        ],
-    ),
-    (
-        "vessel_warm_at_weighing",
-        &["still warm", "still hot", "warm to the touch"],
-    ),
-    (
-        "washing_skipped",
-        &[
-            "only one wash",
-            "only washed once",
-            "washed once",
-            "no time to wash",
-            "skipped",
-        ],
-    ),
-];
-
-/// Words that turn what follows into its opposite.
-const NOT: [&str; 13] = [
-    "no", "not", "never", "without", "none", "nothing", "neither", "nor", "didn't", "wasn't",
-    "weren't", "hardly", "couldn't",
-];
+use crate::say;
+use crate::words::Words;
 
 /// Signs of the dry product as it is weighed: what was wet, dark or blue on an earlier day was something else.
 const AT_WEIGHING: [&str; 3] = [
@@ -162,13 +18,14 @@ const AT_WEIGHING: [&str; 3] = [
 const REACH: usize = 5;
 
 /// Questions that the notes of a day may answer: one sentence each, only for signs the lab asks about and that are not
-/// answered, or answered the other way.
+/// answered, or answered the other way. They are in the lab's language.
 #[must_use]
 pub fn hints(lab: &Lab, record: &Record) -> Vec<String> {
+    let words = &lab.words;
     let mut hints = Vec::new();
     let weighed = day_of_weighing(lab);
     for (sign, (_, answer)) in lab.signs.iter().zip(&record.signs) {
-        let Some((_, words)) = WORDS.iter().find(|(id, _)| *id == sign.id) else {
+        let Some((_, list)) = vocabulary::SIGNS.iter().find(|(id, _)| *id == sign.id) else {
             continue;
         };
         let from = if AT_WEIGHING.contains(&sign.id.as_str()) {
@@ -177,28 +34,60 @@ pub fn hints(lab: &Lab, record: &Record) -> Vec<String> {
             0
         };
         for day in record.days.iter().filter(|day| day.number >= from) {
-            let Some((word, yes)) = day.seen.as_deref().and_then(|seen| spoken_of(seen, words))
-            else {
+            let seen = day.seen.as_deref();
+            let Some((word, yes)) = seen.and_then(|seen| spoken_of(seen, list, words)) else {
                 continue;
             };
-            let says = if yes { "yes" } else { "no" };
-            let question = &sign.question;
-            match answer {
-                None => hints.push(format!(
-                    "The notes of day {} say “{word}”: does that answer “{question}” with {says}? Then write it under [signs].",
-                    day.number
-                )),
-                Some(answered) if *answered != yes => hints.push(format!(
-                    "“{question}” is answered {}, but the notes of day {} say “{word}”: which of the two is right?",
-                    if *answered { "yes" } else { "no" },
-                    day.number
-                )),
-                Some(_) => {}
-            }
+            hints.extend(hint(
+                &sign.question,
+                *answer,
+                (day.number, &word, yes),
+                words,
+            ));
             break;
         }
     }
     hints
+}
+
+/// The question about a sign whose words the notes of a day hold, unless it is answered as they say.
+fn hint(
+    question: &str,
+    answer: Option<bool>,
+    (day, word, yes): (u32, &str, bool),
+    words: &Words,
+) -> Option<String> {
+    match (answer, yes) {
+        (None, true) => Some(say!(
+            words,
+            "The notes of day {day} say “{word}”: does that answer “{question}” with yes? Then write it under [signs].",
+            day = day,
+            word = word,
+            question = question
+        )),
+        (None, false) => Some(say!(
+            words,
+            "The notes of day {day} say “{word}”: does that answer “{question}” with no? Then write it under [signs].",
+            day = day,
+            word = word,
+            question = question
+        )),
+        (Some(true), false) => Some(say!(
+            words,
+            "“{question}” is answered yes, but the notes of day {day} say “{word}”: which of the two is right?",
+            question = question,
+            day = day,
+            word = word
+        )),
+        (Some(false), true) => Some(say!(
+            words,
+            "“{question}” is answered no, but the notes of day {day} say “{word}”: which of the two is right?",
+            question = question,
+            day = day,
+            word = word
+        )),
+        (Some(_), _) => None,
+    }
 }
 
 /// The day on which the first product is weighed at the end; 0 where none is.
@@ -219,14 +108,17 @@ fn day_of_weighing(lab: &Lab) -> u32 {
         .unwrap_or(0)
 }
 
-/// The first of some words that a text speaks of, with its words around, and whether it says that it was so.
-fn spoken_of(text: &str, words: &[&str]) -> Option<(String, bool)> {
+/// The first of a list of words that a text speaks of, with its words around, and whether it says that it was so.
+fn spoken_of(text: &str, list: &'static str, words: &Words) -> Option<(String, bool)> {
+    let mut text = text.to_owned();
+    for but in vocabulary::own(vocabulary::BUT, words) {
+        text = text.replace(&format!(" {but} "), ";");
+    }
     let clauses = text.split(['.', ',', ';', ':', '!', '?', '\n', '(', ')']);
-    for clause in clauses.flat_map(|clause| clause.split(" but ")) {
+    for clause in clauses {
         let spaced = format!(" {} ", clause.to_lowercase().replace('’', "'"));
-        let place = words
-            .iter()
-            .filter_map(|word| Some((spaced.find(&format!(" {word}"))?, *word)))
+        let place = vocabulary::own(list, words)
+            .filter_map(|word| Some((spaced.find(&format!(" {word}"))?, word)))
             .min();
         let Some((place, word)) = place else {
             continue;
@@ -237,25 +129,26 @@ fn spoken_of(text: &str, words: &[&str]) -> Option<(String, bool)> {
             .take(REACH)
             .collect();
         let near = &before[before.len().saturating_sub(REACH)..];
-        let denied = near.iter().any(|earlier| NOT.contains(earlier));
-        // “Bubbles were not seen”: only a plain not, for “bubbles and no smoke” speaks of something else.
+        let denied = near
+            .iter()
+            .any(|earlier| vocabulary::has(vocabulary::NOT, earlier, words));
         let denied_later = after
             .iter()
-            .any(|later| ["not", "none", "never", "weren't", "wasn't"].contains(later));
+            .any(|later| vocabulary::has(vocabulary::NOT_BEHIND, later, words));
         return Some((clause.trim().to_owned(), !(denied || denied_later)));
     }
     None
 }
 
 /// The day whose notes hold the words of a quotation, if any does: at least two of its longer words, or its only one.
-pub(super) fn day_that_says(quotation: &str, record: &Record) -> Option<u32> {
-    let words = long_words(quotation);
+pub(super) fn day_that_says(quotation: &str, record: &Record, language: &Words) -> Option<u32> {
+    let words = long_words(quotation, language);
     let needed = words.len().min(2);
     if needed == 0 {
         return None;
     }
     let shared = |seen: &str| {
-        let seen = long_words(seen);
+        let seen = long_words(seen, language);
         words.iter().filter(|word| seen.contains(word)).count()
     };
     let days = record.days.iter();
@@ -266,15 +159,12 @@ pub(super) fn day_that_says(quotation: &str, record: &Record) -> Option<u32> {
 }
 
 /// Words of at least four letters, lower case, without their endings; none that say nothing by themselves.
-fn long_words(text: &str) -> Vec<String> {
-    const EMPTY: [&str; 14] = [
-        "that", "this", "with", "were", "from", "have", "then", "when", "some", "there", "they",
-        "very", "into", "which",
-    ];
+fn long_words(text: &str, language: &Words) -> Vec<String> {
+    let says_nothing = |word: &str| vocabulary::has(vocabulary::EMPTY, word, language);
     let mut words: Vec<String> = text
         .to_lowercase()
         .split(|c: char| !c.is_alphabetic())
-        .filter(|word| word.chars().count() >= 4 && !EMPTY.contains(word))
+        .filter(|word| word.chars().count() >= 4 && !says_nothing(word))
         .map(|word| word.chars().take(6).collect())
         .collect();
     words.sort_unstable();
@@ -284,13 +174,17 @@ fn long_words(text: &str) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::WORDS;
     use super::spoken_of;
-    use crate::lab::signs;
+    use crate::causes::vocabulary::SIGNS;
+    use crate::words::Words;
+
+    fn bubbles() -> &'static str {
+        let mut signs = SIGNS.iter();
+        signs.find(|(id, _)| *id == "bubbles_on_metal").unwrap().1
+    }
 
     #[test]
     fn a_word_counts_unless_it_is_denied() {
-        let words = ["bubbl"];
         for (text, says) in [
             ("A few bubbles on the zinc.", Some(true)),
             ("No bubbles.", Some(false)),
@@ -304,15 +198,30 @@ mod tests {
             ("The strip went black.", None),
             ("", None),
         ] {
-            assert_eq!(spoken_of(text, &words).map(|(_, yes)| yes), says, "{text}");
+            assert_eq!(
+                spoken_of(text, bubbles(), &Words::english()).map(|(_, yes)| yes),
+                says,
+                "{text}"
+            );
         }
     }
 
     #[test]
-    fn every_built_in_sign_has_its_words() {
-        for (id, _) in signs::BUILT_IN {
-            assert!(WORDS.iter().any(|(known, _)| known == id), "{id}");
+    fn german_notes_are_read_in_german() {
+        let german = Words::of("de").unwrap();
+        for (text, says) in [
+            ("Am Zink waren ein paar Bläschen.", Some(true)),
+            ("Keine Blasen.", Some(false)),
+            ("Wir haben gar keine Gasblasen gesehen", Some(false)),
+            ("Das Kupfer haftete nicht, Blasen stiegen auf", Some(true)),
+            ("Blasen waren nicht zu sehen.", Some(false)),
+            ("Blasen und kein Rauch", Some(true)),
+            ("Nichts klebte aber Blasen kamen", Some(true)),
+            ("Es sprudelte kaum. Der Dampf war feucht.", Some(false)),
+            ("Der Streifen wurde schwarz.", None),
+        ] {
+            let found = spoken_of(text, bubbles(), &german).map(|(_, yes)| yes);
+            assert_eq!(found, says, "{text}");
         }
-        assert_eq!(WORDS.len(), signs::BUILT_IN.len());
     }
 }

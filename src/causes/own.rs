@@ -1,28 +1,19 @@
 //! The students' own causes, each tested for direction, size and evidence: one sentence a test.
 
-use std::cmp::Ordering;
-
 use crate::causes::catalogue;
 use crate::causes::catalogue::Cause;
 use crate::causes::deviation::Deviations;
+use crate::causes::direction::direction;
 use crate::causes::effect::Effect;
 use crate::causes::evidence;
 use crate::causes::notes;
 use crate::causes::scene::Scene;
+use crate::causes::vocabulary;
 use crate::causes::weigh;
 use crate::causes::weigh::Listed;
 use crate::record;
-use crate::working::Kind;
-
-/// Names that say nothing of what happened.
-const NO_CAUSE: [&str; 6] = [
-    "human error",
-    "human mistake",
-    "faulty equipment",
-    "bad equipment",
-    "measurement error",
-    "inaccura",
-];
+use crate::say;
+use crate::words::Words;
 
 /// A cause named by students, tested.
 #[derive(Debug, Clone)]
@@ -45,10 +36,13 @@ pub struct Own {
 
 impl Own {
     /// Says that direction and size wait for answers.
-    pub(super) fn wait(&mut self) {
-        const WAITS: &str = "waits for your own answers to the steps that it would change.";
-        WAITS.clone_into(&mut self.direction);
-        WAITS.clone_into(&mut self.size);
+    pub(super) fn wait(&mut self, words: &Words) {
+        let waits = say!(
+            words,
+            "waits for your own answers to the steps that it would change."
+        );
+        self.direction.clone_from(&waits);
+        self.size = waits;
     }
 }
 
@@ -64,22 +58,30 @@ pub(super) fn test(
     let what = sign.map_or_else(|| own.what.clone(), |sign| sign.question.clone());
     let found = recognised(own, scene, listed);
     let effect = found.and_then(|cause| effect(cause, scene, deviations, listed));
-    let lower_case = own.what.to_lowercase();
+    let words = &scene.lab.words;
     let Some(cause) = found else {
-        let says_nothing = NO_CAUSE.iter().any(|name| lower_case.contains(name));
+        let lower_case = own.what.to_lowercase();
+        let says_nothing = vocabulary::longest(&lower_case, vocabulary::NO_CAUSE, words) > 0;
         return Own {
             place,
             what,
             cause: None,
             support: "open",
             direction: if says_nothing {
-                "names nothing that happened: say what was done, to what, and which reading it changed.".to_owned()
+                say!(
+                    words,
+                    "names nothing that happened: say what was done, to what, and which reading it changed."
+                )
             } else {
-                "not a cause that the program knows by these words: which reading did it change, and which way?".to_owned()
+                say!(
+                    words,
+                    "not a cause that the program knows by these words: which reading did it change, and which way?"
+                )
             },
-            size:
+            size: say!(
+                words,
                 "how many grams would it take to explain the difference, and is that much possible?"
-                    .to_owned(),
+            ),
             evidence: evidence_of(own, None, scene),
         };
     };
@@ -90,14 +92,14 @@ pub(super) fn test(
         support: evidence::of(cause, effect.unwrap_or(Effect::Unreacted), scene).in_a_word(),
         direction: effect.map_or_else(
             || if scene.products.is_empty() && scene.leftovers.is_empty() {
-                "this lab predicts no mass that it could be held against: say which reading it changed, and which way that moves the result.".to_owned()
+                say!(words, "this lab predicts no mass that it could be held against: say which reading it changed, and which way that moves the result.")
             } else {
-                "this lab measures nothing that would show it.".to_owned()
+                say!(words, "this lab measures nothing that would show it.")
             },
             |effect| direction(own, effect, scene, deviations),
         ),
         size: effect.map_or_else(
-            || "it cannot be told from these readings.".to_owned(),
+            || say!(words, "it cannot be told from these readings."),
             |effect| size(cause, effect, scene, (deviations, beyond), listed),
         ),
         evidence: evidence_of(own, Some((cause, effect)), scene),
@@ -124,11 +126,7 @@ fn recognised(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Opti
                 usize::from(sign.supports.iter().any(|(id, _)| id == cause.id))
             }
             Some(sign) => usize::from(cause.signs.contains(&sign.id.as_str())),
-            None => {
-                let names = scene.lab.words.say(cause.words).split(", ");
-                let words = names.filter(|word| text.contains(*word));
-                words.map(str::len).max().unwrap_or(0)
-            }
+            None => vocabulary::longest(&text, cause.words, &scene.lab.words),
         }
     };
     let is_listed = |cause: &Cause| listed.iter().any(|one| one.cause.id == cause.id);
@@ -165,122 +163,6 @@ fn effect(
         .min_by(|a, b| rest(a).total_cmp(&rest(b)))
 }
 
-/// Whether it would move the percent yield as the students say, and as the readings say.
-fn direction(
-    own: &record::Cause,
-    effect: Effect,
-    scene: &Scene<'_>,
-    deviations: &Deviations,
-) -> String {
-    let claimed = claimed(&own.effect);
-    let Some(moves) = effect.on_the_yield(scene) else {
-        return "waits until there is a percent yield to compare with.".to_owned();
-    };
-    let word = |way: Ordering| {
-        if way == Ordering::Greater {
-            "higher"
-        } else {
-            "lower"
-        }
-    };
-    if moves == Ordering::Equal {
-        let readings: Vec<String> = effect
-            .readings(scene)
-            .into_iter()
-            .map(|(reading, way)| format!("“{}” {}", scene.label(reading), word(way)))
-            .collect();
-        let changes = if readings.is_empty() {
-            String::new()
-        } else {
-            format!("; it makes {}", readings.join(" and "))
-        };
-        let found = effect.solve(scene, deviations).map_or("", |solved| {
-            if solved.amount > 2.0 * solved.standard {
-                ", and that is what was found"
-            } else if solved.amount < -2.0 * solved.standard {
-                ", and the opposite was found"
-            } else {
-                ""
-            }
-        });
-        return format!("it does not change the percent yield at all{changes}{found}.");
-    }
-    match claimed {
-        Some(way) if way != moves => {
-            return format!(
-                "this makes the percent yield {}, not {}.",
-                word(moves),
-                word(way)
-            );
-        }
-        _ => {}
-    }
-    let found = scene.graph.ids().find_map(|id| {
-        let step = scene.graph.step(id);
-        let yields = matches!(step.kind, Kind::PercentYield(_)) && step.equation == scene.equation;
-        let known = scene
-            .products
-            .iter()
-            .any(|p| step.kind == Kind::PercentYield(*p));
-        (yields && known).then(|| scene.line.current(id)).flatten()
-    });
-    let Some(found) = found else {
-        return format!(
-            "it makes the percent yield {}; whether yours is waits for your own answers.",
-            word(moves)
-        );
-    };
-    let side = if found > 100.0 {
-        Ordering::Greater
-    } else {
-        Ordering::Less
-    };
-    let asks = if claimed.is_none() {
-        " Say so under `effect`."
-    } else {
-        ""
-    };
-    if side == moves {
-        format!(
-            "fits: it makes the percent yield {}, and yours is {} 100 %.{asks}",
-            word(moves),
-            if side == Ordering::Greater {
-                "above"
-            } else {
-                "below"
-            }
-        )
-    } else {
-        format!(
-            "it makes the percent yield {}, but yours is {} 100 %: alone it cannot be the reason.{asks}",
-            word(moves),
-            if side == Ordering::Greater {
-                "above"
-            } else {
-                "below"
-            }
-        )
-    }
-}
-
-/// `higher` or `lower`, as students write it.
-fn claimed(text: &str) -> Option<Ordering> {
-    let text = text.to_lowercase();
-    let any = |words: &[&str]| words.iter().any(|word| text.contains(word));
-    match (
-        any(&[
-            "higher", "high", "more", "greater", "larger", "bigger", "up", "increase", "above",
-        ]),
-        any(&[
-            "lower", "low", "less", "smaller", "down", "decrease", "below", "fewer",
-        ]),
-    ) {
-        (true, false) => Some(Ordering::Greater),
-        (false, true) => Some(Ordering::Less),
-        _ => None,
-    }
-}
-
 /// Whether so much of it is possible.
 fn size(
     cause: &Cause,
@@ -289,40 +171,57 @@ fn size(
     (deviations, beyond): (&Deviations, bool),
     listed: &[Listed],
 ) -> String {
+    let words = &scene.lab.words;
     if deviations.all.is_empty() {
-        return "waits for readings, or for your own answers.".to_owned();
+        return say!(words, "waits for readings, or for your own answers.");
     }
     let Some(solved) = effect.solve(scene, deviations) else {
-        return "it would not show in what was measured.".to_owned();
+        return say!(words, "it would not show in what was measured.");
     };
     if !beyond {
-        return "the readings alone may explain what is off, so no size can be given.".to_owned();
+        return say!(
+            words,
+            "the readings alone may explain what is off, so no size can be given."
+        );
     }
     if solved.amount < 2.0 * solved.standard {
-        return "no amount of it explains what was measured.".to_owned();
+        return say!(words, "no amount of it explains what was measured.");
     }
     let needed = effect.in_words(&solved, scene);
     let limit = (cause.most)(scene, effect);
-    if !weigh::is_within(limit.as_ref(), effect, &solved) {
-        let why = limit.map_or_else(String::new, |limit| format!(" {}", limit.why));
-        return format!("it would take {needed}, more than is possible.{why}");
-    }
-    let paired = listed.iter().find(|one| one.cause.id == cause.id);
-    let shown = paired.map_or(&solved, |one| &one.solved);
-    let picture = (cause.picture)(scene, effect, shown.amount)
-        .map_or_else(String::new, |picture| format!(" {picture}"));
-    if weigh::explains(&solved, deviations) {
-        format!("possible: {needed} of it would explain everything that was measured.{picture}")
-    } else if let Some(one) = paired {
-        let needed = one.effect.in_words(&one.solved, scene);
-        format!(
-            "possible: {needed} of it, with another cause for the rest of what was measured.{picture}"
-        )
+    let (says, more) = if weigh::is_within(limit.as_ref(), effect, &solved) {
+        let paired = listed.iter().find(|one| one.cause.id == cause.id);
+        let says = if weigh::explains(&solved, deviations) {
+            say!(
+                words,
+                "possible: {amount} of it would explain everything that was measured.",
+                amount = needed
+            )
+        } else if let Some(one) = paired {
+            say!(
+                words,
+                "possible: {amount} of it, with another cause for the rest of what was measured.",
+                amount = one.effect.in_words(&one.solved, scene)
+            )
+        } else {
+            say!(
+                words,
+                "at best {amount} of it fits, and then something else is still unexplained.",
+                amount = needed
+            )
+        };
+        let shown = paired.map_or(&solved, |one| &one.solved);
+        (says, (cause.picture)(scene, effect, shown.amount))
     } else {
-        format!(
-            "at best {needed} of it fits, and then something else is still unexplained.{picture}"
-        )
-    }
+        let says = say!(
+            words,
+            "it would take {amount}, more than is possible.",
+            amount = needed
+        );
+        (says, limit.map(|limit| limit.why))
+    };
+    more.into_iter()
+        .fold(says, |says, sentence| format!("{says} {sentence}"))
 }
 
 /// Whether the signs and the notes show it.
@@ -331,47 +230,32 @@ fn evidence_of(
     cause: Option<(&'static Cause, Option<Effect>)>,
     scene: &Scene<'_>,
 ) -> String {
+    let words = &scene.lab.words;
     let mut said = Vec::new();
     if let Some((cause, effect)) = cause {
         let effect = effect.unwrap_or(Effect::Unreacted);
         let found = evidence::of(cause, effect, scene);
         if !found.supports.is_empty() {
-            said.push(format!("for it: {}.", found.supports.join("; ")));
+            let list = found.supports.join("; ");
+            said.push(say!(words, "for it: {evidence}.", evidence = list));
         }
         if !found.contradicts.is_empty() {
-            said.push(format!("against it: {}.", found.contradicts.join("; ")));
+            let list = found.contradicts.join("; ");
+            said.push(say!(words, "against it: {evidence}.", evidence = list));
         }
     }
-    if own.evidence.trim().is_empty() {
-        said.push(
-            "no evidence is written beside it: quote a reading or a line of your notes.".to_owned(),
-        );
-    } else if let Some(day) = notes::day_that_says(&own.evidence, scene.record) {
-        said.push(format!("The notes of day {day} say so."));
+    said.push(if own.evidence.trim().is_empty() {
+        say!(
+            words,
+            "no evidence is written beside it: quote a reading or a line of your notes."
+        )
+    } else if let Some(day) = notes::day_that_says(&own.evidence, scene.record, words) {
+        say!(words, "The notes of day {day} say so.", day = day)
     } else {
-        said.push(
+        say!(
+            words,
             "the words quoted stand in none of the notes: write what was seen under its day."
-                .to_owned(),
-        );
-    }
+        )
+    });
     said.join(" ")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn higher_and_lower_are_read_as_students_write_them() {
-        for (text, way) in [
-            ("lower", Some(Ordering::Less)),
-            ("Too low", Some(Ordering::Less)),
-            ("higher yield", Some(Ordering::Greater)),
-            ("it went up", Some(Ordering::Greater)),
-            ("", None),
-            ("higher or lower", None),
-        ] {
-            assert_eq!(claimed(text), way, "{text}");
-        }
-    }
 }

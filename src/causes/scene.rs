@@ -1,5 +1,6 @@
 //! What kind of experiment this is, told from what the lab measures and the equation says, never from its name.
 
+use crate::causes::vocabulary;
 use crate::chem::Element;
 use crate::chem::Equation;
 use crate::chem::Formula;
@@ -195,7 +196,7 @@ impl<'a> Scene<'a> {
         let mut readings = self.readings_of(Kind::Collected(product)).into_iter();
         readings.any(|(reading, _)| {
             let label = self.label(reading).to_lowercase();
-            label.contains("paper") || label.contains("filter")
+            vocabulary::longest(&label, vocabulary::PAPER, &self.lab.words) > 0
         })
     }
 

@@ -1,0 +1,181 @@
+//! The direction of a student's own cause: whether it moves the percent yield as they say, and as the readings say.
+
+use std::cmp::Ordering;
+
+use crate::causes::deviation::Deviations;
+use crate::causes::effect::Effect;
+use crate::causes::scene::Scene;
+use crate::causes::vocabulary;
+use crate::record;
+use crate::say;
+use crate::words::Words;
+use crate::working::Kind;
+
+/// Whether it would move the percent yield as the students say, and as the readings say.
+pub(super) fn direction(
+    own: &record::Cause,
+    effect: Effect,
+    scene: &Scene<'_>,
+    deviations: &Deviations,
+) -> String {
+    let words = &scene.lab.words;
+    let claimed = claimed(&own.effect, words);
+    let Some(moves) = effect.on_the_yield(scene) else {
+        return say!(
+            words,
+            "waits until there is a percent yield to compare with."
+        );
+    };
+    if moves == Ordering::Equal {
+        return no_direction(effect, scene, deviations);
+    }
+    let higher = moves == Ordering::Greater;
+    if claimed.is_some_and(|way| way != moves) {
+        return if higher {
+            say!(words, "this makes the percent yield higher, not lower.")
+        } else {
+            say!(words, "this makes the percent yield lower, not higher.")
+        };
+    }
+    let found = scene.graph.ids().find_map(|id| {
+        let step = scene.graph.step(id);
+        let yields = matches!(step.kind, Kind::PercentYield(_)) && step.equation == scene.equation;
+        let known = scene
+            .products
+            .iter()
+            .any(|p| step.kind == Kind::PercentYield(*p));
+        (yields && known).then(|| scene.line.current(id)).flatten()
+    });
+    let mut says = match (found.map(|found| found > 100.0), higher) {
+        (None, true) => {
+            return say!(
+                words,
+                "it makes the percent yield higher; whether yours is waits for your own answers."
+            );
+        }
+        (None, false) => {
+            return say!(
+                words,
+                "it makes the percent yield lower; whether yours is waits for your own answers."
+            );
+        }
+        (Some(true), true) => say!(
+            words,
+            "fits: it makes the percent yield higher, and yours is above 100 %."
+        ),
+        (Some(false), false) => say!(
+            words,
+            "fits: it makes the percent yield lower, and yours is below 100 %."
+        ),
+        (Some(false), true) => say!(
+            words,
+            "it makes the percent yield higher, but yours is below 100 %: alone it cannot be the reason."
+        ),
+        (Some(true), false) => say!(
+            words,
+            "it makes the percent yield lower, but yours is above 100 %: alone it cannot be the reason."
+        ),
+    };
+    if claimed.is_none() {
+        says.push(' ');
+        says.push_str(words.say("Say so under `effect`."));
+    }
+    says
+}
+
+/// What a cause does that leaves the percent yield as it is, and whether that was found.
+fn no_direction(effect: Effect, scene: &Scene<'_>, deviations: &Deviations) -> String {
+    let words = &scene.lab.words;
+    let readings: Vec<String> = effect
+        .readings(scene)
+        .into_iter()
+        .map(|(reading, way)| {
+            let reading = scene.label(reading);
+            if way == Ordering::Greater {
+                say!(words, "“{reading}” higher", reading = reading)
+            } else {
+                say!(words, "“{reading}” lower", reading = reading)
+            }
+        })
+        .collect();
+    let readings = readings.join(words.say(" and "));
+    let found = effect.solve(scene, deviations).and_then(|solved| {
+        let doubt = 2.0 * solved.standard;
+        (solved.amount.abs() > doubt).then_some(solved.amount > 0.0)
+    });
+    match (readings.is_empty(), found) {
+        (true, None) => say!(words, "it does not change the percent yield at all."),
+        (true, Some(true)) => say!(
+            words,
+            "it does not change the percent yield at all, and that is what was found."
+        ),
+        (true, Some(false)) => say!(
+            words,
+            "it does not change the percent yield at all, and the opposite was found."
+        ),
+        (false, None) => say!(
+            words,
+            "it does not change the percent yield at all; it makes {readings}.",
+            readings = readings
+        ),
+        (false, Some(true)) => say!(
+            words,
+            "it does not change the percent yield at all; it makes {readings}, and that is what was found.",
+            readings = readings
+        ),
+        (false, Some(false)) => say!(
+            words,
+            "it does not change the percent yield at all; it makes {readings}, and the opposite was found.",
+            readings = readings
+        ),
+    }
+}
+
+/// `higher` or `lower`, as students write it.
+fn claimed(text: &str, words: &Words) -> Option<Ordering> {
+    let text = text.to_lowercase();
+    let any = |list: &'static str| vocabulary::longest(&text, list, words) > 0;
+    match (any(vocabulary::HIGHER), any(vocabulary::LOWER)) {
+        (true, false) => Some(Ordering::Greater),
+        (false, true) => Some(Ordering::Less),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn higher_and_lower_are_read_as_students_write_them() {
+        for (text, way) in [
+            ("lower", Some(Ordering::Less)),
+            ("Too low", Some(Ordering::Less)),
+            ("higher yield", Some(Ordering::Greater)),
+            ("it went up", Some(Ordering::Greater)),
+            ("", None),
+            ("higher or lower", None),
+        ] {
+            assert_eq!(claimed(text, &Words::english()), way, "{text}");
+        }
+    }
+
+    #[test]
+    fn higher_and_lower_are_read_in_german_too() {
+        let german = Words::of("de").unwrap();
+        for (text, way) in [
+            ("niedriger", Some(Ordering::Less)),
+            ("Zu niedrig", Some(Ordering::Less)),
+            ("weniger Kupfer", Some(Ordering::Less)),
+            ("lower", Some(Ordering::Less)),
+            ("höhere Ausbeute", Some(Ordering::Greater)),
+            ("mehr Kupfer als vorher", Some(Ordering::Greater)),
+            ("higher", Some(Ordering::Greater)),
+            ("Kupfer", None),
+            ("ein Unterschied", None),
+            ("höher oder niedriger", None),
+        ] {
+            assert_eq!(claimed(text, &german), way, "{text}");
+        }
+    }
+}

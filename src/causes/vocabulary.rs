@@ -1,0 +1,187 @@
+//! Words by which the students' own text is recognised, in English; each language's strings file has its own in their place.
+//!
+//! Each is a list with a comma and a blank between its words, lower case. A translation has the words that students of that
+//! language would write, as many as it needs, and not the same ones in the same order.
+
+use crate::causes::catalogue;
+use crate::words::Words;
+
+/// Words that speak of what a sign asks, as word beginnings; one with a blank behind it is a whole word.
+pub(super) const SIGNS: &[(&str, &str)] = &[
+    ("air_in_tube", "air bubble, air in the, bubble of air"),
+    (
+        "bubbles_escaped",
+        "bubbles went past, bubbles got out, gas got out, escaped, leak",
+    ),
+    ("bubbles_on_metal", "bubbl, fizz, gas "),
+    (
+        "different_balance_used",
+        "other balance, another balance, different balance, second balance",
+    ),
+    ("filtrate_cloudy", "cloudy, milky, turbid"),
+    ("label_added_later", "label, tape, sticker"),
+    (
+        "levels_differed",
+        "levels differ, level was higher, level was lower, not equal",
+    ),
+    (
+        "liquid_still_coloured",
+        "still blue, still green, still coloured, still colored, pale blue, bluish liquid",
+    ),
+    (
+        "metal_in_product",
+        "shiny, metal specks, bits of metal, pieces of metal, grey specks",
+    ),
+    ("paper_torn", "torn, tore, ripped, hole in the paper"),
+    ("product_still_damp", "damp, wet, moist, clump"),
+    (
+        "residue_still_coloured",
+        "still blue, bluish, still coloured, still colored, still green",
+    ),
+    ("sample_spilled", "spill, spilt, knocked over, dropped"),
+    ("smoke_escaped", "smoke, dust"),
+    ("solid_looked_dark", "dark, black, brownish, dull"),
+    (
+        "solid_poured_away",
+        "poured off, poured away, floated off, floated away, washed away, decanted",
+    ),
+    (
+        "solid_stuck_to_glass",
+        "stuck to the glass, stuck to the beaker, stuck to the rod, film on the glass, left on the glass",
+    ),
+    (
+        "solid_stuck_to_metal",
+        "stuck to the metal, stuck to the strip, stuck to the zinc, clung, would not come off",
+    ),
+    ("spattering_seen", "spatter, splash, jumped, popped, spat "),
+    (
+        "vapour_escaped",
+        "violet vapour, purple vapour, brown vapour, violet smoke, purple smoke, fumes",
+    ),
+    (
+        "vessel_warm_at_weighing",
+        "still warm, still hot, warm to the touch",
+    ),
+    (
+        "washing_skipped",
+        "only one wash, only washed once, washed once, no time to wash, skipped",
+    ),
+];
+
+/// Words that turn what follows into its opposite.
+pub(super) const NOT: &str = "no, not, never, without, none, nothing, neither, nor, didn't, wasn't, weren't, hardly, couldn't";
+
+/// Words that turn what stands before them into its opposite. “Bubbles were not seen”: only a plain not, for “bubbles and no
+/// smoke” speaks of something else.
+pub(super) const NOT_BEHIND: &str = "not, none, never, weren't, wasn't";
+
+/// Words with which something else begins.
+pub(super) const BUT: &str = "but";
+
+/// Words of four letters or more that say nothing by themselves.
+pub(super) const EMPTY: &str =
+    "that, this, with, were, from, have, then, when, some, there, they, very, into, which";
+
+/// How students write that a result is too high.
+pub(super) const HIGHER: &str = "higher, high, more, greater, larger, bigger, up, increase, above";
+
+/// How students write that a result is too low.
+pub(super) const LOWER: &str = "lower, low, less, smaller, down, decrease, below, fewer";
+
+/// Names of causes that say nothing of what happened.
+pub(super) const NO_CAUSE: &str =
+    "human error, human mistake, faulty equipment, bad equipment, measurement error, inaccura";
+
+/// Words in the label of a reading that weighs a filter paper.
+pub(super) const PAPER: &str = "paper, filter";
+
+/// Every list, for the strings files.
+pub fn all() -> impl Iterator<Item = &'static str> {
+    let others = [NOT, NOT_BEHIND, BUT, EMPTY, HIGHER, LOWER, NO_CAUSE, PAPER];
+    let signs = SIGNS.iter().map(|(_, list)| *list);
+    let causes = catalogue::all().map(|cause| cause.words);
+    others.into_iter().chain(signs).chain(causes)
+}
+
+/// The words of a list in a language.
+pub(super) fn own<'w>(list: &'static str, words: &'w Words) -> impl Iterator<Item = &'w str> {
+    words.say(list).split(", ")
+}
+
+/// Whether a word is on a list in a language.
+pub(super) fn has(list: &'static str, word: &str, words: &Words) -> bool {
+    own(list, words).any(|known| known == word)
+}
+
+/// The letters of the longest word of a list that a text in small letters holds, 0 for none.
+///
+/// A word may be part of another one. What the forms offer in English, such as “lower”, counts in another language too, but
+/// as a whole word: there is no “up” in “Kupfer”.
+pub(super) fn longest(text: &str, list: &'static str, words: &Words) -> usize {
+    let own = own(list, words).filter(|word| text.contains(*word));
+    let foreign = words.code() != Words::english().code();
+    let english = list
+        .split(", ")
+        .filter(|word| foreign && holds_whole(text, word));
+    own.chain(english)
+        .map(|word| word.chars().count())
+        .max()
+        .unwrap_or(0)
+}
+
+/// Whether a text holds a word that is no part of another one.
+fn holds_whole(text: &str, word: &str) -> bool {
+    let is_letter = |c: Option<char>| c.is_some_and(char::is_alphanumeric);
+    text.match_indices(word).any(|(at, _)| {
+        let (before, behind) = (&text[..at], &text[at + word.len()..]);
+        !is_letter(before.chars().next_back()) && !is_letter(behind.chars().next())
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lab::signs;
+    use crate::words::LANGUAGES;
+
+    #[test]
+    fn every_built_in_sign_has_its_words() {
+        for (id, _) in signs::BUILT_IN {
+            assert!(SIGNS.iter().any(|(known, _)| known == id), "{id}");
+        }
+        assert_eq!(SIGNS.len(), signs::BUILT_IN.len());
+    }
+
+    #[test]
+    fn words_are_in_small_letters_in_every_language() {
+        for (code, _) in LANGUAGES {
+            let words = Words::of(code).unwrap();
+            for list in all() {
+                for word in own(list, &words) {
+                    assert_eq!(word, word.to_lowercase(), "{code}");
+                    // No word at all would be found in every text.
+                    assert!(!word.trim().is_empty(), "{code}: {list}");
+                    assert_eq!(word, word.trim_start(), "{code}: {list}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn an_english_word_counts_as_a_whole_in_a_german_text() {
+        let (english, german) = (Words::english(), Words::of("de").unwrap());
+        for (text, in_english, in_german) in [
+            ("lower", 5, 5),
+            ("kupfer", 2, 0),
+            ("went up", 2, 2),
+            ("höher", 0, 5),
+        ] {
+            let found = |words| {
+                let both = [HIGHER, LOWER].map(|list| longest(text, list, words));
+                both.into_iter().max().unwrap()
+            };
+            assert_eq!(found(&english), in_english, "{text}");
+            assert_eq!(found(&german), in_german, "{text}");
+        }
+    }
+}

@@ -1,0 +1,250 @@
+//! Causes in German: students' German words are recognised, and neither reports nor tests speak of causes in English.
+
+#![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
+
+mod support;
+
+#[path = "support/program.rs"]
+mod program;
+
+use std::fs;
+use std::path::Path;
+
+use gramleaf::causes;
+use gramleaf::causes::vocabulary;
+use program::gramleaf;
+
+/// A lab description said to be in German, unless it is.
+fn german(lab: &str) -> String {
+    if lab.contains("\nlanguage ") {
+        return lab.to_owned();
+    }
+    let (before, behind) = lab.split_at(lab.find("\nid ").unwrap());
+    format!("{before}\nlanguage = \"de\"{behind}")
+}
+
+/// The lab description and the first data file of every sample.
+fn samples() -> Vec<(String, String)> {
+    let mut all = Vec::new();
+    for folder in fs::read_dir("samples").unwrap() {
+        let folder = folder.unwrap().path();
+        let Ok(lab) = fs::read_to_string(folder.join("lab.toml")) else {
+            continue;
+        };
+        let files = fs::read_dir(&folder).unwrap();
+        let mut groups: Vec<_> = files.map(|file| file.unwrap().path()).collect();
+        groups.retain(|path| path.extension().is_some_and(|end| end == "toml"));
+        groups.sort();
+        all.push((lab, fs::read_to_string(&groups[0]).unwrap()));
+    }
+    assert!(all.len() > 10, "{}", all.len());
+    all
+}
+
+/// A data file with these causes instead of its own, and notes on its last day.
+fn with(data: &str, own: &[(&str, &str, &str)], seen: &str) -> String {
+    let sections = data.split_inclusive("\n[");
+    let mut text: String = sections
+        .filter(|section| !section.starts_with("cause."))
+        .collect();
+    let opened = "\nseen = '''\n";
+    if let Some(at) = text.rfind(opened) {
+        text.insert_str(at + opened.len(), seen);
+    }
+    for (number, (what, effect, evidence)) in own.iter().enumerate() {
+        text.push_str(&format!(
+            "[cause.{}]\nwhat = \"{what}\"\neffect = \"{effect}\"\nevidence = \"{evidence}\"\n",
+            number + 1
+        ));
+    }
+    text
+}
+
+fn zinc() -> (String, String) {
+    let read = |name: &str| {
+        fs::read_to_string(format!("samples/zinc-copper-sulfate/{name}.toml")).unwrap()
+    };
+    (german(&read("lab")), read("3-07"))
+}
+
+#[test]
+fn a_cause_in_german_words_is_recognised() {
+    let (lab, data) = zinc();
+    for (what, id) in [
+        ("Das Kupfer war noch nicht ganz trocken.", "product-damp"),
+        ("Kupfer war beim Wiegen feucht", "product-damp"),
+        (
+            "Etwas Kupfer wurde mit der Lösung abgegossen.",
+            "product-poured-away",
+        ),
+        ("Wir haben zu früh abgegossen", "product-poured-away"),
+        (
+            "Ein Teil des Kupfers ist im Becherglas hängen geblieben",
+            "solid-left-behind",
+        ),
+        ("Es wurde etwas Kupfer verschüttet", "product-spilled"),
+        ("Das Kupfer ist an der Luft oxidiert", "product-oxidised"),
+        (
+            "Wir haben nicht gut gespült, zu wenig gewaschen",
+            "salt-not-rinsed",
+        ),
+        ("Zinkstückchen waren noch im Kupfer", "metal-in-product"),
+        ("Kupfer klebte am Zink", "product-on-metal"),
+        (
+            "Am Zink stiegen Bläschen auf: Wasserstoff",
+            "attacked-by-acid",
+        ),
+        ("Bläschen am Zink", "attacked-by-acid"),
+        ("Das Zink war noch nass", "leftover-damp"),
+        ("Die Reaktion war noch nicht zu Ende", "stopped-early"),
+        (
+            "Die blauen Kristalle waren feucht: feuchtes Salz",
+            "more-water-than-stated",
+        ),
+        ("Salz wurde verschüttet", "reactant-spilled"),
+        (
+            "In der Wägeschale blieb etwas Salz",
+            "left-in-weighing-dish",
+        ),
+        ("Das Becherglas war noch warm", "weighed-warm"),
+        ("Eine andere Waage", "different-balances"),
+        ("Wir haben die Gefäße vertauscht", "vessels-exchanged"),
+        ("Nasses Becherglas am Anfang", "vessel-damp-at-first"),
+        ("Etikett erst nach dem Wiegen aufgeklebt", "label-added"),
+        ("Es spritzte etwas heraus", "splashed-out"),
+        // The forms and the table of signs name these in English.
+        ("product_still_damp", "product-damp"),
+        ("product-damp", "product-damp"),
+        ("Menschlicher Fehler", ""),
+        ("Gelbe Vorhänge", ""),
+    ] {
+        let data = with(&data, &[(what, "", "")], "");
+        support::worked(&lab, &data, |lab, graph, record, worked| {
+            let weighed = causes::weigh(lab, graph, record, worked, &|_| true);
+            let own = &weighed.own[0];
+            let found = own.cause.map_or("", |(cause, _)| cause.id);
+            assert_eq!(found, id, "{what}");
+            let says_nothing = own.direction.starts_with("Das nennt nichts");
+            assert_eq!(says_nothing, what == "Menschlicher Fehler", "{what}");
+        });
+    }
+}
+
+#[test]
+fn what_german_students_write_is_judged_and_answered_in_german() {
+    let (lab, data) = zinc();
+    let seen = "Heute war das rotbraune Pulver noch feucht.";
+    let own = [
+        (
+            "Kupfer abgegossen",
+            "niedriger",
+            "Das rotbraune Pulver war feucht",
+        ),
+        ("Kupfer abgegossen", "higher", "etwas ganz anderes"),
+        ("Kupfer noch nass", "höher", ""),
+        ("Das Zink war noch nass", "", ""),
+    ];
+    let data = with(&data, &own, seen);
+    support::worked(&lab, &data, |lab, graph, record, worked| {
+        let weighed = causes::weigh(lab, graph, record, worked, &|_| true);
+        let starts = [
+            "Passt: Das macht die prozentuale Ausbeute niedriger",
+            "Das macht die prozentuale Ausbeute niedriger, nicht höher.",
+            "Das macht die prozentuale Ausbeute höher, aber eure liegt unter 100 %",
+            "Das ändert die prozentuale Ausbeute gar nicht; es macht „the same dish with the dried zinc“ höher",
+        ];
+        for (own, start) in weighed.own.iter().zip(starts) {
+            assert!(own.direction.starts_with(start), "{}", own.direction);
+        }
+        let ends = [
+            "So steht es in den Notizen von Tag 3.",
+            "Schreibt das Gesehene unter seinen Tag.",
+            "eine Zeile aus euren Notizen.",
+        ];
+        for (own, end) in weighed.own.iter().zip(ends) {
+            assert!(own.evidence.ends_with(end), "{}", own.evidence);
+        }
+        let hints = causes::hints(lab, record);
+        let asked = "mit Nein beantwortet, aber in den Notizen von Tag 3 steht „Heute war das rotbraune Pulver noch feucht“: Was davon stimmt?";
+        assert!(hints.iter().any(|hint| hint.ends_with(asked)), "{hints:?}");
+    });
+}
+
+/// Sentences of the program in English that have another wording in German, or what stands in them between what is filled in.
+fn english() -> Vec<String> {
+    let strings: toml::Table = fs::read_to_string("src/words/de.toml")
+        .unwrap()
+        .parse()
+        .unwrap();
+    let all = strings["say"].as_table().unwrap().iter();
+    all.filter(|(english, german)| german.as_str() != Some(english))
+        .filter(|(english, _)| !vocabulary::all().any(|list| list == english.as_str()))
+        .flat_map(|(english, _)| english.split(['{', '}']).step_by(2))
+        // Long enough to be nobody's own words.
+        .filter(|part| part.len() > 20)
+        .map(str::to_owned)
+        .collect()
+}
+
+fn no_english(text: &str, sentences: &[String]) {
+    let text = text.replace('\u{a0}', " ");
+    for sentence in sentences {
+        assert!(!text.contains(sentence), "{sentence:?} in\n{text}");
+    }
+}
+
+#[test]
+fn neither_reports_nor_tests_speak_of_causes_in_english() {
+    let sentences = english();
+    let own = [
+        ("nass", "niedriger", "Das war feucht."),
+        ("nass", "höher", ""),
+        ("verschüttet", "", "abgegossen"),
+        ("Nebenreaktion", "higher", ""),
+        ("menschlicher Fehler", "", ""),
+        ("zu früh aufgehört", "lower", ""),
+        ("noch warm", "", ""),
+        ("Gelbe Vorhänge", "", ""),
+    ];
+    let seen = "Alles noch feucht. Keine Blasen, nichts abgegossen. Noch blau, Rauch, andere Waage, verschüttet, noch warm.";
+    for (lab, data) in samples() {
+        let german = german(&lab);
+        let theirs = with(&data, &own, seen);
+        for data in [
+            &data,
+            &theirs,
+            &theirs.replace("= \"yes\"", "= \"no\""),
+            &theirs.replace("= \"no\"", "= \"yes\""),
+        ] {
+            for open in [true, false] {
+                let tested = support::worked(&german, data, |lab, graph, record, worked| {
+                    let weighed = causes::weigh(lab, graph, record, worked, &|_| open);
+                    let own = weighed.own.into_iter();
+                    let parts = own.flat_map(|own| [own.direction, own.size, own.evidence]);
+                    parts.chain(causes::hints(lab, record)).collect::<Vec<_>>()
+                });
+                no_english(&tested.join("\n"), &sentences);
+            }
+        }
+        no_english(&discussion(&german, &theirs), &sentences);
+    }
+}
+
+/// The error discussion of a report.
+fn discussion(lab: &str, data: &str) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let folder: &Path = folder.path();
+    fs::write(folder.join("lab.toml"), lab).unwrap();
+    fs::write(folder.join("3-07.toml"), data).unwrap();
+    let drafted = gramleaf(
+        folder,
+        &["draft", "--key", "--lab", "lab.toml", "3-07.toml"],
+    );
+    let report = fs::read_to_string(folder.join("3-07.md"));
+    let report = report.unwrap_or_else(|_| panic!("{drafted}"));
+    // What is odd in a file is said in English further up.
+    let Some((_, behind)) = report.split_once(" Fehlerdiskussion\n") else {
+        panic!("no discussion in\n{report}");
+    };
+    behind.split("\n## ").next().unwrap().to_owned()
+}
