@@ -176,12 +176,16 @@ fn english() -> Vec<String> {
         .unwrap()
         .parse()
         .unwrap();
+    let labs: Vec<String> = gramleaf::lab::builtin::BUILT_IN
+        .iter()
+        .map(|(_, text)| (*text).to_owned())
+        .collect();
     let all = strings["say"].as_table().unwrap().iter();
     all.filter(|(english, german)| german.as_str() != Some(english))
         .filter(|(english, _)| !vocabulary::all().any(|list| list == english.as_str()))
         .flat_map(|(english, _)| english.split(['{', '}']).step_by(2))
-        // Long enough to be nobody's own words.
-        .filter(|part| part.len() > 20)
+        // Long enough to be nobody's own words, and in no description of a sample.
+        .filter(|part| part.len() > 20 && !labs.iter().any(|lab| lab.contains(part)))
         .map(str::to_owned)
         .collect()
 }
