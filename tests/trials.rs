@@ -358,3 +358,37 @@ fn no_word_beside_a_reading_of_a_trial_is_shared() {
         assert!(!page.contains(word), "{word}");
     }
 }
+
+#[test]
+fn an_answer_of_another_trial_or_the_mean_is_recognised() {
+    // Salt collected: 62.497 − 61.338, 61.222 − 60.120, 62.541 − 61.338 g; their mean is 1.1547 g.
+    for (answer, verdict, slips) in [
+        ("1.159 g", "matches", vec![]),
+        ("1.102 g", "look-again", vec!["of-another-trial"]),
+        ("1.203 g", "look-again", vec!["of-another-trial"]),
+        ("1.155 g", "look-again", vec!["mean-of-trials"]),
+    ] {
+        let object = object(&format!("{DATA}[answers]\ncollected_salt = \"{answer}\"\n"));
+        let judged = &object["answers"][0];
+        assert_eq!(judged["verdict"], verdict, "{answer}: {judged}");
+        let found = judged["slips"].as_array().unwrap();
+        let found: Vec<&str> = found.iter().filter_map(Value::as_str).collect();
+        assert_eq!(found, slips, "{answer}: {judged}");
+    }
+}
+
+#[test]
+fn a_class_is_not_complete_while_a_trial_is_empty() {
+    let state = |data: &str| {
+        let home = folder(data);
+        let output = run(home.path(), &["check", "."]);
+        let text = String::from_utf8(output.stdout).unwrap();
+        let row = text.lines().find(|line| line.contains("1-01")).unwrap();
+        row.to_owned()
+    };
+    assert!(state(DATA).contains("complete"), "{}", state(DATA));
+    let (two, _) = DATA.split_once("[trial.3]").unwrap();
+    assert!(state(two).contains("1 trial empty"), "{}", state(two));
+    let (one, _) = DATA.split_once("[trial.2]").unwrap();
+    assert!(state(one).contains("2 trials empty"), "{}", state(one));
+}

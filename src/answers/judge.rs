@@ -240,6 +240,7 @@ impl Judge<'_> {
             number,
             key,
             right: own.unwrap_or(key),
+            other_trials: &self.worked.in_other_trials(id),
         };
         if matches!(judgement.verdict, Verdict::LookAgain | Verdict::Rounding) {
             judgement.slips = slips::matching(&bench, judgement.verdict == Verdict::Rounding);

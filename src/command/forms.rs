@@ -96,7 +96,9 @@ fn target(out: Option<&Path>, several: bool, group: &str) -> PathBuf {
             }
         })
         .collect();
-    let name = if safe.trim_matches('.').is_empty() {
+    // A name that begins with a point would be hidden.
+    let safe = safe.trim_start_matches('.');
+    let name = if safe.is_empty() {
         "data.toml".to_owned()
     } else {
         format!("{safe}.toml")

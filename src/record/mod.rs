@@ -181,6 +181,12 @@ impl Record {
                 .sum::<usize>()
     }
 
+    /// Trials of a lab that have no reading of their own yet, of so many that are asked for.
+    pub fn unbegun(&self, trials: u32) -> impl Iterator<Item = u32> {
+        let begun = |number: &u32| self.trials.iter().any(|trial| trial.number == *number);
+        (2..=trials).filter(move |number| !begun(number))
+    }
+
     /// Takes the readings, days and signs of the group's own record, for a student who hands in separately.
     pub fn take_readings(&mut self, group: Self) {
         self.days = group.days;

@@ -97,7 +97,7 @@ fn trials(lab: &Lab) -> Value {
         "type": "object",
         "description": "The same experiment done again: one section for each trial, with readings of its own.",
         "additionalProperties": false,
-        "patternProperties": { "^[0-9]+$": section("The readings of one trial.", readings) },
+        "patternProperties": { "^[1-9][0-9]*$": section("The readings of one trial.", readings) },
     })
 }
 

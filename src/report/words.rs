@@ -92,9 +92,9 @@ pub fn standing(case: &Case<'_>) -> Standing {
             readings = of
         ),
     };
-    let begun = |number: u32| trials.iter().any(|trial| trial.number == number);
-    let empty: Vec<String> = (2..=lab.trials)
-        .filter(|number| !begun(*number))
+    let empty: Vec<String> = case
+        .record
+        .unbegun(lab.trials)
         .map(|number| number.to_string())
         .collect();
     match &empty[..] {

@@ -108,6 +108,13 @@ fn work_trial<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'
 }
 
 impl Worked<'_> {
+    /// What a step comes to in each of the further trials where it is known.
+    #[must_use]
+    pub fn in_other_trials(&self, step: StepId) -> Vec<f64> {
+        let known = self.trials.iter().filter_map(|trial| trial.value(step));
+        known.map(Value::approximate).collect()
+    }
+
     /// The state of a step.
     #[must_use]
     pub fn state(&self, step: StepId) -> &State {

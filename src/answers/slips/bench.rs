@@ -33,6 +33,8 @@ pub struct Bench<'a> {
     pub key: f64,
     /// What the student's earlier answers give.
     pub right: f64,
+    /// What the readings of the other trials give.
+    pub other_trials: &'a [f64],
 }
 
 impl<'a> Bench<'a> {

@@ -11,6 +11,7 @@ mod mole_ratio;
 mod percent;
 mod ratio;
 mod reading;
+mod trials;
 mod writing;
 
 use crate::answers::judge::is_difference;
@@ -114,6 +115,7 @@ const MOLAR_MASS_VARIANTS: f64 = 0.0008;
 pub fn all() -> impl Iterator<Item = &'static Slip> {
     [
         reading::SLIPS,
+        trials::SLIPS,
         molar_mass::SLIPS,
         dividing::SLIPS,
         ratio::SLIPS,
@@ -199,6 +201,7 @@ pub fn wrong_values(
         number: &number,
         key: right,
         right,
+        other_trials: &[],
     };
     match slip.way {
         Way::Beside => Vec::new(),
@@ -249,6 +252,7 @@ pub(in crate::answers) fn matching_reactant(
         number: &nothing,
         key: right,
         right,
+        other_trials: &[],
     };
     let steps = open_steps(graph, line, step);
     let mut found: Vec<&Slip> = all()

@@ -110,6 +110,11 @@ fn state(checked: &Checked, words: &Words) -> String {
     if checked.rows.missing > 0 {
         parts.push(say!(words, "{count} missing", count = checked.rows.missing));
     }
+    match checked.rows.unbegun {
+        0 => {}
+        1 => parts.push(say!(words, "1 trial empty")),
+        some => parts.push(say!(words, "{count} trials empty", count = some)),
+    }
     match count(Severity::Warning) {
         0 => {}
         some => parts.push(say!(words, "{count} odd", count = some)),

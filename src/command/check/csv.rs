@@ -18,6 +18,8 @@ pub(super) struct Rows {
     group: Vec<(String, String)>,
     /// Readings that are missing or impossible, in all trials together.
     pub(super) missing: usize,
+    /// Trials that the lab asks for and that have no reading yet.
+    pub(super) unbegun: usize,
 }
 
 impl Rows {
@@ -54,6 +56,7 @@ impl Rows {
             answers: answers.collect(),
             group,
             missing: case.record.missing(),
+            unbegun: case.record.unbegun(case.lab.trials).count(),
         }
     }
 }
