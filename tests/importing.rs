@@ -557,6 +557,8 @@ fn what_check_prints_comes_back() {
     for (folder, lab, least) in [
         ("samples/zinc-copper-sulfate", LAB, 4),
         ("samples/marking", "aluminium-copper-chloride", 7),
+        // Three trials of one group.
+        ("samples/hydrogen-over-water", "hydrogen-over-water", 1),
     ] {
         let home = TempDir::new().expect("a folder");
         let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
@@ -575,6 +577,43 @@ fn what_check_prints_comes_back() {
         let second = gramleaf(home.path(), &["check", "b", "--groups-csv"], b"");
         assert_eq!(columns(&second.out), columns(&first.out));
         assert!(columns(&first.out).len() >= least);
+    }
+}
+
+#[test]
+fn columns_of_trials_fill_their_sections_and_a_common_column_all_of_them() {
+    let home = TempDir::new().expect("a folder");
+    let table = "Group,air_pressure (kPa),Trial 1: ribbon,ribbon (trial 2),gas_volume,gas_volume trial #2 (mL),trial 3 ribbon\n\
+        9-04,100.6,0.0382 g,0.0367 g,38.4 mL,37.3,\n\
+        9-05,100.7,0.0401 g,,40.1 mL,,0.0391 g\n";
+    let ran = gramleaf(
+        home.path(),
+        &["import", "-", "--lab", "hydrogen-over-water", "--out", "in"],
+        table.as_bytes(),
+    );
+    assert!(ran.status < 2, "{}", ran.err);
+    let read = |name: &str| -> toml::Table {
+        let text = fs::read_to_string(home.path().join("in").join(name)).expect("written");
+        text.parse().expect("TOML")
+    };
+    let (first, second) = (read("9-04.toml"), read("9-05.toml"));
+    for (file, trial, reading, typed) in [
+        (&first, "1", "ribbon", "0.0382 g"),
+        (&first, "2", "ribbon", "0.0367 g"),
+        (&first, "1", "gas_volume", "38.4 mL"),
+        (&first, "2", "gas_volume", "37.3 mL"),
+        (&first, "1", "air_pressure", "100.6 kPa"),
+        (&first, "2", "air_pressure", "100.6 kPa"),
+        // Nobody began the third.
+        (&first, "3", "air_pressure", ""),
+        (&second, "3", "ribbon", "0.0391 g"),
+        (&second, "3", "air_pressure", "100.7 kPa"),
+        (&second, "2", "air_pressure", ""),
+        // The first trial's volume is not that of the third: the column has others of its kind.
+        (&second, "3", "gas_volume", ""),
+    ] {
+        let found = &file["trial"][trial][reading];
+        assert_eq!(found.as_str(), Some(typed), "{trial} {reading}");
     }
 }
 

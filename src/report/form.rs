@@ -30,8 +30,10 @@ pub enum Place {
     Date(u32),
     /// What was seen on a day.
     Seen(u32),
-    /// A reading by name.
+    /// A reading by name, of the days or of the first trial.
     Reading(String),
+    /// A reading of a further trial, by the trial's number and the reading's name.
+    OfTrial(u32, String),
     /// A reading nobody planned, by a name of letters, digits, `_` and `-`.
     Extra(String),
     /// A sign by id.
@@ -87,9 +89,13 @@ impl FormFor {
         }
     }
 
-    /// The line of a reading: name, boxes, what is read.
-    fn reading(&self, asked: &Asked) -> (String, String, String) {
-        let place = Place::Reading(asked.name.clone());
+    /// The line of a reading in a trial: name, boxes, what is read.
+    fn reading(&self, asked: &Asked, trial: u32) -> (String, String, String) {
+        let place = if trial == 1 {
+            Place::Reading(asked.name.clone())
+        } else {
+            Place::OfTrial(trial, asked.name.clone())
+        };
         let boxes = match asked.series {
             None => self.line(&place),
             Some(count) => {
@@ -178,7 +184,7 @@ fn write_form(
         let date = whose.line(&Place::Date(day.number));
         let mut rows = vec![("date".to_owned(), date, String::new())];
         if lab.trials == 1 {
-            rows.extend(day.readings.iter().map(|asked| whose.reading(asked)));
+            rows.extend(day.readings.iter().map(|asked| whose.reading(asked, 1)));
         }
         lines(form, &rows)?;
         let notice = if day.notice.is_empty() {
@@ -193,20 +199,22 @@ fn write_form(
             None => writeln!(form, "seen = '''\n\n\n'''")?,
         }
     }
-    if lab.trials > 1 {
-        for trial in 1..=lab.trials {
-            let head = format!("[trial.{trial}]");
-            let note = say!(words, "readings of trial {trial}", trial = trial);
-            writeln!(form, "\n{head:<38}# {note}")?;
-            let blank = FormFor::default();
-            // A table that is imported has one row, and so one trial, for each group.
-            let filled = if trial == 1 { whose } else { &blank };
-            let rows: Vec<_> = lab
-                .readings()
-                .map(|(_, asked)| filled.reading(asked))
-                .collect();
-            lines(form, &rows)?;
-        }
+    let filled = whose.filled.keys().filter_map(|place| match place {
+        Place::OfTrial(trial, _) => Some(*trial),
+        _ => None,
+    });
+    let last = filled.max().unwrap_or(1).max(lab.trials);
+    // Where the lab asks for one, the readings of the first stand with its days.
+    let first = if lab.trials > 1 { 1 } else { 2 };
+    for trial in first..=last {
+        let head = format!("[trial.{trial}]");
+        let note = say!(words, "readings of trial {trial}", trial = trial);
+        writeln!(form, "\n{head:<38}# {note}")?;
+        let rows: Vec<_> = lab
+            .readings()
+            .map(|(_, asked)| whose.reading(asked, trial))
+            .collect();
+        lines(form, &rows)?;
     }
     writeln!(
         form,

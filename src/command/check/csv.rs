@@ -6,6 +6,7 @@ use super::Checked;
 use super::json::File;
 use crate::answers::Verdict;
 use crate::command::table::harmless;
+use crate::record::Recorded;
 use crate::report::Case;
 use crate::working::show;
 
@@ -37,12 +38,14 @@ impl Rows {
         });
         let mut group = Vec::new();
         for ((_, asked), recorded) in case.lab.readings().zip(&case.record.readings) {
-            let typed: Vec<&str> = recorded
-                .entries
-                .iter()
-                .map(|entry| entry.typed.as_str())
-                .collect();
-            group.push((asked.name.clone(), typed.join("; ")));
+            group.push((asked.name.clone(), typed(recorded)));
+        }
+        for trial in &case.record.trials {
+            // What a trial has from the days stands here too: a table has no other place for it.
+            for ((_, asked), recorded) in case.lab.readings().zip(&trial.readings) {
+                let name = format!("{} (trial {})", asked.name, trial.number);
+                group.push((name, typed(recorded)));
+            }
         }
         for (sign, answer) in &case.record.signs {
             let answer = answer.map_or("", |yes| if yes { "yes" } else { "no" });
@@ -59,6 +62,13 @@ impl Rows {
             unbegun: case.record.unbegun(case.lab.trials).count(),
         }
     }
+}
+
+/// Every entry of a reading as typed.
+fn typed(recorded: &Recorded) -> String {
+    let entries = recorded.entries.iter();
+    let typed: Vec<&str> = entries.map(|entry| entry.typed.as_str()).collect();
+    typed.join("; ")
 }
 
 /// One row a group and step.

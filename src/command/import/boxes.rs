@@ -19,11 +19,13 @@ pub(super) fn texts(cell: &str, column: &Column, number: Option<usize>, lab: &La
         asked.is_some_and(|(_, asked)| asked.series.is_some())
     };
     match place {
-        Place::Reading(name) if number.is_none() && is_series(name) => entries(cell)
-            .into_iter()
-            .map(|entry| with_unit(entry, column.unit))
-            .collect(),
-        Place::Reading(_) | Place::Answer(_) | Place::Extra(_) => {
+        Place::Reading(name) | Place::OfTrial(_, name) if number.is_none() && is_series(name) => {
+            entries(cell)
+                .into_iter()
+                .map(|entry| with_unit(entry, column.unit))
+                .collect()
+        }
+        Place::Reading(_) | Place::OfTrial(..) | Place::Answer(_) | Place::Extra(_) => {
             vec![with_unit(cell, column.unit)]
         }
         _ => vec![cell.to_owned()],

@@ -4,11 +4,13 @@
 //! |---|---|
 //! | `columns` | what each column of the table is for |
 //! | `spellings` | what the columns of a lab may be called |
+//! | `trials` | columns of one of several trials |
 //! | `boxes` | what of a cell goes into the boxes |
 
 mod boxes;
 mod columns;
 mod spellings;
+mod trials;
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -180,10 +182,20 @@ fn of_row(table: &Table, columns: &[Column], lab: &Lab, row: &Row) -> Result<For
             "codes are short, such as 3-07",
         );
     }
+    trials::share_common(&mut whose, &of_trials(columns));
     if !has_section && let Some(section) = forms::section_of(&whose.group) {
         section.clone_into(&mut whose.section);
     }
     Ok(whose)
+}
+
+/// Readings that have columns of their own for further trials.
+fn of_trials(columns: &[Column]) -> Vec<&str> {
+    let places = columns.iter().filter_map(|column| match &column.meaning {
+        Meaning::Box(Place::OfTrial(_, name), _) => Some(name.as_str()),
+        _ => None,
+    });
+    places.collect()
 }
 
 /// A number of cells in words.

@@ -164,8 +164,8 @@ impl Spellings {
         self.all.iter().filter(|spelling| spelling.rank == 0)
     }
 
-    /// What a heading means: as it is, without its unit, without its brackets or its number; else by a name it holds.
-    pub(super) fn find(&self, head: &str) -> Found {
+    /// What a heading of one trial means: as it is, without its unit, without its brackets or its number; else by a name it holds.
+    pub(super) fn in_one(&self, head: &str) -> Found {
         let all: Vec<_> = brackets(head).collect();
         let is_unit = |inner: &str| unit(inner).is_some();
         let without = |which: &dyn Fn(&str) -> bool| {
@@ -208,7 +208,7 @@ impl Spellings {
     }
 
     /// What a text in plain words means: a spelling word for word, or letter for letter; or a box of a series.
-    fn exactly(&self, text: &str) -> Found {
+    pub(super) fn exactly(&self, text: &str) -> Found {
         let squashed = text.replace(' ', "");
         if squashed.is_empty() {
             return Found::Nothing;
