@@ -17,6 +17,8 @@ use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::any_error;
 use crate::problem::suggest;
+use crate::say;
+use crate::words::Words;
 use crate::working::Graph;
 use crate::working::plan;
 
@@ -56,7 +58,7 @@ impl LabsInUse {
                 .unwrap_or_default();
             Some(Ready {
                 is_file: true,
-                ..prepare(source, problems, format!("from {name}"))
+                ..prepare(source, problems, Some(&name))
             })
         })
     }
@@ -109,7 +111,7 @@ impl LabsInUse {
                     text: text.to_owned(),
                 },
                 Vec::new(),
-                "built in".to_owned(),
+                None,
             ))
         })
     }
@@ -210,8 +212,8 @@ fn id_of(text: &str) -> Option<String> {
     })
 }
 
-/// Checks and plans a description.
-fn prepare(source: Source, mut problems: Vec<Problem>, from: String) -> Ready {
+/// Checks and plans a description, of a file by that name or built in.
+fn prepare(source: Source, mut problems: Vec<Problem>, file: Option<&str>) -> Ready {
     let (lab, found) = check::check(&source);
     problems.extend(found);
     let planned = lab.map(|lab| {
@@ -225,6 +227,12 @@ fn prepare(source: Source, mut problems: Vec<Problem>, from: String) -> Ready {
         .as_ref()
         .map(|(_, graph)| graph.steps().iter().map(|step| step.id.clone()).collect())
         .unwrap_or_default();
+    let english = Words::english();
+    let words = lab.as_ref().map_or(&english, |(lab, _)| &lab.words);
+    let from = file.map_or_else(
+        || say!(words, "built in"),
+        |name| say!(words, "from {name}", name = name),
+    );
     Ready {
         source,
         problems,

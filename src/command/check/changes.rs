@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::items::Item;
 use super::items::Items;
 use super::items::KINDS;
+use super::items::SIGN;
 use super::items::VALUE;
 use super::items::VERDICT;
 use super::items::kind_in_words;
@@ -148,6 +149,7 @@ impl Change {
                 Some(verdict) => words.say(verdict.in_words()).to_owned(),
                 // What is not typed has the decimal mark of the language.
                 None if self.kind == VALUE => words.number(&on_one_line(text)),
+                None if self.kind == SIGN => words.say(text).to_owned(),
                 None => on_one_line(text),
             }
         };
