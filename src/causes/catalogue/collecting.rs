@@ -18,7 +18,7 @@ pub(super) const CAUSES: &[Cause] = &[
         unless: &[],
         words: "escaped, bubbles got out, leak, lost gas, gas was lost, got away, bubbles went past",
         test: "Watch the mouth of the tube and every joint from the first bubble on; test the joints with soapy water.",
-        next_time: "Close the tube before the reaction begins, and keep its mouth deep under water.",
+        next_time: "Turn the tube over before the reaction begins, and keep its mouth deep under water.",
         stock: true,
     },
     Cause {
