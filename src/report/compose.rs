@@ -11,7 +11,6 @@ use crate::report::amounts;
 use crate::report::answers;
 use crate::report::budget;
 use crate::report::charts;
-use crate::report::decimal;
 use crate::report::discussion;
 use crate::report::drying;
 use crate::report::model::Observation;
@@ -101,7 +100,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         .iter()
         .filter_map(|day| day.date.as_deref())
         .collect();
-    let mut report = Report {
+    Report {
         language: lab.words.code().to_owned(),
         words: lab.words.clone(),
         title: lab.title.clone(),
@@ -149,9 +148,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         atomic_weights,
         step_table: steps::step_table(case),
         chains,
-    };
-    decimal::marks(&mut report, &lab.words);
-    report
+    }
 }
 
 /// What was seen, day by day.

@@ -34,7 +34,6 @@ mod budget;
 pub mod charts;
 pub mod class;
 pub mod compose;
-mod decimal;
 mod discussion;
 pub mod document;
 pub mod drawing;

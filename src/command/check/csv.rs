@@ -7,6 +7,7 @@ use super::json::File;
 use crate::answers::Verdict;
 use crate::command::table::harmless;
 use crate::report::Case;
+use crate::words::Words;
 use crate::working::show;
 
 /// What the rows of one file hold beyond its object.
@@ -26,10 +27,11 @@ impl Rows {
             let step = case.graph.step(judgement.step);
             let key = case.worked.value(judgement.step);
             let key = key.map_or_else(String::new, |value| {
-                show::value(case.lab, step, value).replace(show::NO_BREAK, " ")
+                show::plain_value(case.lab, step, value)
             });
             let own = judgement.own.as_ref().map_or_else(String::new, |own| {
-                crate::report::answers::own(case, own, step.unit).replace(show::NO_BREAK, " ")
+                let own = crate::report::answers::own(case, own, step.unit, &Words::english());
+                own.replace(show::NO_BREAK, " ")
             });
             [step.title.clone(), key, own]
         });
