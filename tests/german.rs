@@ -82,6 +82,31 @@ fn what_was_typed_keeps_its_decimal_mark() {
 }
 
 #[test]
+fn a_reading_with_three_decimals_is_no_thousand() {
+    let folder = tempfile::tempdir().unwrap();
+    let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/zinc-copper-sulfate");
+    let lab = fs::read_to_string(sample.join("lab.toml")).unwrap();
+    let data = fs::read_to_string(sample.join("3-07.toml")).unwrap();
+    let data = data.replace("\"104.18 g\"", "\"104,180 g\"");
+    assert!(data.contains("104,180 g"));
+    fs::write(folder.path().join("3-07.toml"), data).unwrap();
+    for (language, code) in [("en", Some(1)), ("de", Some(0))] {
+        let language = format!("\nlanguage = \"{language}\"\nid ");
+        fs::write(
+            folder.path().join("lab.toml"),
+            lab.replacen("\nid ", &language, 1),
+        )
+        .unwrap();
+        let run = Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+            .arg("check")
+            .arg(folder.path())
+            .output()
+            .unwrap();
+        assert_eq!(run.status.code(), code, "{language}: {run:?}");
+    }
+}
+
+#[test]
 fn a_point_in_a_name_is_no_decimal_mark() {
     let changes = [
         (
