@@ -31,10 +31,8 @@ pub(super) struct Ready {
     pub lab: Option<(Lab, Graph)>,
     /// Ids of its steps.
     pub steps: Vec<String>,
-    /// Where it came from, in words.
-    pub from: String,
-    /// Whether its text stands in a file.
-    is_file: bool,
+    /// Name of the file its text stands in; `None` for a built-in lab.
+    pub file: Option<String>,
 }
 
 /// Every lab read so far, by where it came from.
@@ -55,8 +53,8 @@ impl LabsInUse {
                 .map(|name| name.to_string_lossy().into_owned())
                 .unwrap_or_default();
             Some(Ready {
-                is_file: true,
-                ..prepare(source, problems, format!("from {name}"))
+                file: Some(name),
+                ..prepare(source, problems)
             })
         })
     }
@@ -64,7 +62,7 @@ impl LabsInUse {
     /// The files that lab descriptions were read from.
     pub(super) fn files(&self) -> Vec<PathBuf> {
         let ready = self.ready.lock().unwrap_or_else(PoisonError::into_inner);
-        let from_files = ready.iter().filter(|(_, ready)| ready.is_file);
+        let from_files = ready.iter().filter(|(_, ready)| ready.file.is_some());
         from_files.map(|(key, _)| PathBuf::from(key)).collect()
     }
 
@@ -109,7 +107,6 @@ impl LabsInUse {
                     text: text.to_owned(),
                 },
                 Vec::new(),
-                "built in".to_owned(),
             ))
         })
     }
@@ -168,8 +165,7 @@ impl LabsInUse {
                 problems: Vec::new(),
                 lab: None,
                 steps: Vec::new(),
-                from: String::new(),
-                is_file: false,
+                file: None,
             })
         })?;
         let line = listed
@@ -211,7 +207,7 @@ fn id_of(text: &str) -> Option<String> {
 }
 
 /// Checks and plans a description.
-fn prepare(source: Source, mut problems: Vec<Problem>, from: String) -> Ready {
+fn prepare(source: Source, mut problems: Vec<Problem>) -> Ready {
     let (lab, found) = check::check(&source);
     problems.extend(found);
     let planned = lab.map(|lab| {
@@ -230,7 +226,6 @@ fn prepare(source: Source, mut problems: Vec<Problem>, from: String) -> Ready {
         problems,
         lab,
         steps,
-        from,
-        is_file: false,
+        file: None,
     }
 }

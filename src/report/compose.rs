@@ -29,12 +29,20 @@ use crate::working::StepId;
 use crate::working::Worked;
 
 /// What stands where something would give an answer away.
-pub const AFTER_ANSWER: &str = "after your own answer";
-
-/// [`AFTER_ANSWER`] in the language of the lab.
 pub(in crate::report) fn after_answer<'c>(case: &Case<'c>) -> &'c str {
     let lab: &'c Lab = case.lab;
     lab.words.say("after your own answer")
+}
+
+/// Where a lab description came from.
+#[derive(Debug, Clone, Copy)]
+pub enum LabFrom<'a> {
+    /// The program has it.
+    BuiltIn,
+    /// A file of this name.
+    File(&'a str),
+    /// A shared page does not say it.
+    Unsaid,
 }
 
 /// Everything known about one record.
@@ -54,8 +62,8 @@ pub struct Case<'a> {
     pub open: &'a Open,
     /// What is wrong with the data file.
     pub problems: &'a [Problem],
-    /// Where the lab description came from, in words.
-    pub lab_from: &'a str,
+    /// Where the lab description came from.
+    pub lab_from: LabFrom<'a>,
     /// SHA-256 of the data file, in hexadecimal.
     pub digest: &'a str,
 }

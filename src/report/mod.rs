@@ -55,6 +55,7 @@ pub mod words;
 
 pub use crate::working::math;
 pub use compose::Case;
+pub use compose::LabFrom;
 pub use compose::compose;
 pub use document::Document;
 pub use model::Report;

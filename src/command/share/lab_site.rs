@@ -23,6 +23,7 @@ use crate::lab::Lab;
 use crate::render::Templates;
 use crate::report::Case;
 use crate::report::Document;
+use crate::report::LabFrom;
 use crate::report::class;
 use crate::report::class::Link;
 use crate::report::class::Scope;
@@ -256,7 +257,7 @@ impl<'a> LabSite<'a> {
             judged: &judged,
             open: &open,
             problems: &[],
-            lab_from: "",
+            lab_from: LabFrom::Unsaid,
             digest: "",
         });
         report.observations.retain(|day| day.seen.is_some());
