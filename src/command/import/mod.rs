@@ -8,6 +8,7 @@
 
 mod boxes;
 mod columns;
+mod headings;
 mod spellings;
 
 use std::collections::BTreeMap;
