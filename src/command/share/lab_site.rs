@@ -244,8 +244,8 @@ impl<'a> LabSite<'a> {
         };
         let read = case::read(&group.path, arguments.lab.as_deref(), labs)?;
         let (_, mut record) = read.and_then(|read| read.matched).ok_or_else(gone)?;
-        private::make_fit(&mut record, &group.entry.code, self.names);
         let (lab, graph) = (&self.lab, self.graph);
+        private::make_fit(&mut record, &group.entry.code, self.names, &lab.words);
         let (worked, _) = working::work(lab, graph, &mut record);
         let (judged, _) = answers::judge(lab, graph, &record, &worked);
         let open = Open::of(lab, graph, &judged, true);
