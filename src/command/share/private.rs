@@ -4,7 +4,6 @@ use crate::command::share::names::Names;
 use crate::record::Content;
 use crate::record::Record;
 use crate::record::Recorded;
-use crate::say;
 use crate::words::Words;
 use crate::working::decay;
 
@@ -58,7 +57,7 @@ pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names, words: &W
 /// A reading as a number only: remarks, corrections and words beside it go.
 fn plain(recorded: &mut Recorded, words: &Words) {
     for entry in &mut recorded.entries {
-        entry.typed = say!(words, "not readable");
+        words.say("not readable").clone_into(&mut entry.typed);
         match &mut entry.content {
             Content::Value(reading) => {
                 reading.note = None;
@@ -68,7 +67,7 @@ fn plain(recorded: &mut Recorded, words: &Words) {
                     .and_then(|time| decay::hours(time.split_whitespace().next()?))
                     .map(clock);
             }
-            Content::Missing(word) => *word = say!(words, "no reading"),
+            Content::Missing(word) => words.say("no reading").clone_into(word),
             Content::Unreadable => {}
         }
     }
