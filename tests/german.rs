@@ -56,7 +56,7 @@ fn headings_sentences_and_numbers_are_german() {
         "= 1,50 g Cu / 1,532 g Cu × 100 %",
         "Zink",
         "H302 Gesundheitsschädlich bei Verschlucken",
-        "Eure Lehrkraft, das Sicherheitsdatenblatt (SDB)",
+        "Zuerst gelten die Anweisungen der Lehrkraft, das Sicherheitsdatenblatt (SDB)",
     ] {
         assert!(report.contains(text), "no {text:?} in\n{report}");
     }

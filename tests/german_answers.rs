@@ -145,7 +145,7 @@ fn a_file_is_checked_in_german() {
         &text,
         &[
             "limiting            Zinkblech bleibt übrig: passt zu euren Messwerten\n",
-            "theoretical_copper  1,54 g: knapp: gerundet?\n",
+            "theoretical_copper  1,54 g: fast richtig: gerundet?\n",
             "percent_yield       97,9 Prozent: passt zu euren Messwerten\n",
             "0,965 mol Kupfer : 1 mol Zink: passt zu euren Messwerten\n",
             "    noch nicht gegeben: expected_left_zinc\n",
@@ -190,12 +190,12 @@ fn a_class_and_what_changed_are_told_in_german() {
     holds(
         &text,
         &[
-            "  Lösung\n",
+            "  Musterlösung\n",
             "molar_mass_zinc         65,38 g/mol  ± 0,012 g/mol\n",
             " seit 3-21.toml\n",
-            "    Antwort  moles_zinc          0,9 mol → 0,0667 mol\n",
-            "    Antwort  expected_left_zinc  entfernt: -1,2 g\n",
-            "    Urteil   moles_salt          noch einmal ansehen → passt zu euren Messwerten\n",
+            "    Antwort      moles_zinc          0,9 mol → 0,0667 mol\n",
+            "    Antwort      expected_left_zinc  entfernt: -1,2 g\n",
+            "    Rückmeldung  moles_salt          noch einmal ansehen → passt zu euren Messwerten\n",
         ],
     );
     let text = gramleaf(&folder, &["check", "--since", "3-22.toml", "3-22.toml"]);
@@ -227,7 +227,7 @@ fn reports_and_marked_copies_judge_in_german() {
     let folder = class();
     for (group, verdict) in [
         ("3-21", "noch einmal ansehen"),
-        ("3-22", "knapp: gerundet?"),
+        ("3-22", "fast richtig: gerundet?"),
     ] {
         let file = format!("{group}.toml");
         gramleaf(&folder, &["draft", "--template", "report", &file]);

@@ -158,7 +158,7 @@ fn what_german_students_write_is_judged_and_answered_in_german() {
         }
         let ends = [
             "So steht es in den Notizen von Tag 3.",
-            "Schreibt das Gesehene unter seinen Tag.",
+            "Schreibt unter den Tag, an dem es war, was ihr gesehen habt.",
             "eine Zeile aus euren Notizen.",
         ];
         for (own, end) in weighed.own.iter().zip(ends) {

@@ -100,6 +100,8 @@ fn the_blank_form_reads_back_clean_and_has_the_names_of_the_english_one() {
         );
         let mut english: toml::Table = english.parse().unwrap();
         english["who"]["lab"] = own["who"]["lab"].clone();
+        assert_eq!(own["who"]["share_words"].as_str(), Some("nein"));
+        english["who"]["share_words"] = own["who"]["share_words"].clone();
         assert_eq!(own, english, "{sample}");
     }
 }

@@ -24,9 +24,8 @@ pub struct AtomicWeights {
 }
 
 impl AtomicWeights {
-    /// The edition of the published table, for the provenance section.
-    pub const EDITION: &'static str = "IUPAC abridged standard atomic weights 2021 (Prohaska et al., Pure Appl. Chem. 94 (2022) 573) \
-         with the CIAAW changes of 2024 (zirconium, gadolinium, lutetium)";
+    /// The edition of the published table, for the provenance section, which adds the CIAAW changes of 2024.
+    pub const EDITION: &'static str = "IUPAC abridged standard atomic weights 2021 (Prohaska et al., Pure Appl. Chem. 94 (2022) 573)";
 
     /// Lays a class's own value over the published one; the ± stays.
     pub fn set(&mut self, element: Element, value: Decimal) {

@@ -212,10 +212,11 @@ fn amount(text: &str, words: &Words) -> Option<Amount> {
     })
 }
 
-/// `3 of 25 mL`, `3 x 25 mL`.
+/// `3 of 25 mL`, `3 x 25 mL`, `3 mal 25 mL`.
 fn washes(text: &str, words: &Words) -> Option<(u32, f64)> {
     let (count, each) = text
         .split_once(" of ")
+        .or_else(|| text.split_once(" mal "))
         .or_else(|| text.split_once('x'))
         .or_else(|| text.split_once('×'))?;
     let each = amount(each.trim(), words).filter(|each| each.is(Unit::Litre) && each.base > 0.0)?;
@@ -245,6 +246,7 @@ mod tests {
         for (text, is) in [
             ("3 of 25 mL", Some((3, 0.025))),
             ("2 x 10 mL", Some((2, 0.010))),
+            ("3 mal 25 mL", Some((3, 0.025))),
             ("4×0.02 L", Some((4, 0.020))),
             ("twice", None),
             ("3 of 25 g", None),

@@ -3,13 +3,18 @@
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::record::Record;
+use crate::say;
+use crate::words::Words;
 
 const MONTHS: [&str; 12] = [
     "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
 ];
 
+/// How German months begin where English ones do not.
+const GERMAN: [(&str, usize); 5] = [("mär", 2), ("mrz", 2), ("mai", 4), ("okt", 9), ("dez", 11)];
+
 /// Warns of days out of order and of long pauses.
-pub(super) fn look(record: &Record, problems: &mut Vec<Problem>) {
+pub(super) fn look(words: &Words, record: &Record, problems: &mut Vec<Problem>) {
     let read: Vec<_> = record
         .days
         .iter()
@@ -35,20 +40,33 @@ pub(super) fn look(record: &Record, problems: &mut Vec<Problem>) {
             problems.push(
                 Problem::error(
                     Code::DatesOutOfOrder,
-                    format!("day {second} has an earlier date than day {first}"),
+                    say!(
+                        words,
+                        "day {second} has an earlier date than day {first}",
+                        second = second,
+                        first = first
+                    ),
                 )
-                .at(second_at.clone(), "earlier")
-                .at(first_at.clone(), "later")
-                .help("compare both with your notes"),
+                .at(second_at.clone(), say!(words, "earlier"))
+                .at(first_at.clone(), say!(words, "later"))
+                .help(say!(words, "compare both with your notes")),
             );
         } else if gap > 7 {
             problems.push(
                 Problem::warning(
                     Code::LongPause,
-                    format!("more than a week lies between day {first} and day {second}"),
+                    say!(
+                        words,
+                        "more than a week lies between day {first} and day {second}",
+                        first = first,
+                        second = second
+                    ),
                 )
-                .at(second_at.clone(), "here")
-                .help("if that is right, say in `seen` where the samples stood"),
+                .at(second_at.clone(), say!(words, "here"))
+                .help(say!(
+                    words,
+                    "if that is right, say in `seen` where the samples stood"
+                )),
             );
         }
     }
@@ -73,10 +91,11 @@ fn number(text: &str) -> Option<(Option<i64>, i64)> {
         return position(numeric(month)?, numeric(day)?).map(|days| (numeric(year), days));
     }
     let month = parts.iter().find_map(|part| {
-        let start = part.get(..3)?;
+        let german = GERMAN.iter().find(|(start, _)| part.starts_with(start));
         MONTHS
             .iter()
-            .position(|month| *month == start)
+            .position(|start| part.starts_with(start))
+            .or(german.map(|(_, month)| *month))
             .filter(|_| part.chars().all(char::is_alphabetic))
     })?;
     let numbers: Vec<i64> = parts
@@ -107,6 +126,8 @@ mod tests {
     fn dates_are_read_in_one_way_or_not_at_all() {
         for (text, expected) in [
             ("10 Feb", Some((None, 41))),
+            ("3. März", Some((None, 63))),
+            ("Dienstag, 1. Dezember", Some((None, 336))),
             ("Feb 10", Some((None, 41))),
             ("Monday, 10th February 2026", Some((Some(2026), 41))),
             ("2026-02-10", Some((Some(2026), 41))),

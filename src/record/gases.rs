@@ -14,6 +14,7 @@ use crate::problem::Problem;
 use crate::record::Record;
 use crate::record::plausible::base;
 use crate::record::plausible::last;
+use crate::say;
 
 /// Pressures of the air in kPa, from high mountains to the highest ever at the sea.
 const AIR: RangeInclusive<f64> = 50.0..=110.0;
@@ -35,7 +36,7 @@ pub(super) fn look(
         let label = lab.readings().nth(index)?.1.label.clone();
         Some((base(reading), label, at))
     };
-    let mut say = |problem: Problem| {
+    let mut tell = |problem: Problem| {
         if !problems.contains(&problem) {
             problems.push(problem);
         }
@@ -43,21 +44,31 @@ pub(super) fn look(
     if let Some((celsius, label, at)) = read(temperature).filter(|_| over_water)
         && !(0.0..=water::HIGHEST.to_f64().unwrap_or(f64::INFINITY)).contains(&celsius)
     {
-        let message = format!(
-            "“{label}” is outside the table of water's vapour pressure, which reaches from 0 to {} °C",
-            water::HIGHEST
+        let message = say!(
+            lab.words,
+            "“{reading}” is outside the table of water's vapour pressure, which reaches from 0 to {highest} °C",
+            reading = label,
+            highest = water::HIGHEST
         );
-        say(Problem::warning(Code::OddTemperature, message)
-            .at(at, "the gas cannot be worked out with this")
-            .help("read the thermometer again; if it is right, let the gas cool down and read its volume and temperature again"));
+        tell(Problem::warning(Code::OddTemperature, message)
+            .at(at, say!(lab.words, "the gas cannot be worked out with this"))
+            .help(say!(lab.words, "read the thermometer again; if it is right, let the gas cool down and read its volume and temperature again")));
     }
     if let Some((kilopascal, label, at)) = read(pressure)
         && !AIR.contains(&kilopascal)
     {
-        let message =
-            format!("“{label}” is no usual pressure of the air, which is near 100 kPa (1000 hPa)");
-        say(Problem::warning(Code::OddAmount, message)
-            .at(at, format!("{} kPa", kilopascal.round()))
-            .help("look at the unit of the barometer; 1 mmHg is 0.1333 kPa, 1 hPa is 0.1 kPa"));
+        let message = say!(
+            lab.words,
+            "“{reading}” is no usual pressure of the air, which is near 100 kPa (1000 hPa)",
+            reading = label
+        );
+        tell(
+            Problem::warning(Code::OddAmount, message)
+                .at(at, format!("{} kPa", kilopascal.round()))
+                .help(say!(
+                    lab.words,
+                    "look at the unit of the barometer; 1 mmHg is 0.1333 kPa, 1 hPa is 0.1 kPa"
+                )),
+        );
     }
 }

@@ -13,6 +13,7 @@
 mod check;
 mod comments;
 mod dates;
+mod decimals;
 mod gases;
 mod plausible;
 mod read;

@@ -2,8 +2,6 @@
 //!
 //! The limits are common practice, no source.
 
-use std::collections::BTreeMap;
-
 use crate::lab::Before;
 use crate::lab::Lab;
 use crate::lab::Term;
@@ -15,11 +13,13 @@ use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Span;
 use crate::record::Content;
-use crate::record::Entry;
 use crate::record::Record;
 use crate::record::check::instrument_decimals;
 use crate::record::dates;
+use crate::record::decimals::few_decimals;
+use crate::record::decimals::uneven_decimals;
 use crate::record::gases;
+use crate::say;
 
 /// Pressure (kPa) above which a number without its unit was more likely read in hPa (common practice, no source).
 const MOST_PRESSURE: f64 = 400.0;
@@ -35,7 +35,7 @@ pub(super) fn look(lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) 
         found.retain(|problem| !problems.contains(problem));
         problems.extend(found);
     });
-    dates::look(record, problems);
+    dates::look(&lab.words, record, problems);
 }
 
 /// The readings of one trial.
@@ -146,29 +146,37 @@ fn vessel(lab: &Lab, record: &mut Record, full: usize, empty: usize, problems: &
             .shifted(light.unit.map_or(0, Unit::power_to_base))
             .to_exact()
     {
-        let message = format!("“{full_label}” weighs no more than “{empty_label}”");
+        let message = say!(
+            lab.words,
+            "“{full}” weighs no more than “{empty}”",
+            full = full_label,
+            empty = empty_label
+        );
         problems.push(
             Problem::error(Code::LighterThanEmpty, message.clone())
                 .at(heavy_at, full_label.clone())
                 .at(light_at, empty_label.clone())
-                .help("were the two swapped, is it another vessel, or is a digit wrong? weigh it again while you can"),
+                .help(say!(lab.words, "were the two swapped, is it another vessel, or is a digit wrong? weigh it again while you can")),
         );
         record.readings[full].impossible = Some(message.clone());
         record.readings[empty].impossible = Some(message);
     } else if !(0.1..=200.0).contains(&net) {
-        let size = if net < 0.1 {
-            "less than 0.1 g"
+        let message = if net < 0.1 {
+            say!(
+                lab.words,
+                "the difference of these two readings is less than 0.1 g"
+            )
         } else {
-            "more than 200 g"
+            say!(
+                lab.words,
+                "the difference of these two readings is more than 200 g"
+            )
         };
         problems.push(
-            Problem::warning(
-                Code::OddAmount,
-                format!("the difference of these two readings is {size}"),
-            )
-            .at(heavy_at, full_label.clone())
-            .at(light_at, empty_label.clone())
-            .help("compare both with your notes"),
+            Problem::warning(Code::OddAmount, message)
+                .at(heavy_at, full_label.clone())
+                .at(light_at, empty_label.clone())
+                .help(say!(lab.words, "compare both with your notes")),
         );
     }
 }
@@ -184,7 +192,11 @@ fn single(lab: &Lab, record: &mut Record, index: usize, problems: &mut Vec<Probl
     let negative = reading.number.is_negative();
     let unit = reading.unit.unwrap_or(asked.unit);
     if negative && unit != Unit::DegreeCelsius {
-        let message = format!("“{}” is below zero", asked.label);
+        let message = say!(
+            lab.words,
+            "“{reading}” is below zero",
+            reading = asked.label
+        );
         let code = if unit.dimension() == Unit::Litre.dimension() {
             Code::NegativeVolume
         } else {
@@ -192,8 +204,11 @@ fn single(lab: &Lab, record: &mut Record, index: usize, problems: &mut Vec<Probl
         };
         problems.push(
             Problem::error(code, message.clone())
-                .at(at, "below zero")
-                .help("was the instrument set to zero, and is the sign right? read it again"),
+                .at(at, say!(lab.words, "below zero"))
+                .help(say!(
+                    lab.words,
+                    "was the instrument set to zero, and is the sign right? read it again"
+                )),
         );
         record.readings[index].impossible = Some(message);
         return;
@@ -202,20 +217,24 @@ fn single(lab: &Lab, record: &mut Record, index: usize, problems: &mut Vec<Probl
         problems.push(
             Problem::warning(
                 Code::OddTemperature,
-                format!("“{}” is an unusual temperature", asked.label),
+                say!(
+                    lab.words,
+                    "“{reading}” is an unusual temperature",
+                    reading = asked.label
+                ),
             )
-            .at(at.clone(), "here")
-            .help("compare it with your notes"),
+            .at(at.clone(), say!(lab.words, "here"))
+            .help(say!(lab.words, "compare it with your notes")),
         );
     }
     if unit.dimension() == Unit::Kilopascal.dimension() && base(reading) > MOST_PRESSURE {
         problems.push(
             Problem::warning(
                 Code::OddAmount,
-                format!("“{}” is an unusually high pressure", asked.label),
+                say!(lab.words, "“{reading}” is an unusually high pressure", reading = asked.label),
             )
-            .at(at.clone(), format!("read in {unit}"))
-            .help("the air has about 100 kPa, that is 1000 hPa; write the unit that the barometer shows behind the number"),
+            .at(at.clone(), say!(lab.words, "read in {unit}", unit = unit))
+            .help(say!(lab.words, "the air has about 100 kPa, that is 1000 hPa; write the unit that the barometer shows behind the number")),
         );
     }
     let Some(decimals) = instrument_decimals(lab, asked) else {
@@ -225,69 +244,13 @@ fn single(lab: &Lab, record: &mut Record, index: usize, problems: &mut Vec<Probl
         .instrument
         .map_or("", |index| lab.instruments[index].name.as_str());
     for entry in &record.readings[index].entries {
-        few_decimals(entry, asked.unit, decimals, instrument, problems);
-    }
-}
-
-fn few_decimals(
-    entry: &Entry,
-    unit: Unit,
-    decimals: i32,
-    instrument: &str,
-    problems: &mut Vec<Problem>,
-) {
-    let Content::Value(reading) = &entry.content else {
-        return;
-    };
-    let shift = reading.unit.map_or(0, Unit::power_to_base) - unit.power_to_base();
-    if reading.exact
-        || reading.spread.is_some()
-        || reading.number.shifted(shift).places() >= decimals
-    {
-        return;
-    }
-    problems.push(
-        Problem::warning(
-            Code::FewDecimals,
-            format!("the {instrument} shows {decimals} decimals, this reading has fewer"),
-        )
-        .at(entry.span.clone(), "did it show more digits?")
-        .help("write every digit, zeros too"),
-    );
-}
-
-/// Readings of one instrument whose description does not say what it shows should still agree among themselves.
-fn uneven_decimals(lab: &Lab, record: &Record, problems: &mut Vec<Problem>) {
-    let mut usual: BTreeMap<(Option<usize>, Unit), (i32, Span)> = BTreeMap::new();
-    for ((_, asked), recorded) in lab.readings().zip(&record.readings) {
-        for entry in &recorded.entries {
-            let Content::Value(reading) = &entry.content else {
-                continue;
-            };
-            let unit = reading.unit.unwrap_or(asked.unit);
-            // Where the instrument says what it shows, missing digits are told already.
-            if reading.exact
-                || reading.approximate
-                || unit.dimension() != Unit::Gram.dimension()
-                || instrument_decimals(lab, asked)
-                    .is_some_and(|shown| reading.number.places() < shown)
-            {
-                continue;
-            }
-            let places = reading.number.places();
-            let (first, at) = usual
-                .entry((asked.instrument, unit))
-                .or_insert_with(|| (places, entry.span.clone()));
-            if *first != places {
-                problems.push(
-                    Problem::warning(Code::UnevenDecimals, "readings of one balance have different numbers of decimals")
-                        .at(entry.span.clone(), format!("{places} here"))
-                        .at(at.clone(), format!("{first} here"))
-                        .help("write every digit that the balance shows, zeros too; was another balance used?"),
-                );
-                return;
-            }
-        }
+        few_decimals(
+            &lab.words,
+            entry,
+            (asked.unit, decimals),
+            instrument,
+            problems,
+        );
     }
 }
 
@@ -320,10 +283,10 @@ fn drying(lab: &Lab, record: &Record, index: usize, problems: &mut Vec<Problem>)
     for pair in values.windows(2) {
         if pair[1].0 - pair[0].0 > limit.max(2.0 * step) + slack {
             problems.push(
-                Problem::warning(Code::DryingRises, format!("“{}” gained mass from one weighing to the next", asked.label))
-                    .at(pair[1].1.clone(), "heavier")
-                    .at(pair[0].1.clone(), "lighter")
-                    .help("was it the same balance and the same vessel, cooled and dry outside? weigh it once more"),
+                Problem::warning(Code::DryingRises, say!(lab.words, "“{reading}” gained mass from one weighing to the next", reading = asked.label))
+                    .at(pair[1].1.clone(), say!(lab.words, "heavier"))
+                    .at(pair[0].1.clone(), say!(lab.words, "lighter"))
+                    .help(say!(lab.words, "was it the same balance and the same vessel, cooled and dry outside? weigh it once more")),
             );
         }
     }
@@ -331,24 +294,29 @@ fn drying(lab: &Lab, record: &Record, index: usize, problems: &mut Vec<Problem>)
         [(_, at)] => problems.push(
             Problem::note(
                 Code::OneDrying,
-                format!(
-                    "“{}” was weighed once, so nobody can tell whether it was dry",
-                    asked.label
+                say!(
+                    lab.words,
+                    "“{reading}” was weighed once, so nobody can tell whether it was dry",
+                    reading = asked.label
                 ),
             )
-            .at(at.clone(), "the only weighing")
-            .help("dry it again and weigh it again"),
+            .at(at.clone(), say!(lab.words, "the only weighing"))
+            .help(say!(lab.words, "dry it again and weigh it again")),
         ),
         [.., (before, _), (after, at)] if before - after > limit + slack => problems.push(
             Problem::warning(
                 Code::NotConstant,
-                format!(
-                    "“{}” was still losing mass at the last weighing",
-                    asked.label
+                say!(
+                    lab.words,
+                    "“{reading}” was still losing mass at the last weighing",
+                    reading = asked.label
                 ),
             )
-            .at(at.clone(), "the last weighing")
-            .help("dry it again and weigh it again, until two weighings agree"),
+            .at(at.clone(), say!(lab.words, "the last weighing"))
+            .help(say!(
+                lab.words,
+                "dry it again and weigh it again, until two weighings agree"
+            )),
         ),
         _ => {}
     }
@@ -373,11 +341,19 @@ fn same_number(lab: &Lab, record: &Record, pairs: &[(usize, usize)], problems: &
                 problems.push(
                     Problem::warning(
                         Code::SameNumber,
-                        format!("“{}” and “{}” have the same mass", labels[a], labels[b]),
+                        say!(
+                            lab.words,
+                            "“{one}” and “{other}” have the same mass",
+                            one = labels[a],
+                            other = labels[b]
+                        ),
                     )
-                    .at(y_at, "the same number")
-                    .at(x_at, "as here")
-                    .help("was one of them copied into the wrong line?"),
+                    .at(y_at, say!(lab.words, "the same number"))
+                    .at(x_at, say!(lab.words, "as here"))
+                    .help(say!(
+                        lab.words,
+                        "was one of them copied into the wrong line?"
+                    )),
                 );
             }
         }

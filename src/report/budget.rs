@@ -151,7 +151,10 @@ fn dominant(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String> {
         .collect();
     let names: Vec<String> = first
         .iter()
-        .map(|(variable, ..)| format!("“{}”", source_name(case, *variable)))
+        .map(|(variable, ..)| {
+            let reading = source_name(case, *variable);
+            say!(case.lab.words, "“{reading}”", reading = reading)
+        })
         .collect();
     let percent: f64 = first.iter().map(|(_, _, percent)| percent).sum();
     let title = &case.graph.step(id).title;

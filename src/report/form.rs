@@ -158,7 +158,7 @@ fn write_form(
         (
             "share_words",
             match whose.line(&Place::ShareWords) {
-                empty if empty == "\"\"" => "\"no\"".to_owned(),
+                empty if empty == "\"\"" => quoted(words.say("no")),
                 answer => answer,
             },
             words.say("may your observations and discussion appear on the class pages?"),

@@ -179,7 +179,7 @@ fn planned_table(planned: &Preparation<'_>) -> Option<Table> {
         Some(vec![
             what.to_owned(),
             String::new(),
-            text.clone(),
+            text.replace(" of ", wording.say(" of ")),
             String::new(),
         ])
     };

@@ -8,6 +8,7 @@ use crate::lab::Asked;
 use crate::lab::Day;
 use crate::lab::Lab;
 use crate::report::form;
+use crate::words::Words;
 use crate::working::Graph;
 
 /// The schema of the data files of a lab, as JSON text. The same lab always gives the same bytes.
@@ -23,11 +24,11 @@ pub fn data_file(lab: &Lab, graph: &Graph) -> String {
         "additionalProperties": false,
         "required": ["who"],
         "properties": {
-            "who": who(),
+            "who": who(&lab.words),
             "day": section("One section for each day.", lab.days.iter().map(|day| (day.number.to_string(), one_day(day)))),
             "trial": trials(lab),
             "extra": open("Readings nobody planned: name = \"value\"", &json!({ "type": ["string", "number", "boolean"] })),
-            "signs": section("yes, no, or leave empty.", lab.signs.iter().map(|sign| (sign.id.clone(), sign_answer(&sign.question)))),
+            "signs": section("yes, no, or leave empty.", lab.signs.iter().map(|sign| (sign.id.clone(), sign_answer(&lab.words, &sign.question)))),
             "answers": section("Your own working: number and unit.", graph.steps().iter().map(|step| {
                 (step.id.clone(), described(one_value(), &step.title, step.asked.as_deref().unwrap_or_default()))
             })),
@@ -40,7 +41,7 @@ pub fn data_file(lab: &Lab, graph: &Graph) -> String {
 }
 
 /// `[who]`
-fn who() -> Value {
+fn who(words: &Words) -> Value {
     let plain = |about: &str| described(one_value(), "", about);
     json!({
         "type": "object",
@@ -55,7 +56,7 @@ fn who() -> Value {
                 "anyOf": [{ "type": "string" }, { "type": "array", "items": { "type": "string" } }],
             },
             "share_words": {
-                "enum": ["yes", "no", ""],
+                "enum": yes_or_no(words),
                 "description": "May your observations and discussion appear on the class pages?",
             },
             "readings_of": {
@@ -120,8 +121,17 @@ fn reading(asked: &Asked) -> Value {
 }
 
 /// An answer to a question about the bench.
-fn sign_answer(question: &str) -> Value {
-    described(json!({ "enum": ["yes", "no", ""] }), question, "")
+fn sign_answer(words: &Words, question: &str) -> Value {
+    described(json!({ "enum": yes_or_no(words) }), question, "")
+}
+
+/// What a question is answered with: in English always, and in the lab's language.
+fn yes_or_no(words: &Words) -> Vec<&str> {
+    let mut answers = vec!["yes", "no", words.say("yes"), words.say("no"), ""];
+    if words.code() == "en" {
+        answers.drain(2..4);
+    }
+    answers
 }
 
 /// `[cause.1]`, `[cause.2]`, …

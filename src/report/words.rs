@@ -156,10 +156,14 @@ fn remark(case: &Case<'_>, problem: &Problem) -> Remark {
             None => of_answers.then_some(label.text.as_str()),
         }
     });
+    let words = &case.lab.words;
     let message = match about
         .filter(|label| !problem.message.contains(label) && problem.code != Code::AnswerUnit)
     {
-        Some(label) => format!("“{label}”: {}", problem.message),
+        Some(label) => {
+            let label = say!(words, "“{reading}”", reading = label);
+            format!("{label}: {}", problem.message)
+        }
         None => sentence_case(&problem.message),
     };
     let full = |text: String| {
@@ -169,7 +173,6 @@ fn remark(case: &Case<'_>, problem: &Problem) -> Remark {
             format!("{text}.")
         }
     };
-    let words = &case.lab.words;
     let word = match problem.severity {
         Severity::Error => words.say("Error"),
         Severity::Warning => words.say("Warning"),
@@ -347,7 +350,7 @@ pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
         lab,
         say!(
             words,
-            "Atomic weights: {edition}. Every value stands in the table below.",
+            "Atomic weights: {edition} with the CIAAW changes of 2024 (zirconium, gadolinium, lutetium). Every value stands in the table below.",
             edition = AtomicWeights::EDITION
         ),
         say!(

@@ -8,6 +8,7 @@ use serde::Serialize;
 use super::items::Item;
 use super::items::Items;
 use super::items::KINDS;
+use super::items::SIGN;
 use super::items::VALUE;
 use super::items::VERDICT;
 use super::items::kind_in_words;
@@ -152,6 +153,7 @@ impl Change {
                 {
                     words.number(&on_one_line(text))
                 }
+                None if self.kind == SIGN => words.say(text).to_owned(),
                 None => on_one_line(text),
             }
         };

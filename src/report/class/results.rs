@@ -258,7 +258,7 @@ fn provenance(words: &Words) -> Vec<String> {
         ),
         say!(
             words,
-            "Atomic weights: {edition}.",
+            "Atomic weights: {edition} with the CIAAW changes of 2024 (zirconium, gadolinium, lutetium).",
             edition = AtomicWeights::EDITION
         ),
         say!(

@@ -108,11 +108,15 @@ fn balance(record: &Record) -> Option<String> {
         .filter_map(|reading| reading.note.as_deref());
     for note in notes {
         let lower = note.to_lowercase();
-        let Some((_, rest)) = lower.split_once("balance") else {
+        let mut called = ["balance", "waage"].iter();
+        let Some((_, rest)) = called.find_map(|word| lower.split_once(word)) else {
             continue;
         };
+        let rest = rest.trim_start_matches([' ', '#', ':']);
         let name: String = rest
-            .trim_start_matches([' ', '#', ':'])
+            .strip_prefix("nr.")
+            .unwrap_or(rest)
+            .trim_start()
             .chars()
             .take_while(|c| c.is_alphanumeric())
             .collect();
