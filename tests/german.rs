@@ -8,11 +8,20 @@ use std::process::Command;
 
 /// Page and Markdown of a sample's group, drafted with its lab said to be in German.
 fn drafted(template: &str) -> (String, String) {
+    drafted_by(template, &[])
+}
+
+/// The same with parts of the lab description exchanged.
+fn drafted_by(template: &str, changes: &[(&str, &str)]) -> (String, String) {
     let folder = tempfile::tempdir().unwrap();
     let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/zinc-copper-sulfate");
     let lab = fs::read_to_string(sample.join("lab.toml")).unwrap();
     let german = lab.replacen("\nid ", "\nlanguage = \"de\"\nid ", 1);
     assert_ne!(lab, german);
+    let german = changes.iter().fold(german, |german, (from, to)| {
+        assert!(german.contains(from), "no {from}");
+        german.replace(from, to)
+    });
     let (lab, data) = (
         folder.path().join("lab.toml"),
         folder.path().join("3-07.toml"),
@@ -70,6 +79,48 @@ fn what_was_typed_keeps_its_decimal_mark() {
         assert!(report.contains(text), "no {text:?} in\n{report}");
     }
     assert!(report.contains(concat!("gramleaf ", env!("CARGO_PKG_VERSION"))));
+}
+
+#[test]
+fn a_reading_with_three_decimals_is_no_thousand() {
+    let folder = tempfile::tempdir().unwrap();
+    let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/zinc-copper-sulfate");
+    let lab = fs::read_to_string(sample.join("lab.toml")).unwrap();
+    let data = fs::read_to_string(sample.join("3-07.toml")).unwrap();
+    let data = data.replace("\"104.18 g\"", "\"104,180 g\"");
+    assert!(data.contains("104,180 g"));
+    fs::write(folder.path().join("3-07.toml"), data).unwrap();
+    for (language, code) in [("en", Some(1)), ("de", Some(0))] {
+        let language = format!("\nlanguage = \"{language}\"\nid ");
+        fs::write(
+            folder.path().join("lab.toml"),
+            lab.replacen("\nid ", &language, 1),
+        )
+        .unwrap();
+        let run = Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+            .arg("check")
+            .arg(folder.path())
+            .output()
+            .unwrap();
+        assert_eq!(run.status.code(), code, "{language}: {run:?}");
+    }
+}
+
+#[test]
+fn a_point_in_a_name_is_no_decimal_mark() {
+    let changes = [
+        (
+            "formula = \"Zn\"",
+            "formula = \"Zn\"\nname = \"Zink 2.0338\"",
+        ),
+        ("\"beaker with copper\"", "\"Becherglas 3.2\""),
+    ];
+    let (page, report) = drafted_by("formal", &changes);
+    for text in [&page, &report] {
+        assert!(text.contains("Zink 2.0338") && text.contains("Becherglas 3.2"));
+        assert!(!text.contains("2,0338") && !text.contains("Becherglas 3,2"));
+        assert!(text.contains("0,3 %"));
+    }
 }
 
 #[test]

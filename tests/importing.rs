@@ -754,3 +754,27 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_german_table_is_read_in_german() {
+    let home = TempDir::new().expect("a folder");
+    let table = "Gruppe;Kurs;Namen;Datum Tag 1;Was habt ihr gesehen Tag 2;becherglas_leer;\
+                 dieselbe Schale mit den blauen Kristallen (g);Wurde mit der Flüssigkeit Feststoff weggegossen?\n\
+                 7b-01;7b;A. B.;3. März;fast farblos;98,34 g;7,52;ja\n";
+    let words = ["import", "-", "--lab", "eisen-kupfersulfat", "--out", "in"];
+    let ran = gramleaf(home.path(), &words, table.as_bytes());
+    assert!(ran.status == 0 && ran.err.is_empty(), "{}", ran.err);
+    let written = fs::read_to_string(home.path().join("in/7b-01.toml")).expect("written");
+    for line in [
+        "section     = \"7b\"",
+        "group       = \"7b-01\"",
+        "names       = [\"A. B.\"]",
+        "date            = \"3. März\"",
+        "becherglas_leer = \"98,34 g\"",
+        "schale_mit_salz = \"7,52 g\"",
+        "solid_poured_away     = \"ja\"",
+        "seen = '''\nfast farblos\n'''",
+    ] {
+        assert!(written.contains(line), "no {line} in\n{written}");
+    }
+}

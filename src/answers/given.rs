@@ -80,11 +80,10 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if step.kind == Kind::Limiting {
         return limiting(text, lab, step);
     }
-    let text = &decimal_commas(text, lab);
     if let Some(ratio) = ratio(text, lab, step) {
         return ratio.map(Given::Number);
     }
-    let reading = match typed::parse(text, None) {
+    let reading = match typed_in(text, lab) {
         Ok(Typed::Empty | Typed::Missing(_)) => return Ok(Given::Missing),
         Ok(Typed::Value(reading)) => reading,
         Err(error) => match without_substance(text, lab) {
@@ -98,26 +97,9 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     Ok(Given::Number(number(reading.number, unit, step)))
 }
 
-/// `1,600`, which English readers may take for a thousand, with a point where the language of the lab has a comma for it.
-fn decimal_commas(text: &str, lab: &Lab) -> String {
-    if lab.words.number("0.5") == "0.5" {
-        return text.to_owned();
-    }
-    let in_number = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',');
-    let mut out = String::with_capacity(text.len());
-    for part in text.split_inclusive(|c: char| !in_number(c)) {
-        let number = part.trim_end_matches(|c: char| !in_number(c));
-        let three = number
-            .split_once(',')
-            .is_some_and(|(front, behind)| !front.is_empty() && behind.len() == 3);
-        let one_mark = number.bytes().filter(|b| !b.is_ascii_digit()).count() == 1;
-        if three && one_mark {
-            out.push_str(&part.replacen(',', ".", 1));
-        } else {
-            out.push_str(part);
-        }
-    }
-    out
+/// A text read as a box of the lab is.
+fn typed_in(text: &str, lab: &Lab) -> Result<Typed, TypedError> {
+    typed::parse_with(text, None, lab.words.decimal_mark())
 }
 
 /// The next step of somebody who typed no number as an answer.
@@ -230,7 +212,7 @@ fn part(text: &str, lab: &Lab) -> Option<(Decimal, Option<usize>)> {
         }
         _ => None,
     };
-    if let Ok(typed) = typed::parse(text, None) {
+    if let Ok(typed) = typed_in(text, lab) {
         return Some((number(typed)?, None));
     }
     let (typed, tail) = without_substance(text, lab)?;
@@ -273,7 +255,7 @@ fn without_substance(text: &str, lab: &Lab) -> Option<(Typed, String)> {
         let front = of
             .find_map(|of| front.strip_suffix(of)?.strip_suffix(' '))
             .unwrap_or(front);
-        let value = typed::parse(front, None).ok()?;
+        let value = typed_in(front, lab).ok()?;
         (names && matches!(value, Typed::Value(_))).then(|| (value, tail.to_owned()))
     })
 }
@@ -291,10 +273,7 @@ fn limiting(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if !named.is_empty() {
         return Ok(Given::Substances(named));
     }
-    if matches!(
-        typed::parse(text, None),
-        Ok(Typed::Empty | Typed::Missing(_))
-    ) {
+    if matches!(typed_in(text, lab), Ok(Typed::Empty | Typed::Missing(_))) {
         return Ok(Given::Missing);
     }
     let names: Vec<&str> = choices
@@ -404,6 +383,8 @@ mod tests {
             ("theoretical_copper", "1,53 g von Kupfer", 1.53),
             ("theoretical_copper", "1,53 Gramm", 1.53),
             ("theoretical_copper", "1,532 g", 1.532),
+            ("theoretical_copper", "1,532 g Kupfer", 1.532),
+            ("ratio_copper_zinc", "1,340 zu 1,000", 1.34),
             ("moles_salt", "0,0241 Mol Kupfer(II)-sulfat", 0.0241),
             ("moles_salt", "2,41 · 10^-2 mol CuSO4", 0.0241),
             ("percent_yield", "97,9 Prozent", 97.9),

@@ -40,8 +40,9 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
         })
         .copied()
         .collect();
+    let starts: Vec<usize> = longest.iter().map(|(start, ..)| *start).collect();
     for (start, end, choice) in longest {
-        let excess = is_in_excess(&typed, start..end, vocabulary);
+        let excess = is_in_excess(&typed, start..end, &starts, vocabulary);
         let list = if excess { &mut in_excess } else { &mut found };
         if !list.contains(&choice) {
             list.push(choice);
@@ -76,8 +77,14 @@ fn is(typed: &[String], name: &[String], vocabulary: &Vocabulary) -> bool {
 
 /// Whether what stands around a name says that there is enough of it, or that it is not the one.
 ///
-/// Only the clause counts: in “zinc is in excess, so copper sulfate …” the salt is not the one in excess.
-fn is_in_excess(typed: &[String], name: Range<usize>, vocabulary: &Vocabulary) -> bool {
+/// Only the clause counts: in “zinc is in excess, so copper sulfate …” the salt is not the one in excess. Nor does a “not” count that
+/// begins what is said of the next name: “copper sulfate not zinc”. `starts` are where names begin.
+fn is_in_excess(
+    typed: &[String],
+    name: Range<usize>,
+    starts: &[usize],
+    vocabulary: &Vocabulary,
+) -> bool {
     let one_of = |at: usize, list: &[&str]| {
         typed
             .get(at)
@@ -90,14 +97,24 @@ fn is_in_excess(typed: &[String], name: Range<usize>, vocabulary: &Vocabulary) -
         let before = name.start.saturating_sub(2).max(begin)..name.start;
         before.chain(name.end..(name.end + 4).min(end))
     };
-    let negation = |at: usize| (begin..end).contains(&at) && one_of(at, vocabulary.negations);
-    // “not in excess”, “not enough”, “reicht nicht”: there is none left.
+    let is_of_another = |at: usize| {
+        let behind = at + 1 + usize::from(one_of(at + 1, vocabulary.articles));
+        behind > name.end && starts.contains(&behind)
+    };
+    let negation = |at: usize| {
+        (begin..end).contains(&at) && one_of(at, vocabulary.negations) && !is_of_another(at)
+    };
+    // Neither the name nor the small words before it keep a negation apart from what it is said of.
+    let counts = |at: &usize| {
+        !(name.contains(at) || one_of(*at, vocabulary.articles) || one_of(*at, vocabulary.of))
+    };
+    // “not in excess”, “no copper sulfate left”, “reicht nicht”: there is none left.
     let none = |at: usize| {
-        (at.saturating_sub(2)..at).any(negation)
+        (begin..at).rev().filter(counts).take(2).any(negation)
             || (one_of(at, vocabulary.suffices) && negation(at + 1))
     };
     let spent = |at: usize| {
-        let mut behind = (at + 1..at + 3).filter(|behind| *behind < end);
+        let mut behind = (at + 1..end).filter(counts).take(2);
         let verb = at.checked_sub(1);
         behind.any(|at| one_of(at, vocabulary.plenty) || one_of(at, vocabulary.no_more))
             || verb.is_some_and(|verb| one_of(verb, vocabulary.suffices))
@@ -263,6 +280,16 @@ mod tests {
             ("not enough copper sulfate", vec![salt]),
             ("there is enough zinc", vec![salt]),
             ("excess zinc does not react", vec![salt]),
+            ("no copper sulfate left", vec![salt]),
+            (
+                "there is no copper(II) sulfate pentahydrate left",
+                vec![salt],
+            ),
+            ("none of the copper sulfate was left", vec![salt]),
+            ("copper sulfate has nothing left", vec![salt]),
+            ("no excess zinc", vec![zinc]),
+            ("copper sulfate not zinc", vec![salt]),
+            ("CuSO4 and not the zinc", vec![salt]),
         ] {
             let mut expected = expected;
             expected.sort_unstable();
@@ -317,6 +344,11 @@ mod tests {
             ("Kupfersulfat ist nicht mehr da", vec![salt]),
             ("Kupfersulfat ist nicht im Überschuss", vec![salt]),
             ("es bleibt kein Zink übrig", vec![zinc]),
+            ("es ist kein Kupfer(II)-sulfat übrig", vec![salt]),
+            ("kein Kupfer(II)-sulfat mehr da", vec![salt]),
+            ("von Kupfersulfat bleibt nichts übrig", vec![salt]),
+            ("Kupfersulfat nicht Zink", vec![salt]),
+            ("Kupfersulfat nicht das Zink", vec![salt]),
             ("beide", vec![zinc, salt]),
             ("keiner von beiden", vec![zinc, salt]),
             ("keiner", vec![zinc, salt]),

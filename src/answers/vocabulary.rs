@@ -14,6 +14,8 @@ pub(super) struct Vocabulary {
     pub suffices: &'static [&'static str],
     /// Beside a substance: it is not the one.
     pub negations: &'static [&'static str],
+    /// Between a negation and the name it is said of.
+    pub articles: &'static [&'static str],
     /// Behind a negation: it is used up.
     pub no_more: &'static [&'static str],
     /// What a name may end in besides: `Zinkblech`, `Kupfersulfats`.
@@ -35,7 +37,8 @@ const ENGLISH: Vocabulary = Vocabulary {
     joins: &["|", "so", "and", "but", "because", "then"],
     plenty: &["excess", "left", "leftover", "remains", "enough"],
     suffices: &[],
-    negations: &["not"],
+    negations: &["not", "no", "none", "nothing"],
+    articles: &["the"],
     no_more: &[],
     endings: &[],
     grown: &[],
@@ -89,7 +92,8 @@ const GERMAN: Vocabulary = Vocabulary {
         "leftover",
     ],
     suffices: &["reicht", "genuegt"],
-    negations: &["nicht", "kein", "keine", "not"],
+    negations: &["nicht", "kein", "keine", "nichts", "not"],
+    articles: &["das", "die", "der", "den", "dem", "the"],
     no_more: &["mehr"],
     endings: &[
         "s",

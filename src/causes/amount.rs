@@ -1,6 +1,6 @@
 //! The amount of an effect in words: its unit, and how far it may be off by the lab's rule.
 
-use crate::causes::catalogue::bound::rough;
+use crate::causes::catalogue::bound::figures;
 use crate::causes::effect::Effect;
 use crate::causes::effect::Solved;
 use crate::causes::scene::Scene;
@@ -46,9 +46,10 @@ impl Effect {
         }
     }
 
-    /// The amount with its standard uncertainty, `0.032 g (± 0.005 g)`, in the unit it is shown in.
+    /// The amount with its standard uncertainty, `0.032 g (± 0.005 g)`, in the unit it is shown in and the language of the lab.
     #[must_use]
     pub fn in_words(self, solved: &Solved, scene: &Scene<'_>) -> String {
+        let words = &scene.lab.words;
         let unit = self.unit(scene);
         let shows = scene.lab.policy.uncertainty != UncertaintyRule::None;
         let doubt = match scene.lab.policy.uncertainty {
@@ -57,16 +58,16 @@ impl Effect {
         };
         let doubt = show::doubt_number(self.shown(doubt)).filter(|_| shows);
         let Some(doubt) = doubt else {
-            return rough(self.shown(solved.amount), unit);
+            return figures(scene, self.shown(solved.amount), unit);
         };
         let number = rounding::of_f64(self.shown(solved.amount))
             .map(|exact| rounding::to_places(&exact, doubt.places(), scene.lab.policy.rounding))
-            .map_or_else(String::new, show::text);
+            .map_or_else(String::new, |number| show::written(words, number));
         format!(
             "{} (±{}{})",
             show::with_unit(&number, unit),
             show::NO_BREAK,
-            show::with_unit(&show::text(doubt), unit)
+            show::with_unit(&show::written(words, doubt), unit)
         )
     }
 }

@@ -21,6 +21,7 @@ use crate::problem::suggest;
 use crate::record;
 use crate::record::Record;
 use crate::report::Case;
+use crate::report::LabFrom;
 use crate::working;
 
 /// A data file as far as it could be read.
@@ -64,7 +65,10 @@ impl Read {
             judged: &judged,
             open: &open,
             problems: &self.problems,
-            lab_from: &ready.from,
+            lab_from: ready
+                .file
+                .as_deref()
+                .map_or(LabFrom::BuiltIn, LabFrom::File),
             digest: &self.digest,
         }))
     }

@@ -17,8 +17,6 @@ use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::any_error;
 use crate::problem::suggest;
-use crate::say;
-use crate::words::Words;
 use crate::working::Graph;
 use crate::working::plan;
 
@@ -33,10 +31,8 @@ pub(super) struct Ready {
     pub lab: Option<(Lab, Graph)>,
     /// Ids of its steps.
     pub steps: Vec<String>,
-    /// Where it came from, in words.
-    pub from: String,
-    /// Whether its text stands in a file.
-    is_file: bool,
+    /// Name of the file its text stands in; `None` for a built-in lab.
+    pub file: Option<String>,
 }
 
 /// Every lab read so far, by where it came from.
@@ -57,8 +53,8 @@ impl LabsInUse {
                 .map(|name| name.to_string_lossy().into_owned())
                 .unwrap_or_default();
             Some(Ready {
-                is_file: true,
-                ..prepare(source, problems, Some(&name))
+                file: Some(name),
+                ..prepare(source, problems)
             })
         })
     }
@@ -66,7 +62,7 @@ impl LabsInUse {
     /// The files that lab descriptions were read from.
     pub(super) fn files(&self) -> Vec<PathBuf> {
         let ready = self.ready.lock().unwrap_or_else(PoisonError::into_inner);
-        let from_files = ready.iter().filter(|(_, ready)| ready.is_file);
+        let from_files = ready.iter().filter(|(_, ready)| ready.file.is_some());
         from_files.map(|(key, _)| PathBuf::from(key)).collect()
     }
 
@@ -111,7 +107,6 @@ impl LabsInUse {
                     text: text.to_owned(),
                 },
                 Vec::new(),
-                None,
             ))
         })
     }
@@ -170,8 +165,7 @@ impl LabsInUse {
                 problems: Vec::new(),
                 lab: None,
                 steps: Vec::new(),
-                from: String::new(),
-                is_file: false,
+                file: None,
             })
         })?;
         let line = listed
@@ -212,8 +206,8 @@ fn id_of(text: &str) -> Option<String> {
     })
 }
 
-/// Checks and plans a description, of a file by that name or built in.
-fn prepare(source: Source, mut problems: Vec<Problem>, file: Option<&str>) -> Ready {
+/// Checks and plans a description.
+fn prepare(source: Source, mut problems: Vec<Problem>) -> Ready {
     let (lab, found) = check::check(&source);
     problems.extend(found);
     let planned = lab.map(|lab| {
@@ -227,18 +221,11 @@ fn prepare(source: Source, mut problems: Vec<Problem>, file: Option<&str>) -> Re
         .as_ref()
         .map(|(_, graph)| graph.steps().iter().map(|step| step.id.clone()).collect())
         .unwrap_or_default();
-    let english = Words::english();
-    let words = lab.as_ref().map_or(&english, |(lab, _)| &lab.words);
-    let from = file.map_or_else(
-        || say!(words, "built in"),
-        |name| say!(words, "from {name}", name = name),
-    );
     Ready {
         source,
         problems,
         lab,
         steps,
-        from,
-        is_file: false,
+        file: None,
     }
 }

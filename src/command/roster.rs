@@ -83,6 +83,7 @@ mod tests {
         for text in [
             "group,section,names\n3-02,3,Cy\n3-01,3,Ada Q.; Bo L.\n",
             "\u{feff}Student;Class;Team\nAda Q.;3;3-01\nBo L.;3;3-01\n;;\nCy;3;3-02\n",
+            "Namen;Klasse;Gruppe\nAda Q.;3;3-01\nBo L.;3;3-01\nCy;3;3-02\n",
             "Section\tGroup_Code\tMembers\n3\t3-01\tAda Q. & Bo L.\n3\t3-02\tCy\n",
         ] {
             assert_eq!(roster(text).as_ref(), Ok(&expected), "{text}");

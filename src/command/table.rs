@@ -10,11 +10,30 @@ use crate::problem::Source;
 use crate::problem::suggest;
 
 /// What the column of the groups' codes may be called, in [plain letters](plain).
-pub(super) const GROUP: &[&str] = &["group", "group code", "code", "team", "bench"];
+pub(super) const GROUP: &[&str] = &[
+    "group",
+    "group code",
+    "code",
+    "team",
+    "bench",
+    "gruppe",
+    "gruppencode",
+];
 /// What the column of the sections may be called.
-pub(super) const SECTION: &[&str] = &["section", "class", "period", "set"];
+pub(super) const SECTION: &[&str] = &["section", "class", "period", "set", "kurs", "klasse"];
 /// What the column of the names may be called.
-pub(super) const NAMES: &[&str] = &["names", "name", "student", "students", "member", "members"];
+pub(super) const NAMES: &[&str] = &[
+    "names",
+    "name",
+    "student",
+    "students",
+    "member",
+    "members",
+    "namen",
+    "schüler",
+    "schülerin",
+    "mitglieder",
+];
 
 /// A table.
 pub(super) struct Table {

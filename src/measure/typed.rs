@@ -77,6 +77,14 @@ pub struct TypedError {
 /// # Errors
 /// When the text is neither empty, nor a reading, nor a word for a missing one.
 pub fn parse(text: &str, decimals: Option<i32>) -> Result<Typed, TypedError> {
+    parse_with(text, decimals, '.')
+}
+
+/// The same where the language has a decimal mark of its own: with a comma for it `1,525` is no thousand.
+///
+/// # Errors
+/// As [`parse`].
+pub fn parse_with(text: &str, decimals: Option<i32>, mark: char) -> Result<Typed, TypedError> {
     let content = text.trim();
     if content.is_empty() {
         return Ok(Typed::Empty);
@@ -89,7 +97,7 @@ pub fn parse(text: &str, decimals: Option<i32>) -> Result<Typed, TypedError> {
         text,
         end: at + content.len(),
         at,
-        decimals,
+        comma_is_decimal: mark == ',' || decimals == Some(3),
     };
     cursor.refuse_what_is_no_number()?;
     cursor.reading().map(Typed::Value)
@@ -258,6 +266,22 @@ mod tests {
                     .help
                     .contains("1.525 or 1525")
             );
+        }
+    }
+
+    #[test]
+    fn where_a_comma_is_the_decimal_mark_it_is_no_mark_between_thousands() {
+        for (text, shown) in [
+            ("98,340 g", "98.340 g"),
+            ("1,525 g (war 1,535)", "1.525 g (war 1,535)"),
+            ("12,270 ± 0,005 g", "12.270 ± 0.005 g"),
+            ("98.34 g", "98.34 g"),
+        ] {
+            let read = parse_with(text, Some(2), ',');
+            let Ok(Typed::Value(reading)) = read else {
+                panic!("{text}: {read:?}")
+            };
+            assert_eq!(reading.to_string(), shown);
         }
     }
 

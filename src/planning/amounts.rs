@@ -7,6 +7,7 @@ use crate::measure::Unit;
 use crate::measure::typed;
 use crate::measure::typed::Typed;
 use crate::problem::suggest;
+use crate::words::Words;
 
 /// A planned amount.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,7 +79,7 @@ impl Planned {
     /// Takes one line in; `None` where it makes no sense.
     fn read(&mut self, lab: &Lab, name: &str, text: &str) -> Option<()> {
         let place = |key: &str| lab.substances.iter().position(|one| one.key == key);
-        let positive = || amount(text).filter(|amount| amount.base > 0.0);
+        let positive = || amount(text, &lab.words).filter(|amount| amount.base > 0.0);
         let volume = || positive().filter(|amount| amount.is(Unit::Litre));
         if let Some(substance) = place(name) {
             let amount = positive().filter(|amount| {
@@ -91,10 +92,11 @@ impl Planned {
         }
         match name {
             "water" => self.water = Some(volume()?),
-            "washes" => self.washes = Some(washes(text)?),
-            "oven_shelf" => self.oven_shelf = Some(places(text)?),
+            "washes" => self.washes = Some(washes(text, &lab.words)?),
+            "oven_shelf" => self.oven_shelf = Some(places(text, &lab.words)?),
             "liquid_left" => {
-                let left = amount(text).filter(|left| left.is(Unit::Litre) && left.base >= 0.0)?;
+                let left = amount(text, &lab.words)
+                    .filter(|left| left.is(Unit::Litre) && left.base >= 0.0)?;
                 self.liquid_left = Some(left.base);
             }
             _ => {
@@ -176,7 +178,7 @@ impl Supply {
         Self {
             name: name.to_owned(),
             text: text.to_owned(),
-            amount: amount(text).filter(|amount| amount.base > 0.0),
+            amount: amount(text, &lab.words).filter(|amount| amount.base > 0.0),
             near: suggest::closest(name, known).map(ToOwned::to_owned),
         }
     }
@@ -197,8 +199,9 @@ impl Amount {
 }
 
 /// `6.0 g`, `25 mL`.
-fn amount(text: &str) -> Option<Amount> {
-    let Ok(Typed::Value(reading)) = typed::parse(text, None) else {
+fn amount(text: &str, words: &Words) -> Option<Amount> {
+    let read = typed::parse_with(text, None, words.decimal_mark());
+    let Ok(Typed::Value(reading)) = read else {
         return None;
     };
     let unit = reading.unit?;
@@ -210,23 +213,23 @@ fn amount(text: &str) -> Option<Amount> {
 }
 
 /// `3 of 25 mL`, `3 x 25 mL`, `3 mal 25 mL`.
-fn washes(text: &str) -> Option<(u32, f64)> {
+fn washes(text: &str, words: &Words) -> Option<(u32, f64)> {
     let (count, each) = text
         .split_once(" of ")
         .or_else(|| text.split_once(" mal "))
         .or_else(|| text.split_once('x'))
         .or_else(|| text.split_once('×'))?;
-    let each = amount(each.trim()).filter(|each| each.is(Unit::Litre) && each.base > 0.0)?;
+    let each = amount(each.trim(), words).filter(|each| each.is(Unit::Litre) && each.base > 0.0)?;
     Some((count.trim().parse().ok()?, each.base))
 }
 
 /// `12 beakers`, `12`.
-fn places(text: &str) -> Option<(u32, String)> {
+fn places(text: &str, words: &Words) -> Option<(u32, String)> {
     let text = text.trim();
     let (count, what) = text.split_once(char::is_whitespace).unwrap_or((text, ""));
     let count = count.parse().ok().filter(|count| *count > 0)?;
     let what = match what.trim() {
-        "" => "vessels",
+        "" => words.say("vessels"),
         what => what,
     };
     Some((count, format!("{count} {what}")))
@@ -236,6 +239,7 @@ fn places(text: &str) -> Option<(u32, String)> {
 mod tests {
     use super::places;
     use super::washes;
+    use crate::words::Words;
 
     #[test]
     fn washings_are_read_in_the_ways_they_are_written() {
@@ -247,7 +251,7 @@ mod tests {
             ("twice", None),
             ("3 of 25 g", None),
         ] {
-            assert_eq!(washes(text), is, "{text}");
+            assert_eq!(washes(text, &Words::english()), is, "{text}");
         }
     }
 
@@ -259,7 +263,9 @@ mod tests {
             ("0", None),
             ("a dozen", None),
         ] {
-            assert_eq!(places(text), is, "{text}");
+            assert_eq!(places(text, &Words::english()), is, "{text}");
         }
+        let german = Words::of("de").expect("German");
+        assert_eq!(places("9", &german), Some((9, "9 Gefäße".to_owned())));
     }
 }

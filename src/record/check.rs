@@ -256,11 +256,16 @@ fn entry(
             span: span.clone(),
         })
     };
-    let decimals = instrument_decimals(lab, asked);
-    match typed::parse(text, decimals) {
+    let (decimals, mark) = (instrument_decimals(lab, asked), lab.words.decimal_mark());
+    match typed::parse_with(text, decimals, mark) {
         Ok(Typed::Empty) => None,
         Ok(Typed::Missing(word)) => {
-            problems.extend(number_in_words(&word, asked, decimals, span.clone()));
+            problems.extend(number_in_words(
+                &word,
+                asked,
+                (decimals, mark),
+                span.clone(),
+            ));
             done(Content::Missing(word))
         }
         Ok(Typed::Value(mut reading)) => {
@@ -304,12 +309,12 @@ fn entry(
 fn number_in_words(
     words: &str,
     asked: &Asked,
-    decimals: Option<i32>,
+    (decimals, mark): (Option<i32>, char),
     span: Span,
 ) -> Option<Problem> {
     let at = words.find(|c: char| c.is_ascii_digit())?;
     let (before, rest) = words.split_at(at);
-    let Ok(Typed::Value(reading)) = typed::parse(rest, decimals) else {
+    let Ok(Typed::Value(reading)) = typed::parse_with(rest, decimals, mark) else {
         return None;
     };
     let fits = match reading.unit {

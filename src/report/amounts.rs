@@ -337,5 +337,8 @@ impl Column<'_> {
 /// An amount in mol with a guard digit, as chains of sums and ratios are carried.
 fn number(case: &Case<'_>, exact: &Exact, figures: Figures) -> String {
     debug_assert_eq!(Unit::Mole.power_to_base(), 0);
-    show::text(figures.write(exact, 1, case.lab.policy.rounding))
+    show::written(
+        &case.lab.words,
+        figures.write(exact, 1, case.lab.policy.rounding),
+    )
 }

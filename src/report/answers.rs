@@ -12,6 +12,7 @@ use crate::report::model::Table;
 use crate::report::tables::words;
 use crate::report::trials;
 use crate::say;
+use crate::words::Words;
 use crate::working::line::Standing;
 use crate::working::show;
 
@@ -92,10 +93,9 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
             question(case, judgement),
             typed(case, judgement),
             found(case, judgement),
-            judgement
-                .own
-                .as_ref()
-                .map_or_else(String::new, |own_line| own(case, own_line, step.unit)),
+            judgement.own.as_ref().map_or_else(String::new, |own_line| {
+                own(case, own_line, step.unit, wording)
+            }),
             wording.say(judgement.verdict.in_words()).to_owned(),
         ];
         if points.is_some() {
@@ -163,15 +163,15 @@ fn found(case: &Case<'_>, judgement: &Judgement) -> String {
     }
 }
 
-/// What an own line comes to, in the unit of its step, to four figures.
+/// What an own line comes to, in the unit of its step, to four figures, as a language writes them.
 #[must_use]
-pub fn own(case: &Case<'_>, own: &Standing, unit: Unit) -> String {
+pub fn own(case: &Case<'_>, own: &Standing, unit: Unit, writing: &Words) -> String {
     match own {
         Standing::Number(value) => {
             let value = value / 10.0_f64.powi(unit.power_to_base());
             let exact = num_rational::BigRational::from_float(value).unwrap_or_default();
             let number = crate::measure::rounding::to_figures(&exact, 4, case.lab.policy.rounding);
-            show::with_unit(&show::text(number), unit)
+            show::with_unit(&show::written(writing, number), unit)
         }
         Standing::Substances(indices) => {
             let names: Vec<&str> = indices

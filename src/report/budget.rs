@@ -80,7 +80,10 @@ pub(in crate::report) fn budget(case: &Case<'_>) -> Option<Budget> {
     let (id, shares) = shares(case)?;
     let step = case.graph.step(id);
     let power = 10.0_f64.powi(step.unit.power_to_base());
-    let number = |value: f64| show::doubt_number(value).map_or_else(|| "0".to_owned(), show::text);
+    let number = |value: f64| {
+        show::doubt_number(value)
+            .map_or_else(|| "0".to_owned(), |number| show::written(wording, number))
+    };
     let whole = |percent: f64| {
         if percent < 0.5 {
             say!(wording, "below 1")
@@ -189,7 +192,7 @@ fn finer_balance(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String>
     let step = case.graph.step(id);
     let text = |variance: f64| {
         let number = show::doubt_number(variance.sqrt() / 10.0_f64.powi(step.unit.power_to_base()));
-        number.map(|number| show::with_unit(&show::text(number), step.unit))
+        number.map(|number| show::with_unit(&show::written(&case.lab.words, number), step.unit))
     };
     Some(say!(
         case.lab.words,
@@ -203,7 +206,8 @@ fn finer_balance(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String>
 /// The contributions as bars.
 fn chart(wording: &Words, title: &str, unit: &str, rows: Vec<Bar>) -> Chart {
     let most = rows.iter().map(|row| row.length).fold(0.0, f64::max);
-    let x = charts::axis(&say!(wording, "contribution{unit}", unit = unit), 0.0, most);
+    let label = say!(wording, "contribution{unit}", unit = unit);
+    let x = charts::axis((&label, wording), 0.0, most);
     let widest = rows
         .iter()
         .map(|row| row.label.chars().count())

@@ -12,6 +12,7 @@ use crate::report::drawing::Shape;
 use crate::report::model::Chart;
 use crate::report::trials;
 use crate::say;
+use crate::words::Words;
 use crate::working::Kind;
 use crate::working::show;
 
@@ -65,8 +66,8 @@ pub(in crate::report) fn amounts(case: &Case<'_>) -> Option<Chart> {
     if rows.is_empty() || most <= 0.0 || !most.is_finite() {
         return None;
     }
-    let x = axis(words.say("amount / mmol"), 0.0, most);
-    let number = |x: f64| show::chart_number(x);
+    let x = axis((words.say("amount / mmol"), words), 0.0, most);
+    let number = |x: f64| show::chart_number(words, x);
     let mut description = say!(words, "Amounts in mmol. ");
     let mut text = vec![say!(words, "amount / mmol")];
     let widest = rows
@@ -179,8 +180,8 @@ fn found_after(case: &Case<'_>, index: usize) -> Option<(f64, f64)> {
     ))
 }
 
-/// An axis whose ends and ticks are round numbers: steps of 1, 2 or 5 times a power of ten.
-pub(in crate::report) fn axis(label: &str, from: f64, to: f64) -> Axis {
+/// An axis with its label in a language, whose ends and ticks are round numbers: steps of 1, 2 or 5 times a power of ten.
+pub(in crate::report) fn axis((label, words): (&str, &Words), from: f64, to: f64) -> Axis {
     let raw = ((to - from) / 5.0).max(f64::MIN_POSITIVE);
     let power = raw.log10().floor();
     let unit = 10.0_f64.powf(power);
@@ -201,10 +202,8 @@ pub(in crate::report) fn axis(label: &str, from: f64, to: f64) -> Axis {
     let mut ticks = Vec::new();
     let mut place = first;
     while place <= last && ticks.len() < 20 {
-        ticks.push((
-            place * step,
-            format!("{:.decimals$}", place * step).replace('-', "−"),
-        ));
+        let number = format!("{:.decimals$}", place * step).replace('-', "−");
+        ticks.push((place * step, words.number(&number)));
         place += 1.0;
     }
     Axis {

@@ -11,7 +11,6 @@ use crate::report::amounts;
 use crate::report::answers;
 use crate::report::budget;
 use crate::report::charts;
-use crate::report::decimal;
 use crate::report::discussion;
 use crate::report::drying;
 use crate::report::model::Observation;
@@ -30,12 +29,20 @@ use crate::working::StepId;
 use crate::working::Worked;
 
 /// What stands where something would give an answer away.
-pub const AFTER_ANSWER: &str = "after your own answer";
-
-/// [`AFTER_ANSWER`] in the language of the lab.
 pub(in crate::report) fn after_answer<'c>(case: &Case<'c>) -> &'c str {
     let lab: &'c Lab = case.lab;
     lab.words.say("after your own answer")
+}
+
+/// Where a lab description came from.
+#[derive(Debug, Clone, Copy)]
+pub enum LabFrom<'a> {
+    /// The program has it.
+    BuiltIn,
+    /// A file of this name.
+    File(&'a str),
+    /// A shared page does not say it.
+    Unsaid,
 }
 
 /// Everything known about one record.
@@ -55,8 +62,8 @@ pub struct Case<'a> {
     pub open: &'a Open,
     /// What is wrong with the data file.
     pub problems: &'a [Problem],
-    /// Where the lab description came from, in words.
-    pub lab_from: &'a str,
+    /// Where the lab description came from.
+    pub lab_from: LabFrom<'a>,
     /// SHA-256 of the data file, in hexadecimal.
     pub digest: &'a str,
 }
@@ -101,7 +108,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         .iter()
         .filter_map(|day| day.date.as_deref())
         .collect();
-    let mut report = Report {
+    Report {
         language: lab.words.code().to_owned(),
         words: lab.words.clone(),
         title: lab.title.clone(),
@@ -149,9 +156,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         atomic_weights,
         step_table: steps::step_table(case),
         chains,
-    };
-    decimal::marks(&mut report, &lab.words);
-    report
+    }
 }
 
 /// What was seen, day by day.

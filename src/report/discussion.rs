@@ -8,7 +8,7 @@ use crate::causes::Fit;
 use crate::causes::Listed;
 use crate::causes::Weighed;
 use crate::causes::Why;
-use crate::causes::catalogue::bound::rough;
+use crate::causes::catalogue::bound;
 use crate::report::compose::Case;
 use crate::report::equations::equations;
 use crate::report::evidence;
@@ -318,7 +318,7 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
                 words,
                 "{cause}: it would take {amount}. {reason}",
                 cause = says,
-                amount = rough(one.effect.shown(*needed), one.effect.unit(scene)),
+                amount = bound::figures(scene, one.effect.shown(*needed), one.effect.unit(scene)),
                 reason = limit.why
             )),
             Why::NotAll => {

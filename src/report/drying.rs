@@ -45,7 +45,7 @@ fn one_series(case: &Case<'_>, series: &Series<'_>) -> Drying {
     let mut rows = Vec::new();
     for (place, value) in series.values.iter().enumerate() {
         let change = place.checked_sub(1).map_or_else(String::new, |before| {
-            signed(&write(&series.changes[before]))
+            words.number(&signed(&write(&series.changes[before])))
         });
         rows.push(vec![
             (place + 1).to_string(),
@@ -67,7 +67,7 @@ fn one_series(case: &Case<'_>, series: &Series<'_>) -> Drying {
         ],
         rows,
     };
-    let limit = show::text(trimmed(&series.limit));
+    let limit = show::written(words, trimmed(&series.limit));
     let grams = format!("{limit}{}g", show::NO_BREAK);
     let mut sentences = vec![match series.verdict() {
         Verdict::TooFew => say!(words, "Weighed once: nobody can tell whether it was dry."),
@@ -100,7 +100,7 @@ fn one_series(case: &Case<'_>, series: &Series<'_>) -> Drying {
 fn still_to_lose(words: &Words, series: &Series<'_>) -> Option<String> {
     let gram = |mass: f64| {
         show::doubt_number(mass).map_or_else(String::new, |mass| {
-            show::with_unit(&show::text(mass), Unit::Gram)
+            show::with_unit(&show::written(words, mass), Unit::Gram)
         })
     };
     Some(match series.still_to_lose() {
@@ -120,8 +120,8 @@ fn still_to_lose(words: &Words, series: &Series<'_>) -> Option<String> {
                 doubt.places(),
                 crate::measure::Rounding::HalfUp,
             );
-            let amount = show::with_unit(&show::text(number), Unit::Gram);
-            let doubt = show::with_unit(&show::text(doubt), Unit::Gram);
+            let amount = show::with_unit(&show::written(words, number), Unit::Gram);
+            let doubt = show::with_unit(&show::written(words, doubt), Unit::Gram);
             if timed {
                 say!(
                     words,
@@ -188,8 +188,9 @@ fn plot(words: &Words, series: &Series<'_>, places: i32, limit: &str) -> Option<
             (low.min(*mass), high.max(*mass))
         });
     let margin = (high - low) * 0.12;
-    let y = axis(words.say("mass / g"), low - margin, high + margin);
-    let label = |mass: f64| format!("{mass:.*}", usize::try_from(places).unwrap_or(2));
+    let y = axis((words.say("mass / g"), words), low - margin, high + margin);
+    let decimals = usize::try_from(places).unwrap_or(2);
+    let label = |mass: f64| words.number(&format!("{mass:.decimals$}"));
     let points = masses.iter().enumerate().map(|(place, mass)| Point {
         x: place as f64 + 1.0,
         y: *mass,

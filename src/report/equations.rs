@@ -4,7 +4,7 @@ use crate::causes::Decision;
 use crate::causes::Effect;
 use crate::causes::Measure;
 use crate::causes::Weighed;
-use crate::causes::catalogue::bound::rough;
+use crate::causes::catalogue::bound;
 use crate::lab::UncertaintyRule;
 use crate::report::compose::Case;
 use crate::report::compose::sentence_case;
@@ -22,6 +22,7 @@ pub(in crate::report) fn equations(
     let Some(decision) = &weighed.decision else {
         return (None, String::new());
     };
+    let wording = &case.lab.words;
     let step = case.graph.step(decision.step);
     let found = case.worked.value(decision.step);
     let shown = found.map_or_else(String::new, |value| show::value(case.lab, step, value));
@@ -32,12 +33,11 @@ pub(in crate::report) fn equations(
     let rows = decision.candidates.iter().map(|candidate| {
         vec![
             pretty(candidate.equation),
-            show::with_unit(&show::chart_number(candidate.predicted), step.unit),
+            show::with_unit(&show::chart_number(wording, candidate.predicted), step.unit),
             shown.clone(),
-            format!("{:+.1}", candidate.distance).replace('-', "−"),
+            wording.number(&format!("{:+.1}", candidate.distance).replace('-', "−")),
         ]
     });
-    let wording = &case.lab.words;
     let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
     let table = Table {
         caption: say!(
@@ -69,7 +69,8 @@ fn too_much_left(weighed: &Weighed<'_>) -> Option<String> {
             _ => return None,
         };
         let unit = Effect::MoreLeft(reactant).unit(&weighed.scene);
-        let more = (more > 2.0 * one.standard).then(|| rough(more, unit))?;
+        let more =
+            (more > 2.0 * one.standard).then(|| bound::figures(&weighed.scene, more, unit))?;
         let name = weighed.scene.name(reactant);
         Some(say!(
             weighed.scene.lab.words,

@@ -37,7 +37,12 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
             Kind::Ratio(p, r) if case.lab.alternatives.is_empty() => {
                 let coefficient = |index: usize| f64::from(case.lab.substances[index].coefficient);
                 let ratio = coefficient(p) / coefficient(r);
-                deviation(case, id, ratio, &Target::Ratio(show::chart_number(ratio)))
+                deviation(
+                    case,
+                    id,
+                    ratio,
+                    &Target::Ratio(show::chart_number(words, ratio)),
+                )
             }
             _ => None,
         };
@@ -158,13 +163,14 @@ fn deviation(case: &Case<'_>, id: StepId, target: f64, named: &Target) -> Option
     let shown = |number: f64| {
         let exact = rounding::of_f64(number).unwrap_or_default();
         let rounded = rounding::to_places(&exact, places, rule);
-        show::with_unit(&show::text(rounded), step.unit)
+        show::with_unit(&show::written(words, rounded), step.unit)
     };
-    let times = off.abs() / doubt;
+    let far = off.abs() / doubt;
+    let times = words.number(&format!("{far:.1}"));
     let title = crate::report::compose::sentence_case(&step.title);
     let place = named.place(words, off < 0.0, &shown(off.abs()));
     let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
-    Some(if worst && times <= coverage {
+    Some(if worst && far <= coverage {
         say!(
             words,
             "{title}: {place}, which is within its worst case of ±{doubt}: the readings alone may explain it.",
@@ -179,9 +185,9 @@ fn deviation(case: &Case<'_>, id: StepId, target: f64, named: &Target) -> Option
             title = title,
             place = place,
             doubt = format!("{}{}", show::NO_BREAK, shown(doubt)),
-            times = format!("{times:.1}")
+            times = times
         )
-    } else if times <= coverage {
+    } else if far <= coverage {
         say!(
             words,
             "{title}: {place}, which is within twice its standard uncertainty of {doubt}: the readings alone may explain it.",
@@ -195,7 +201,7 @@ fn deviation(case: &Case<'_>, id: StepId, target: f64, named: &Target) -> Option
             "{title}: {place}, which is {times} times its standard uncertainty of {doubt}: more than the readings alone explain.",
             title = title,
             place = place,
-            times = format!("{times:.1}"),
+            times = times,
             doubt = shown(doubt)
         )
     })

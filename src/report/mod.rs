@@ -34,7 +34,6 @@ mod budget;
 pub mod charts;
 pub mod class;
 pub mod compose;
-mod decimal;
 mod discussion;
 pub mod document;
 pub mod drawing;
@@ -56,6 +55,7 @@ pub mod words;
 
 pub use crate::working::math;
 pub use compose::Case;
+pub use compose::LabFrom;
 pub use compose::compose;
 pub use document::Document;
 pub use model::Report;

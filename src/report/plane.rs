@@ -75,6 +75,7 @@ fn find(case: &Case<'_>, equation: usize, recovery: StepId) -> Option<Split> {
 
 /// A value with its uncertainty, where the lab works with any.
 fn with_doubt(case: &Case<'_>, (id, _, standard): (StepId, f64, f64)) -> String {
+    let words = &case.lab.words;
     let step = case.graph.step(id);
     let value = case.worked.value(id);
     let shown = value.map_or_else(String::new, |value| show::value(case.lab, step, value));
@@ -84,8 +85,8 @@ fn with_doubt(case: &Case<'_>, (id, _, standard): (StepId, f64, f64)) -> String 
             let number = rounding::to_places(&exact, doubt.places(), case.lab.policy.rounding);
             format!(
                 "{}{nb}±{nb}{}",
-                show::text(number),
-                show::text(doubt),
+                show::written(words, number),
+                show::written(words, doubt),
                 nb = show::NO_BREAK
             )
         }
@@ -227,7 +228,7 @@ fn chart(case: &Case<'_>, split: &Split) -> Chart {
         .max((r - 1.0).abs() + up)
         .max(0.04)
         * 1.3;
-    let axis = |label: &str| charts::axis(label, 1.0 - reach, 1.0 + reach);
+    let axis = |label: &str| charts::axis((label, words), 1.0 - reach, 1.0 + reach);
     let (x_axis, y_axis) = (axis(words.say("completion")), axis(words.say("recovery")));
     let region = |across: i8, up: i8, label: String| Region { label, across, up };
     let regions = vec![

@@ -148,8 +148,8 @@ fn each<'a>(plan: &'a Preparation<'_>) -> &'a str {
 /// A number with so many figures, trailing zeros kept.
 fn figure(plan: &Preparation<'_>, value: f64, figures: i32) -> String {
     rounding::of_f64(value).map_or_else(String::new, |exact| {
-        let text = show::text(rounding::to_figures(&exact, figures, Rounding::HalfUp));
-        plan.lab.words.number(&text)
+        let number = rounding::to_figures(&exact, figures, Rounding::HalfUp);
+        show::written(&plan.lab.words, number)
     })
 }
 
@@ -168,8 +168,7 @@ fn amount(plan: &Preparation<'_>, value: f64, base: Unit) -> String {
 
 /// A planned amount as the teacher wrote it.
 fn as_written(plan: &Preparation<'_>, amount: &Amount) -> String {
-    let number = plan.lab.words.number(&show::text(amount.number));
-    show::with_unit(&number, amount.unit)
+    show::with_unit(&show::written(&plan.lab.words, amount.number), amount.unit)
 }
 
 fn equation(plan: &Preparation<'_>) -> String {

@@ -120,7 +120,10 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
     let (predicted, reference) = match &line.predicted {
         None => (String::new(), None),
         Some(Reference::Ratio(ratio)) => {
-            let shown = show::text(Figures::Exact.write(ratio, 0, case.lab.policy.rounding));
+            let shown = show::written(
+                &case.lab.words,
+                Figures::Exact.write(ratio, 0, case.lab.policy.rounding),
+            );
             (shown, Some((ratio.clone(), Figures::Exact)))
         }
         Some(Reference::Step(id)) => match case.worked.value(*id) {
@@ -143,7 +146,10 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
             show::with_unit(
                 &format!(
                     "{sign}{}",
-                    show::text(digits.write(&difference, 0, case.lab.policy.rounding))
+                    show::written(
+                        &case.lab.words,
+                        digits.write(&difference, 0, case.lab.policy.rounding)
+                    )
                 ),
                 step.unit,
             )

@@ -65,8 +65,8 @@ pub(in crate::report) fn data(case: &Case<'_>) -> Table {
             };
             let (value, limits, mut remark) = match &entry.content {
                 Content::Value(reading) => (
-                    wording.number(&written(wording, reading)),
-                    wording.number(&limits(reading, instrument)),
+                    written(wording, reading),
+                    limits(wording, reading, instrument),
                     remark(wording, reading),
                 ),
                 Content::Missing(word) => {
@@ -116,7 +116,7 @@ pub(in crate::report) fn value(reading: &Reading) -> String {
 
 /// A reading in the words of a language.
 pub(in crate::report) fn written(wording: &Words, reading: &Reading) -> String {
-    let number = reading.number.to_string();
+    let number = wording.number(&reading.number.to_string());
     let text = show::with_unit(&number, reading.unit.unwrap_or(Unit::One));
     if reading.approximate {
         say!(wording, "about {amount}", amount = text)
@@ -126,12 +126,16 @@ pub(in crate::report) fn written(wording: &Words, reading: &Reading) -> String {
 }
 
 /// The half-width of a reading's limits, in its own unit.
-fn limits(reading: &Reading, instrument: Option<&crate::measure::Instrument>) -> String {
+fn limits(
+    wording: &Words,
+    reading: &Reading,
+    instrument: Option<&crate::measure::Instrument>,
+) -> String {
     let unit = reading.unit.unwrap_or(Unit::One);
     let half =
         Doubt::of_reading(reading, instrument).half_width / 10.0_f64.powi(unit.power_to_base());
     show::doubt_number(half).map_or_else(String::new, |number| {
-        show::with_unit(&show::text(number), unit)
+        show::with_unit(&show::written(wording, number), unit)
     })
 }
 
@@ -207,8 +211,8 @@ pub(in crate::report) fn atomic_weights(case: &Case<'_>) -> Table {
         Some(vec![
             wording.say(element.name()).to_owned(),
             element.symbol().to_owned(),
-            weight.value.to_string(),
-            weight.half_width.to_string(),
+            wording.number(&weight.value.to_string()),
+            wording.number(&weight.half_width.to_string()),
         ])
     });
     Table {

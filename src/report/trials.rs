@@ -36,9 +36,9 @@ pub struct Spread {
     pub mean: f64,
     /// Sample standard deviation (n − 1), in that unit.
     pub deviation: f64,
-    /// The mean as shown, to the place of the standard deviation's last figure.
+    /// The mean as shown, to the place of the standard deviation's last figure, with a point in every language.
     pub mean_shown: String,
-    /// The standard deviation as shown.
+    /// The standard deviation as shown, likewise.
     pub deviation_shown: String,
 }
 
@@ -71,11 +71,11 @@ pub(in crate::report) fn figure(case: &Case<'_>, step: StepId) -> Option<Figure>
             quantity = case.graph.step(step).title,
             count = spread.count
         ),
-        value: spread.mean_shown,
+        value: words.number(&spread.mean_shown),
         uncertainty: say!(
             words,
             "(standard deviation {deviation})",
-            deviation = spread.deviation_shown
+            deviation = words.number(&spread.deviation_shown)
         ),
     })
 }
@@ -129,7 +129,7 @@ pub(in crate::report) fn results(case: &Case<'_>) -> Option<Table> {
         let found = spread(case, line.found).filter(|_| open);
         row.extend(found.map_or_else(
             || [String::new(), String::new()],
-            |spread| [spread.mean_shown, spread.deviation_shown],
+            |spread| [spread.mean_shown, spread.deviation_shown].map(|shown| say.number(&shown)),
         ));
         row
     });
@@ -162,7 +162,7 @@ fn heads(case: &Case<'_>, first: &str) -> Vec<Column> {
 /// The last box of a reading as the report writes it.
 fn as_written(case: &Case<'_>, recorded: &Recorded) -> String {
     let words = &case.lab.words;
-    let value = |reading| words.number(&tables::written(words, reading));
+    let value = |reading| tables::written(words, reading);
     match recorded.entries.last().map(|entry| &entry.content) {
         None => say!(words, "not yet"),
         Some(Content::Value(reading)) if recorded.impossible.is_some() => {

@@ -15,6 +15,7 @@ use crate::problem::Span;
 use crate::record::Content;
 use crate::record::Recorded;
 use crate::report::compose::Case;
+use crate::report::compose::LabFrom;
 use crate::report::compose::sentence_case;
 use crate::report::model::Hazard;
 use crate::report::model::HazardStatement;
@@ -334,15 +335,16 @@ pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
             .say("A worked step is shown once the group's own answer to it stands in the file."),
         ShowWorking::Teacher => words.say("Worked steps are shown to the teacher only."),
     };
-    let lab = if case.lab_from.is_empty() {
-        say!(words, "Lab description: {name}.", name = case.lab.id)
-    } else {
-        say!(
+    let id = &case.lab.id;
+    let lab = match case.lab_from {
+        LabFrom::Unsaid => say!(words, "Lab description: {name}.", name = id),
+        LabFrom::BuiltIn => say!(words, "Lab description: {name} (built in).", name = id),
+        LabFrom::File(file) => say!(
             words,
-            "Lab description: {name} ({source}).",
-            name = case.lab.id,
-            source = case.lab_from
-        )
+            "Lab description: {name} (from {file}).",
+            name = id,
+            file = file
+        ),
     };
     let mut sentences = vec![
         lab,

@@ -74,6 +74,12 @@ impl Words {
         self.code
     }
 
+    /// The decimal mark: a point, or a comma.
+    #[must_use]
+    pub const fn decimal_mark(&self) -> char {
+        self.decimal
+    }
+
     /// A text in this language; the English one where there is no other.
     #[must_use]
     pub fn say<'w>(&'w self, english: &'w str) -> &'w str {

@@ -36,7 +36,7 @@ pub(in crate::working) struct Scene<'a> {
 impl Scene<'_> {
     /// A number for reading, with the decimal mark of the lab's language. What teachers wrote beside it is left as it is.
     pub(in crate::working) fn number(&self, number: Decimal) -> String {
-        self.lab.words.number(&show::text(number))
+        show::written(&self.lab.words, number)
     }
 }
 

@@ -15,6 +15,7 @@ use crate::measure::Unit;
 use crate::measure::decimal::superscript;
 use crate::measure::figures::Figures;
 use crate::measure::rounding;
+use crate::words::Words;
 use crate::working::Inputs;
 use crate::working::Kind;
 use crate::working::Step;
@@ -99,6 +100,12 @@ pub fn text(number: Decimal) -> String {
     format!("{mantissa}×10{}", superscript(i64::from(leading) - 1))
 }
 
+/// A number for reading, with the decimal mark of a language.
+#[must_use]
+pub fn written(words: &Words, number: Decimal) -> String {
+    words.number(&text(number))
+}
+
 /// A number with its unit, which never part.
 #[must_use]
 pub fn with_unit(number: &str, unit: Unit) -> String {
@@ -109,13 +116,22 @@ pub fn with_unit(number: &str, unit: Unit) -> String {
     }
 }
 
-/// The value of a step as results show it: `1.53 g`, or the names of the limiting reactants.
+/// The value of a step as results show it, in the language of the lab: `1.53 g`, or the names of the limiting reactants.
 #[must_use]
 pub fn value(lab: &Lab, step: &Step, value: &Value) -> String {
     if step.kind == Kind::Limiting {
         return limiting(lab, value);
     }
-    with_unit(&text(number(lab, step, value, 0)), step.unit)
+    with_unit(&written(&lab.words, number(lab, step, value, 0)), step.unit)
+}
+
+/// The same for other programs: with a point in every language, and a plain blank before the unit.
+#[must_use]
+pub fn plain_value(lab: &Lab, step: &Step, value: &Value) -> String {
+    if step.kind == Kind::Limiting {
+        return limiting(lab, value);
+    }
+    with_unit(&text(number(lab, step, value, 0)), step.unit).replace(NO_BREAK, " ")
 }
 
 /// The names of the substances that run out first.
@@ -145,14 +161,14 @@ pub fn doubt(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> Opti
     Some(base / 10.0_f64.powi(step.unit.power_to_base()))
 }
 
-/// The uncertainty of a result as text, `0.3 %`; `None` when there is none to show.
+/// The uncertainty of a result as text in the language of the lab, `0.3 %`; `None` when there is none to show.
 #[must_use]
 pub fn doubt_text(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> Option<String> {
     if step.kind == Kind::Limiting {
         return None;
     }
     let number = doubt_number(doubt(lab, step, value, inputs)?)?;
-    Some(with_unit(&text(number), step.unit))
+    Some(with_unit(&written(&lab.words, number), step.unit))
 }
 
 /// An uncertainty with one figure, two when the first is a one.
@@ -169,8 +185,8 @@ pub fn doubt_number(doubt: f64) -> Option<Decimal> {
 
 /// A number of a chart with four significant figures.
 #[must_use]
-pub fn chart_number(number: f64) -> String {
+pub fn chart_number(words: &Words, number: f64) -> String {
     rounding::of_f64(number).map_or_else(String::new, |exact| {
-        text(rounding::to_figures(&exact, 4, Rounding::HalfUp))
+        written(words, rounding::to_figures(&exact, 4, Rounding::HalfUp))
     })
 }

@@ -168,7 +168,7 @@ fn composing(ready: &Ready, records: &mut [Record]) -> (Duration, Vec<Report>) {
             judged,
             open,
             problems,
-            lab_from: "built in",
+            lab_from: gramleaf::report::LabFrom::BuiltIn,
             digest: "0000000000000000000000000000000000000000000000000000000000000000",
         })
         .collect();

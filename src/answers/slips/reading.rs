@@ -217,16 +217,18 @@ pub(super) const SLIPS: &[Slip] = &[
             let key = &bench.lab.substances[index].key;
             let planned = bench.lab.plan.iter().filter(|(name, _)| name == key);
             planned
-                .filter_map(|(_, amount)| match typed::parse(amount, None) {
-                    // A liquid may be planned by its volume, which is no mass.
-                    Ok(Typed::Value(reading))
-                        if reading
-                            .unit
-                            .is_none_or(|unit| unit.dimension() == Unit::Gram.dimension()) =>
-                    {
-                        Some(constant(reading.number))
+                .filter_map(|(_, amount)| {
+                    match typed::parse_with(amount, None, bench.lab.words.decimal_mark()) {
+                        // A liquid may be planned by its volume, which is no mass.
+                        Ok(Typed::Value(reading))
+                            if reading
+                                .unit
+                                .is_none_or(|unit| unit.dimension() == Unit::Gram.dimension()) =>
+                        {
+                            Some(constant(reading.number))
+                        }
+                        _ => None,
                     }
-                    _ => None,
                 })
                 .collect()
         },

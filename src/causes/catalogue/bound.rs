@@ -24,19 +24,14 @@ pub(super) const MOLAR_VOLUME: f64 = 24.06;
 /// Carbon dioxide that water takes up at 25 °C and 101.3 kPa, g/L (1.45; common handbook value, from memory).
 const CARBON_DIOXIDE: f64 = 1.45;
 
-/// A number with two figures and its unit.
+/// A number with two figures and its unit, in the language of the lab.
 #[must_use]
-pub fn rough(number: f64, unit: Unit) -> String {
+pub fn figures(scene: &Scene<'_>, number: f64, unit: Unit) -> String {
     let Some(exact) = rounding::of_f64(number) else {
         return String::new();
     };
     let rounded = rounding::to_figures(&exact, 2, Rounding::HalfUp);
-    show::with_unit(&show::text(rounded), unit)
-}
-
-/// A number with two figures and its unit, with the decimal mark of the lab's language.
-pub(super) fn figures(scene: &Scene<'_>, number: f64, unit: Unit) -> String {
-    scene.lab.words.number(&rough(number, unit))
+    show::with_unit(&show::written(&scene.lab.words, rounded), unit)
 }
 
 /// A percentage with one decimal, as a bare number.

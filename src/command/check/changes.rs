@@ -147,8 +147,12 @@ impl Change {
                 .find(|verdict| self.kind == VERDICT && verdict.as_str() == text);
             match verdict {
                 Some(verdict) => words.say(verdict.in_words()).to_owned(),
-                // What is not typed has the decimal mark of the language.
-                None if self.kind == VALUE => words.number(&on_one_line(text)),
+                // What is not typed has the decimal mark of the language; substances have names of their own.
+                None if self.kind == VALUE
+                    && text.starts_with(|c: char| c.is_ascii_digit() || c == '−') =>
+                {
+                    words.number(&on_one_line(text))
+                }
                 None if self.kind == SIGN => words.say(text).to_owned(),
                 None => on_one_line(text),
             }

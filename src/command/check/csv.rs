@@ -8,6 +8,7 @@ use crate::answers::Verdict;
 use crate::command::table::harmless;
 use crate::record::Recorded;
 use crate::report::Case;
+use crate::words::Words;
 use crate::working::show;
 
 /// What the rows of one file hold beyond its object.
@@ -29,10 +30,11 @@ impl Rows {
             let step = case.graph.step(judgement.step);
             let key = case.worked.value(judgement.step);
             let key = key.map_or_else(String::new, |value| {
-                show::value(case.lab, step, value).replace(show::NO_BREAK, " ")
+                show::plain_value(case.lab, step, value)
             });
             let own = judgement.own.as_ref().map_or_else(String::new, |own| {
-                crate::report::answers::own(case, own, step.unit).replace(show::NO_BREAK, " ")
+                let own = crate::report::answers::own(case, own, step.unit, &Words::english());
+                own.replace(show::NO_BREAK, " ")
             });
             [step.title.clone(), key, own]
         });

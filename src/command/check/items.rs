@@ -249,7 +249,7 @@ impl<'w> Items<'w> {
         for id in graph.ids() {
             if let Some(value) = worked.value(id) {
                 let step = graph.step(id);
-                let shown = show::value(lab, step, value).replace(show::NO_BREAK, " ");
+                let shown = show::plain_value(lab, step, value);
                 let name = Name::plain(&step.id).in_trial(trial, self.words);
                 self.tell(VALUE, &name, &shown);
             }

@@ -289,7 +289,7 @@ fn step(case: &Case<'_>, worked: &Worked<'_>, id: crate::working::StepId) -> Ste
         return Step {
             value: Some(keys.join(" and ").into()),
             unit: "",
-            shown: Some(show::value(case.lab, step, value)),
+            shown: Some(show::plain_value(case.lab, step, value)),
             ..blank("known")
         };
     }
@@ -299,7 +299,7 @@ fn step(case: &Case<'_>, worked: &Worked<'_>, id: crate::working::StepId) -> Ste
     Step {
         value: Some(crate::measure::rounding::to_f64(&exact).into()),
         standard_uncertainty: Some(value.standard_uncertainty(&worked.inputs) / scale),
-        shown: Some(show::value(case.lab, step, value).replace(show::NO_BREAK, " ")),
+        shown: Some(show::plain_value(case.lab, step, value)),
         ..blank("known")
     }
 }

@@ -157,7 +157,7 @@ fn causes(case: &Case<'_>, text: &mut String) {
             let _ = writeln!(
                 text,
                 "      {name:<9}  {}",
-                words.number(&sentence.replace(show::NO_BREAK, " "))
+                sentence.replace(show::NO_BREAK, " ")
             );
         }
     }
@@ -183,7 +183,7 @@ fn values(case: &Case<'_>, text: &mut String) {
             Some(value) => {
                 let doubt = show::doubt_text(case.lab, step, value, &case.worked.inputs);
                 let doubt = doubt.map_or_else(String::new, |doubt| format!("  ± {doubt}"));
-                words.number(&format!("{}{doubt}", show::value(case.lab, step, value)))
+                format!("{}{doubt}", show::value(case.lab, step, value))
             }
             None => crate::report::compose::why_not(case, id).unwrap_or_default(),
         };

@@ -9,6 +9,7 @@
 
 mod boxes;
 mod columns;
+mod headings;
 mod spellings;
 mod trials;
 

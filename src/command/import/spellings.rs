@@ -3,7 +3,10 @@
 use crate::command::check::csv;
 use crate::command::import::columns::brackets;
 use crate::command::import::columns::unit;
+use crate::command::import::headings;
+use crate::command::import::headings::DayWords;
 use crate::command::table;
+use crate::lab::Day;
 use crate::lab::Lab;
 use crate::problem::suggest;
 use crate::report::form;
@@ -41,45 +44,6 @@ pub(super) enum Found {
     /// Nothing known.
     Nothing,
 }
-
-/// Columns that web forms add: usual headings, common practice, no source.
-const SENDING: &[&str] = &[
-    "timestamp",
-    "time stamp",
-    "submitted",
-    "submitted at",
-    "submission date",
-    "submission time",
-    "start time",
-    "completion time",
-    "last modified time",
-    "email",
-    "e mail",
-    "email address",
-    "e mail address",
-    "username",
-    "user name",
-    "ip address",
-    "response id",
-    "id",
-    "zeitstempel",
-    "startzeit",
-    "fertigstellungszeit",
-    "benutzername",
-    "horodateur",
-    "marca temporal",
-];
-
-/// Words of which one in a heading says that the column holds an address, in whatever language the rest is.
-const ADDRESS: &[&str] = &[
-    "mail",
-    "email",
-    "mails",
-    "emailadresse",
-    "mailadresse",
-    "courriel",
-    "correo",
-];
 
 /// Blocks of causes that a table may have.
 const CAUSES: usize = 9;
@@ -123,7 +87,7 @@ impl Spellings {
             all: Vec::new(),
             series: series.map(|(_, asked)| asked.name.clone()).collect(),
         };
-        all.who();
+        all.who(lab);
         all.days(lab);
         for sign in &lab.signs {
             let place = Place::Sign(sign.id.clone());
@@ -140,7 +104,7 @@ impl Spellings {
         for name in ["file"].into_iter().chain(csv::counts()) {
             all.add(2, name, name, Meaning::LeftOut);
         }
-        for name in SENDING {
+        for name in headings::SENDING {
             all.add(2, name, name, Meaning::Sending);
         }
         all
@@ -199,7 +163,11 @@ impl Spellings {
             held.extend(named.map(|spelling| &spelling.meaning));
         }
         held.dedup();
-        let address = || words(head).split(' ').any(|word| ADDRESS.contains(&word));
+        let address = || {
+            words(head)
+                .split(' ')
+                .any(|word| headings::ADDRESS.contains(&word))
+        };
         match held[..] {
             [only] => Found::Meaning(only.clone(), None),
             [] if address() => Found::Meaning(Meaning::Sending, None),
@@ -272,19 +240,22 @@ impl Spellings {
         });
     }
 
-    fn who(&mut self) {
-        let whose = "names of the group,names of group members,members of the group,group members,student names";
-        let whose: Vec<&str> = whose.split(',').collect();
+    fn who(&mut self, lab: &Lab) {
         let share = "may your observations and discussion appear on the class pages?";
+        let shares = [share, lab.words.say(share)];
         for (name, meaning, others) in [
             ("lab", Meaning::Lab, &[][..]),
             ("group", Meaning::Group, table::GROUP),
             ("section", Meaning::Section, table::SECTION),
-            ("names", Meaning::Names, &[table::NAMES, &whose].concat()),
+            (
+                "names",
+                Meaning::Names,
+                &[table::NAMES, headings::WHOSE].concat(),
+            ),
             (
                 "share_words",
                 Meaning::Box(Place::ShareWords, None),
-                &[share],
+                &shares,
             ),
         ] {
             self.add(0, name, name, meaning.clone());
@@ -299,34 +270,11 @@ impl Spellings {
             let number = day.number;
             let date = Meaning::Box(Place::Date(number), None);
             let seen = Meaning::Box(Place::Seen(number), None);
-            for (word, others, meaning) in [
-                ("date", &["date"][..], date),
-                (
-                    "seen",
-                    &["seen", "what did you see", "observations", "observed"],
-                    seen,
-                ),
-            ] {
+            for (word, meaning) in [("date", date), ("seen", seen)] {
                 let name = format!("day {number} {word}");
                 self.add(0, &name, &name, meaning.clone());
-                for other in others {
-                    for spelling in [
-                        format!("day {number} {other}"),
-                        format!("{other} {number}"),
-                        format!("{other} day {number}"),
-                        format!("{other} on day {number}"),
-                        format!("{other} of day {number}"),
-                    ] {
-                        self.add(1, &name, &spelling, meaning.clone());
-                    }
-                    if lab.days.len() == 1 {
-                        self.add(1, &name, other, meaning.clone());
-                    }
-                }
-                if word == "seen" && !day.notice.is_empty() {
-                    let question = format!("what did you see {}", day.notice.join(" "));
-                    self.add(1, &name, &question, meaning.clone());
-                    self.add(1, &name, &format!("day {number} {question}"), meaning);
+                for language in headings::DAYS {
+                    self.of_a_day(&name, language, (day, lab.days.len() == 1), &meaning);
                 }
             }
             for asked in &day.readings {
@@ -342,6 +290,49 @@ impl Spellings {
                     self.add(1, &asked.name, &spelling, meaning.clone());
                 }
             }
+        }
+    }
+
+    /// What people call the date of a day, or what was seen on it, in one language.
+    fn of_a_day(
+        &mut self,
+        name: &str,
+        language: &DayWords,
+        (asked, is_only): (&Day, bool),
+        meaning: &Meaning,
+    ) {
+        let (number, day) = (asked.number, language.day);
+        let is_seen = matches!(meaning, Meaning::Box(Place::Seen(_), _));
+        let others = if is_seen {
+            language.seen
+        } else {
+            language.date
+        };
+        for other in others {
+            for spelling in [
+                format!("{day} {number} {other}"),
+                format!("{other} {number}"),
+                format!("{other} {day} {number}"),
+                format!("{other} on {day} {number}"),
+                format!("{other} of {day} {number}"),
+                format!("{other} am {day} {number}"),
+                format!("{other} von {day} {number}"),
+            ] {
+                self.add(1, name, &spelling, meaning.clone());
+            }
+            if is_only {
+                self.add(1, name, other, meaning.clone());
+            }
+        }
+        if is_seen && !asked.notice.is_empty() {
+            let question = format!("{} {}", language.asks, asked.notice.join(" "));
+            self.add(1, name, &question, meaning.clone());
+            self.add(
+                1,
+                name,
+                &format!("{day} {number} {question}"),
+                meaning.clone(),
+            );
         }
     }
 

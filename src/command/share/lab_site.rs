@@ -23,6 +23,7 @@ use crate::lab::Lab;
 use crate::render::Templates;
 use crate::report::Case;
 use crate::report::Document;
+use crate::report::LabFrom;
 use crate::report::class;
 use crate::report::class::Link;
 use crate::report::class::Scope;
@@ -243,8 +244,8 @@ impl<'a> LabSite<'a> {
         };
         let read = case::read(&group.path, arguments.lab.as_deref(), labs)?;
         let (_, mut record) = read.and_then(|read| read.matched).ok_or_else(gone)?;
-        private::make_fit(&mut record, &group.entry.code, self.names);
         let (lab, graph) = (&self.lab, self.graph);
+        private::make_fit(&mut record, &group.entry.code, self.names, &lab.words);
         let (worked, _) = working::work(lab, graph, &mut record);
         let (judged, _) = answers::judge(lab, graph, &record, &worked);
         let open = Open::of(lab, graph, &judged, true);
@@ -256,7 +257,7 @@ impl<'a> LabSite<'a> {
             judged: &judged,
             open: &open,
             problems: &[],
-            lab_from: "",
+            lab_from: LabFrom::Unsaid,
             digest: "",
         });
         report.observations.retain(|day| day.seen.is_some());

@@ -4,11 +4,12 @@ use crate::command::share::names::Names;
 use crate::record::Content;
 use crate::record::Record;
 use crate::record::Recorded;
+use crate::words::Words;
 use crate::working::decay;
 
 /// Takes out of a record what no shared page may hold, and sets its code. Observations and prose stay only where the group says so, and
 /// then without names.
-pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names) {
+pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names, words: &Words) {
     let who = &mut record.who;
     code.clone_into(&mut who.group);
     who.section = String::new();
@@ -16,6 +17,7 @@ pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names) {
     let shares = who.share_words;
     record.answers.clear();
     record.extra.clear();
+    let plain = |recorded: &mut Recorded| plain(recorded, words);
     record.readings.iter_mut().for_each(plain);
     record.each_trial(|trial| trial.readings.iter_mut().for_each(plain));
     for day in &mut record.days {
@@ -53,9 +55,9 @@ pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names) {
 }
 
 /// A reading as a number only: remarks, corrections and words beside it go.
-fn plain(recorded: &mut Recorded) {
+fn plain(recorded: &mut Recorded, words: &Words) {
     for entry in &mut recorded.entries {
-        "not readable".clone_into(&mut entry.typed);
+        words.say("not readable").clone_into(&mut entry.typed);
         match &mut entry.content {
             Content::Value(reading) => {
                 reading.note = None;
@@ -65,7 +67,7 @@ fn plain(recorded: &mut Recorded) {
                     .and_then(|time| decay::hours(time.split_whitespace().next()?))
                     .map(clock);
             }
-            Content::Missing(word) => "no reading".clone_into(word),
+            Content::Missing(word) => words.say("no reading").clone_into(word),
             Content::Unreadable => {}
         }
     }

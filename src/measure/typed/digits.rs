@@ -119,7 +119,7 @@ impl Cursor<'_> {
             && fraction.len() == 3
             && (1..=3).contains(&whole.len())
             && !whole.starts_with('0')
-            && self.decimals != Some(3)
+            && !self.comma_is_decimal
         {
             return ambiguous(format!(
                 "type {whole}.{fraction} or {whole}{fraction}, whichever the instrument showed"

@@ -39,8 +39,8 @@ pub(super) struct Cursor<'t> {
     /// End of the text without blanks behind it.
     pub(super) end: usize,
     pub(super) at: usize,
-    /// Decimals that the instrument reads, where known.
-    pub(super) decimals: Option<i32>,
+    /// Whether a comma with three digits behind it is a decimal mark for sure.
+    pub(super) comma_is_decimal: bool,
 }
 
 impl<'t> Cursor<'t> {

@@ -10,7 +10,6 @@ use crate::measure::Unit;
 use crate::measure::rounding;
 use crate::report::charts::axis;
 use crate::report::compose::sentence_case;
-use crate::report::decimal;
 use crate::report::drawing::Axis;
 use crate::report::drawing::Drawing;
 use crate::report::model::Chart;
@@ -66,8 +65,8 @@ pub(super) fn strip(
     let room = ((high - low) * 0.08).max(1e-9);
     let title = sentence_case(&quantity.title);
     let label = format!("{}{}", quantity.title, per(quantity.unit));
-    let x = axis(&label, low - room, high + room);
-    let median = float(summary.median, column.places + 1);
+    let x = axis((&label, wording), low - room, high + room);
+    let median = wording.number(&float(summary.median, column.places + 1));
     let words: Vec<String> = quantity
         .lines
         .iter()
@@ -79,7 +78,7 @@ pub(super) fn strip(
                     wording,
                     "{line} at {value}",
                     line = words,
-                    value = float(*value, column.places.min(3))
+                    value = wording.number(&float(*value, column.places.min(3)))
                 )
             }
         })
@@ -95,7 +94,7 @@ pub(super) fn strip(
     } else {
         say!(wording, " Lines: {lines}.", lines = words.join("; "))
     };
-    let mut chart = Chart {
+    let chart = Chart {
         id: format!("class-{place}"),
         title: title.clone(),
         description: say!(
@@ -123,7 +122,6 @@ pub(super) fn strip(
             median: summary.median,
         },
     };
-    decimal::in_chart(&mut chart, wording);
     Some((
         chart,
         format!("{listed}{}", per(quantity.unit).replace(" / ", "\u{a0}")),
@@ -207,15 +205,15 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
             say!(
                 wording,
                 "{used} and {made}",
-                used = show::chart_number(*used),
-                made = show::chart_number(*made)
+                used = show::chart_number(wording, *used),
+                made = show::chart_number(wording, *made)
             )
         })
         .collect();
     let slopes: Vec<&str> = lines.iter().map(|(_, words)| words.as_str()).collect();
     let used = say!(wording, "{reactant} used / mmol", reactant = reactant);
     let collected = say!(wording, "{product} collected / mmol", product = product);
-    let mut chart = Chart {
+    Some(Chart {
         id: format!("class-moles-{pair}"),
         title: say!(
             wording,
@@ -241,8 +239,8 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
             let rows = points.iter().map(|(used, made)| {
                 format!(
                     "{:>10}  {:>10}",
-                    show::chart_number(*used),
-                    show::chart_number(*made)
+                    show::chart_number(wording, *used),
+                    show::chart_number(wording, *made)
                 )
             });
             let head = format!("{used}, {collected}");
@@ -252,14 +250,12 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
                 .join("\n")
         },
         drawing: Drawing::Scatter {
-            x: axis(&used, x.0, x.1),
-            y: axis(&collected, y.0, y.1),
+            x: axis((&used, wording), x.0, x.1),
+            y: axis((&collected, wording), y.0, y.1),
             points,
             lines,
         },
-    };
-    decimal::in_chart(&mut chart, wording);
-    Some(chart)
+    })
 }
 
 /// How many weighings the groups needed to come to constant mass; `None` where no group dried in a series.
@@ -275,13 +271,13 @@ pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
     let values: Vec<f64> = counts.iter().map(|count| f64::from(*count)).collect();
     let median = crate::class::statistics::middle(&values)?;
     let label = wording.say("weighings until constant mass");
-    let mut x = axis(label, 0.0, f64::from(most) + 0.5);
+    let mut x = axis((label, wording), 0.0, f64::from(most) + 0.5);
     x.to = f64::from(most) + 0.5;
     x.ticks = (0..=most)
         .map(|tick| (f64::from(tick), tick.to_string()))
         .collect();
     let listed: Vec<String> = counts.iter().map(u32::to_string).collect();
-    let mut chart = Chart {
+    let chart = Chart {
         id: "class-weighings".to_owned(),
         title: say!(wording, "Weighings until constant mass"),
         description: say!(
@@ -290,7 +286,7 @@ pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
             count = counts.len(),
             least = least,
             most = most,
-            median = show::chart_number(median)
+            median = show::chart_number(wording, median)
         ),
         caption: say!(
             wording,
@@ -305,6 +301,5 @@ pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
             median,
         },
     };
-    decimal::in_chart(&mut chart, wording);
     Some((chart, listed.join(", ")))
 }

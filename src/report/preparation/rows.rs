@@ -65,10 +65,6 @@ pub(super) fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
         ]);
     }
     if let (Some((_, shelf)), Some(shelves)) = (&plan.planned.oven_shelf, plan.oven_shelves()) {
-        let shelf = shelf.strip_suffix(" vessels").map_or_else(
-            || shelf.clone(),
-            |count| say!(words, "{count} vessels", count = count),
-        );
         rows.push(vec![
             say!(
                 words,
