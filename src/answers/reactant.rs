@@ -31,7 +31,7 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
         }
     }
     // The longest name at a place counts: “copper sulfate” does not name copper.
-    let longest: Vec<(usize, usize, usize)> = spans
+    let mut longest: Vec<(usize, usize, usize)> = spans
         .iter()
         .filter(|(start, end, _)| {
             !spans
@@ -40,6 +40,12 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
         })
         .copied()
         .collect();
+    // A reason names the others: “copper sulfate, because there is less of it than zinc”.
+    let is_reason = |word: &String| vocabulary.reasons.contains(&word.as_str());
+    let reason = typed.iter().position(is_reason).unwrap_or(typed.len());
+    if longest.iter().any(|(start, ..)| *start < reason) {
+        longest.retain(|(start, ..)| *start < reason);
+    }
     let starts: Vec<usize> = longest.iter().map(|(start, ..)| *start).collect();
     for (start, end, choice) in longest {
         let excess = is_in_excess(&typed, start..end, &starts, vocabulary);
@@ -48,6 +54,8 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
             list.push(choice);
         }
     }
+    // “zinc (Zn) is left over” says it of both names.
+    found.retain(|choice| !in_excess.contains(choice));
     if found.is_empty() && !in_excess.is_empty() {
         found = choices
             .iter()
@@ -94,7 +102,8 @@ fn is_in_excess(
     let begin = (0..name.start).rev().find(joins).map_or(0, |at| at + 1);
     let end = (name.end..typed.len()).find(joins).unwrap_or(typed.len());
     let beside = || {
-        let before = name.start.saturating_sub(2).max(begin)..name.start;
+        // “the excess reactant is zinc”
+        let before = name.start.saturating_sub(3).max(begin)..name.start;
         before.chain(name.end..(name.end + 4).min(end))
     };
     let is_of_another = |at: usize| {
@@ -289,6 +298,15 @@ mod tests {
             ("copper sulfate has nothing left", vec![salt]),
             ("no excess zinc", vec![zinc]),
             ("copper sulfate not zinc", vec![salt]),
+            ("too much zinc", vec![salt]),
+            ("zinc isn't limiting", vec![salt]),
+            ("the excess reactant is zinc", vec![salt]),
+            (
+                "copper sulfate, because there is less of it than zinc",
+                vec![salt],
+            ),
+            ("zinc is left because copper sulfate ran out", vec![salt]),
+            ("because zinc is in excess, copper sulfate", vec![salt]),
             ("CuSO4 and not the zinc", vec![salt]),
         ] {
             let mut expected = expected;
@@ -327,6 +345,12 @@ mod tests {
             ("Zink ist im Ueberschuss", vec![salt]),
             ("Zink im Überschuß", vec![salt]),
             ("Zinküberschuss", vec![salt]),
+            ("Zink ist noch da", vec![salt]),
+            ("Zink (Zn) ist übrig", vec![salt]),
+            (
+                "Kupfersulfat, weil weniger davon da ist als Zink",
+                vec![salt],
+            ),
             ("überschüssiges Zink", vec![salt]),
             ("Überschuss an Zink", vec![salt]),
             ("überschüssiges Zink reagiert nicht", vec![salt]),

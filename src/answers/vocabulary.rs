@@ -8,6 +8,8 @@ pub(super) struct Vocabulary {
     pub all: &'static [&'static str],
     /// Where another clause begins.
     pub joins: &'static [&'static str],
+    /// Where the reason begins, which names other substances.
+    pub reasons: &'static [&'static str],
     /// Beside a substance: there is enough of it.
     pub plenty: &'static [&'static str],
     /// Verbs that say so, and whose “not” stands behind them.
@@ -35,9 +37,13 @@ pub(super) struct Vocabulary {
 const ENGLISH: Vocabulary = Vocabulary {
     all: &["both", "neither", "together", "same"],
     joins: &["|", "so", "and", "but", "because", "then"],
-    plenty: &["excess", "left", "leftover", "remains", "enough"],
+    reasons: &["because", "since"],
+    plenty: &["excess", "left", "leftover", "remains", "enough", "much"],
     suffices: &[],
-    negations: &["not", "no", "none", "nothing"],
+    negations: &[
+        "not", "no", "none", "nothing", "isn", "isnt", "wasn", "wasnt", "doesn", "doesnt", "didn",
+        "didnt",
+    ],
     articles: &["the"],
     no_more: &[],
     endings: &[],
@@ -68,6 +74,7 @@ const GERMAN: Vocabulary = Vocabulary {
         "|", "und", "aber", "sondern", "weil", "da", "denn", "also", "deshalb", "daher", "dann",
         "sodass", "dass", "waehrend", "and", "but", "because",
     ],
+    reasons: &["weil", "denn", "da", "because"],
     plenty: &[
         "ueberschuss",
         "ueberschuessig",
@@ -81,6 +88,8 @@ const GERMAN: Vocabulary = Vocabulary {
         "uebrigbleibt",
         "rest",
         "zurueck",
+        "noch",
+        "vorhanden",
         "viel",
         "genug",
         "genuegend",
