@@ -141,7 +141,7 @@ impl fmt::Debug for Words {
     }
 }
 
-/// A sentence in the language of some [`Words`](crate::words::Words): `say!(words, "{mass} of {name}", mass = "1.5 g", name = name)`.
+/// A sentence in the language of some [`Words`]: `say!(words, "{mass} of {name}", mass = "1.5 g", name = name)`.
 /// The text must be a literal, so that the strings files can be held against the code.
 #[macro_export]
 macro_rules! say {
