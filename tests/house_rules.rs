@@ -14,7 +14,8 @@ use std::process::Command;
 
 /// The stages in order. A folder may use those in earlier rows, never those in its own row or in a later one.
 const LAYERS: &[&[&str]] = &[
-    &["problem", "measure", "words"],
+    &["words"],
+    &["problem", "measure"],
     &["chem"],
     &["lab"],
     &["record"],
