@@ -12,10 +12,12 @@ use crate::answers::slips;
 use crate::answers::slips::bench::Bench;
 use crate::answers::writing;
 use crate::lab::Lab;
+use crate::measure::Unit;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::record::Answer;
 use crate::record::Record;
+use crate::say;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -141,11 +143,32 @@ impl Judge<'_> {
                     ..
                 }) = given
                 {
-                    let message = format!("“{title}” is {}, not in {unit}", step.unit.said());
+                    let words = &self.lab.words;
+                    let message = if step.unit == Unit::One {
+                        say!(
+                            words,
+                            "“{title}” is a plain number, not in {unit}",
+                            title = title,
+                            unit = unit
+                        )
+                    } else {
+                        say!(
+                            words,
+                            "“{title}” is in {own}, not in {unit}",
+                            title = title,
+                            own = step.unit,
+                            unit = unit
+                        )
+                    };
                     self.problems.push(
                         Problem::warning(Code::AnswerUnit, message)
-                        .at(answer.span.clone(), format!("this is in {}", unit.in_words()))
-                        .help("write the unit that your last line really has; if it is this one, a step is still to do"),
+                            .at(
+                                answer.span.clone(),
+                                say!(words, "this is in {unit}", unit = unit),
+                            )
+                            .help(words.say(
+                                "write the unit that your last line really has; if it is this one, a step is still to do",
+                            )),
                     );
                 }
                 Some(given)
