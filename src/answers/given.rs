@@ -411,6 +411,79 @@ mod tests {
     }
 
     #[test]
+    fn what_is_no_answer_is_said_in_german() {
+        let lab = in_german();
+        let (graph, _) = crate::working::plan::plan(&lab);
+        for (step, text, message, help) in [
+            (
+                "theoretical_copper",
+                "etwa anderthalb",
+                "in „etwa anderthalb“ steht keine Zahl",
+                "schreibt eine Zahl mit ihrer Einheit, in g",
+            ),
+            (
+                "ratio_copper_zinc",
+                "viel",
+                "in „viel“ steht keine Zahl",
+                "schreibt eine Zahl, zum Beispiel 1,34 oder 1,34:1",
+            ),
+            (
+                "used_zinc",
+                "4,36 - 2,76 = 1,60 g",
+                "hier steht mehr als eine Zahl",
+                "schreibt nur das Ergebnis mit seiner Einheit, in g",
+            ),
+            (
+                "ratio_copper_zinc",
+                "1,3 - 1,2",
+                "hier steht mehr als eine Zahl",
+                "schreibt nur das Ergebnis, zum Beispiel 1,34 oder 1,34:1",
+            ),
+            (
+                "theoretical_copper",
+                "1,53 Äpfel",
+                "„Äpfel“ ist keine Einheit",
+                "schreibt eine Einheit wie g, mL, mol oder °C; setzt Bemerkungen in Klammern",
+            ),
+            (
+                "ratio_copper_zinc",
+                "1:zwei",
+                "dieses Verhältnis ist nicht zu lesen",
+                "schreibt es so: 1,34:1",
+            ),
+            (
+                "ratio_copper_zinc",
+                "1:0",
+                "in einem Verhältnis kann hinter dem Doppelpunkt keine Null stehen",
+                "schreibt es so: 1,34:1",
+            ),
+            (
+                "ratio_copper_zinc",
+                "1 Kupfer : 1 Kupfer",
+                "das ist das Verhältnis anderer Stoffe",
+                "schreibt es so: 1,34:1",
+            ),
+            (
+                "limiting",
+                "Sauerstoff",
+                "hier ist keines der Edukte genannt",
+                "schreibt eins davon: Zink, copper(II) sulfate",
+            ),
+            (
+                "limiting",
+                "Zimk",
+                "hier ist keines der Edukte genannt",
+                "meintet ihr Zink?",
+            ),
+        ] {
+            let step = graph.step(graph.find(step).unwrap());
+            let error = read(text, &lab, step).unwrap_err();
+            assert_eq!(error.message, message, "{text}");
+            assert_eq!(error.help, help, "{text}");
+        }
+    }
+
+    #[test]
     fn what_is_no_answer_is_said() {
         let lab = lab();
         let (graph, _) = crate::working::plan::plan(&lab);

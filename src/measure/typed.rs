@@ -98,11 +98,7 @@ pub fn parse(text: &str, decimals: Option<i32>) -> Result<Typed, TypedError> {
 ///
 /// # Errors
 /// As [`parse`].
-pub fn parse_with(
-    text: &str,
-    decimals: Option<i32>,
-    words: &Words,
-) -> Result<Typed, TypedError> {
+pub fn parse_with(text: &str, decimals: Option<i32>, words: &Words) -> Result<Typed, TypedError> {
     let content = text.trim();
     if content.is_empty() {
         return Ok(Typed::Empty);

@@ -45,9 +45,8 @@ impl Cursor<'_> {
         let mut rest = self.rest().chars();
         let (letter, next) = (rest.next(), rest.next());
         if matches!(letter, Some('O' | 'o' | 'l' | 'I'))
-            && next.is_some_and(|c| {
-                c.is_ascii_digit() || c == '.' || c == self.words.decimal_mark()
-            })
+            && next
+                .is_some_and(|c| c.is_ascii_digit() || c == '.' || c == self.words.decimal_mark())
         {
             let letter = letter.unwrap_or(' ');
             let help = if matches!(letter, 'O' | 'o') {

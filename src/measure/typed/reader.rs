@@ -306,11 +306,7 @@ impl<'t> Cursor<'t> {
                 "type a unit such as g, mL, mol or °C; put remarks in brackets"
             ),
         };
-        let message = say!(
-            self.words,
-            "“{text}” is not a unit",
-            text = shortened(text)
-        );
+        let message = say!(self.words, "“{text}” is not a unit", text = shortened(text));
         self.error(span, message, help)
     }
 
