@@ -512,7 +512,7 @@ fn the_page_says_what_the_readings_give() {
     let page = fs::read_to_string(site.join("results.md")).unwrap();
     let row = page
         .lines()
-        .find(|line| line.starts_with("| percent yield of copper / %"))
+        .find(|line| line.starts_with("| percent yield of copper /\u{a0}%"))
         .unwrap();
     let cells: Vec<f64> = row
         .split('|')

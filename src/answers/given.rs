@@ -8,6 +8,9 @@ use crate::measure::Unit;
 use crate::measure::typed;
 use crate::measure::typed::Fault;
 use crate::measure::typed::TypedError;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::record::Answer;
 use crate::say;
 use crate::working::Expression;
 use crate::working::Kind;
@@ -97,6 +100,33 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     let in_brackets = || reading.note.as_deref().and_then(Unit::parse);
     let unit = reading.unit.or_else(in_brackets);
     Ok(Given::Number(number(reading.number, unit, step)))
+}
+
+/// What to say about an answer in a unit of another kind than its step's.
+#[must_use]
+pub fn other_unit(answer: &Answer, lab: &Lab, step: &Step, unit: Unit) -> Problem {
+    let (words, title) = (&lab.words, &step.title);
+    let message = if step.unit == Unit::One {
+        say!(
+            words,
+            "“{title}” is a plain number, not in {unit}",
+            title = title,
+            unit = unit
+        )
+    } else {
+        say!(
+            words,
+            "“{title}” is in {own}, not in {unit}",
+            title = title,
+            own = step.unit,
+            unit = unit
+        )
+    };
+    Problem::warning(Code::AnswerUnit, message)
+        .at(answer.span.clone(), say!(words, "this is in {unit}", unit = unit))
+        .help(words.say(
+            "write the unit that your last line really has; if it is this one, a step is still to do",
+        ))
 }
 
 /// A text read as a box of the lab is.

@@ -12,12 +12,10 @@ use crate::answers::slips;
 use crate::answers::slips::bench::Bench;
 use crate::answers::writing;
 use crate::lab::Lab;
-use crate::measure::Unit;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::record::Answer;
 use crate::record::Record;
-use crate::say;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -143,33 +141,8 @@ impl Judge<'_> {
                     ..
                 }) = given
                 {
-                    let words = &self.lab.words;
-                    let message = if step.unit == Unit::One {
-                        say!(
-                            words,
-                            "“{title}” is a plain number, not in {unit}",
-                            title = title,
-                            unit = unit
-                        )
-                    } else {
-                        say!(
-                            words,
-                            "“{title}” is in {own}, not in {unit}",
-                            title = title,
-                            own = step.unit,
-                            unit = unit
-                        )
-                    };
-                    self.problems.push(
-                        Problem::warning(Code::AnswerUnit, message)
-                            .at(
-                                answer.span.clone(),
-                                say!(words, "this is in {unit}", unit = unit),
-                            )
-                            .help(words.say(
-                                "write the unit that your last line really has; if it is this one, a step is still to do",
-                            )),
-                    );
+                    let problem = given::other_unit(answer, self.lab, step, unit);
+                    self.problems.push(problem);
                 }
                 Some(given)
             }

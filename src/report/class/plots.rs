@@ -42,7 +42,7 @@ pub(super) fn per(unit: Unit) -> String {
     if unit == Unit::One {
         String::new()
     } else {
-        format!(" / {unit}")
+        format!(" /\u{a0}{unit}")
     }
 }
 

@@ -201,7 +201,10 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
         language: wording.code().to_owned(),
         words: wording.clone(),
         title: lab.title.clone(),
-        count: say!(wording, "{n} groups", n = groups.len()),
+        count: match groups.len() {
+            1 => say!(wording, "1 group"),
+            several => say!(wording, "{n} groups", n = several),
+        },
         table: Table {
             caption: say!(
                 wording,
