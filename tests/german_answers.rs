@@ -166,6 +166,32 @@ fn a_file_is_checked_in_german() {
 }
 
 #[test]
+fn an_answer_in_another_unit_is_told_in_german() {
+    let folder = class();
+    let path = folder.path().join("3-21.toml");
+    let typed = fs::read_to_string(&path).unwrap();
+    let typed = typed.replace(
+        "ratio_copper_zinc = \"3:2\"",
+        "ratio_copper_zinc = \"1,34 g\"",
+    );
+    fs::write(path, typed).unwrap();
+    let run = Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+        .current_dir(folder.path())
+        .args(["check", "3-21.toml"])
+        .output()
+        .unwrap();
+    holds(
+        &String::from_utf8(run.stderr).unwrap(),
+        &[
+            "„gefundener Rest von Zink“ ist in g gefragt, nicht in mol\n",
+            " hier steht mol\n",
+            "schreibt die Einheit, die eure letzte Zeile wirklich hat; ist es diese, fehlt noch ein Schritt\n",
+            "„Stoffmenge von Kupfer je Mol Zink (verbraucht)“ ist eine reine Zahl, ohne g\n",
+        ],
+    );
+}
+
+#[test]
 fn a_class_and_what_changed_are_told_in_german() {
     let folder = class();
     let text = gramleaf(&folder, &["check", "."]);

@@ -14,6 +14,7 @@ use gramleaf::causes::vocabulary;
 use gramleaf::chem::Element;
 use gramleaf::chem::hazard;
 use gramleaf::lab::signs;
+use gramleaf::measure::foreign;
 use gramleaf::words::LANGUAGES;
 
 /// Where a text that is said begins in a source file.
@@ -60,6 +61,7 @@ fn in_tables(found: &mut BTreeSet<String>) {
         found.extend(texts.map(str::to_owned));
     }
     found.extend(vocabulary::all().map(str::to_owned));
+    found.extend(foreign::all().map(str::to_owned));
     for ending in [Ending::ColourFades, Ending::Bubbles, Ending::Still] {
         found.extend([ending.look().to_owned(), ending.until().to_owned()]);
     }

@@ -6,7 +6,12 @@ use crate::measure::Decimal;
 use crate::measure::Typed;
 use crate::measure::Unit;
 use crate::measure::typed;
+use crate::measure::typed::Fault;
 use crate::measure::typed::TypedError;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::record::Answer;
+use crate::say;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::Step;
@@ -88,7 +93,7 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
         Ok(Typed::Value(reading)) => reading,
         Err(error) => match without_substance(text, lab) {
             Some((Typed::Value(reading), _)) => reading,
-            _ => return Err(for_answers(error, step)),
+            _ => return Err(for_answers(error, lab, step)),
         },
     };
     // `1.53 (g)`: a unit in brackets is a unit.
@@ -97,26 +102,57 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     Ok(Given::Number(number(reading.number, unit, step)))
 }
 
+/// What to say about an answer in a unit of another kind than its step's.
+#[must_use]
+pub fn other_unit(answer: &Answer, lab: &Lab, step: &Step, unit: Unit) -> Problem {
+    let (words, title) = (&lab.words, &step.title);
+    let message = if step.unit == Unit::One {
+        say!(
+            words,
+            "“{title}” is a plain number, not in {unit}",
+            title = title,
+            unit = unit
+        )
+    } else {
+        say!(
+            words,
+            "“{title}” is in {own}, not in {unit}",
+            title = title,
+            own = step.unit,
+            unit = unit
+        )
+    };
+    Problem::warning(Code::AnswerUnit, message)
+        .at(answer.span.clone(), say!(words, "this is in {unit}", unit = unit))
+        .help(words.say(
+            "write the unit that your last line really has; if it is this one, a step is still to do",
+        ))
+}
+
 /// A text read as a box of the lab is.
 fn typed_in(text: &str, lab: &Lab) -> Result<Typed, TypedError> {
-    typed::parse_with(text, None, lab.words.decimal_mark())
+    typed::parse_with(text, None, &lab.words)
 }
 
 /// The next step of somebody who typed no number as an answer.
-fn for_answers(error: TypedError, step: &Step) -> TypedError {
-    let several = error.message.contains("more than one number");
-    let none = error.message.contains("no number");
-    let only = if several {
-        "write only the result"
-    } else {
-        "write one number"
-    };
-    let help = if !several && !none {
-        error.help
-    } else if step.unit == Unit::One {
-        format!("{only}, such as 1.34 or 1.34:1")
-    } else {
-        format!("{only}, with its unit, in {}", step.unit.in_words())
+fn for_answers(error: TypedError, lab: &Lab, step: &Step) -> TypedError {
+    let (words, unit) = (&lab.words, step.unit);
+    let help = match (error.fault, unit) {
+        (Fault::Other, _) => error.help,
+        (Fault::SeveralNumbers, Unit::One) => {
+            say!(words, "write only the result, such as 1.34 or 1.34:1")
+        }
+        (Fault::SeveralNumbers, _) => say!(
+            words,
+            "write only the result, with its unit, in {unit}",
+            unit = unit
+        ),
+        (Fault::NoNumber, Unit::One) => say!(words, "write one number, such as 1.34 or 1.34:1"),
+        (Fault::NoNumber, _) => say!(
+            words,
+            "write one number, with its unit, in {unit}",
+            unit = unit
+        ),
     };
     TypedError { help, ..error }
 }
@@ -159,24 +195,25 @@ fn ratio(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError
         .or_else(|| text.split_once('/').filter(numbers))?;
     let wrong = |message: &str| {
         Some(Err(TypedError {
+            fault: Fault::Other,
             message: message.to_owned(),
             span: 0..text.len(),
-            help: "write it like 1.34:1".to_owned(),
+            help: say!(lab.words, "write it like 1.34:1"),
         }))
     };
     let (Some((above, first)), Some((below, second))) = (part(left, lab), part(right, lab)) else {
-        return wrong("this ratio cannot be read");
+        return wrong(lab.words.say("this ratio cannot be read"));
     };
     // A ratio that names its substances may stand the other way round than it was asked for.
     let (above, below) = match (step.kind, first, second) {
         (Kind::Ratio(p, r), Some(a), Some(b)) if (a, b) == (r, p) => (below, above),
         (Kind::Ratio(p, r), Some(a), Some(b)) if (a, b) != (p, r) => {
-            return wrong("this is the ratio of other substances");
+            return wrong(lab.words.say("this is the ratio of other substances"));
         }
         _ => (above, below),
     };
     if below.is_zero() {
-        return wrong("a ratio cannot have a zero behind its colon");
+        return wrong(lab.words.say("a ratio cannot have a zero behind its colon"));
     }
     let value = line::number_of(above) / line::number_of(below);
     // A plain 1 on either side is the measure, not a rounded number.
@@ -281,11 +318,12 @@ fn limiting(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
         .map(|index| lab.substances[*index].name.as_str())
         .collect();
     let help = crate::problem::suggest::closest(text.trim(), names.iter().copied()).map_or_else(
-        || format!("write one of: {}", names.join(", ")),
-        |near| format!("did you mean {near}?"),
+        || say!(lab.words, "write one of: {names}", names = names.join(", ")),
+        |near| say!(lab.words, "did you mean {name}?", name = near),
     );
     Err(TypedError {
-        message: "this names none of the reactants".to_owned(),
+        fault: Fault::Other,
+        message: say!(lab.words, "this names none of the reactants"),
         span: 0..text.len(),
         help,
     })
@@ -399,6 +437,79 @@ mod tests {
                 }
                 other => panic!("{text}: {other:?}"),
             }
+        }
+    }
+
+    #[test]
+    fn what_is_no_answer_is_said_in_german() {
+        let lab = in_german();
+        let (graph, _) = crate::working::plan::plan(&lab);
+        for (step, text, message, help) in [
+            (
+                "theoretical_copper",
+                "etwa anderthalb",
+                "in „etwa anderthalb“ steht keine Zahl",
+                "schreibt eine Zahl mit ihrer Einheit, in g",
+            ),
+            (
+                "ratio_copper_zinc",
+                "viel",
+                "in „viel“ steht keine Zahl",
+                "schreibt eine Zahl, zum Beispiel 1,34 oder 1,34:1",
+            ),
+            (
+                "used_zinc",
+                "4,36 - 2,76 = 1,60 g",
+                "hier steht mehr als eine Zahl",
+                "schreibt nur das Ergebnis mit seiner Einheit, in g",
+            ),
+            (
+                "ratio_copper_zinc",
+                "1,3 - 1,2",
+                "hier steht mehr als eine Zahl",
+                "schreibt nur das Ergebnis, zum Beispiel 1,34 oder 1,34:1",
+            ),
+            (
+                "theoretical_copper",
+                "1,53 Äpfel",
+                "„Äpfel“ ist keine Einheit",
+                "schreibt eine Einheit wie g, mL, mol oder °C; setzt Bemerkungen in Klammern",
+            ),
+            (
+                "ratio_copper_zinc",
+                "1:zwei",
+                "dieses Verhältnis ist nicht zu lesen",
+                "schreibt es so: 1,34:1",
+            ),
+            (
+                "ratio_copper_zinc",
+                "1:0",
+                "in einem Verhältnis kann hinter dem Doppelpunkt keine Null stehen",
+                "schreibt es so: 1,34:1",
+            ),
+            (
+                "ratio_copper_zinc",
+                "1 Kupfer : 1 Kupfer",
+                "das ist das Verhältnis anderer Stoffe",
+                "schreibt es so: 1,34:1",
+            ),
+            (
+                "limiting",
+                "Sauerstoff",
+                "hier ist keines der Edukte genannt",
+                "schreibt eins davon: Zink, copper(II) sulfate",
+            ),
+            (
+                "limiting",
+                "Zimk",
+                "hier ist keines der Edukte genannt",
+                "meintet ihr Zink?",
+            ),
+        ] {
+            let step = graph.step(graph.find(step).unwrap());
+            let error = read(text, &lab, step).unwrap_err();
+            assert_eq!(error.message, message, "{text}");
+            assert_eq!(error.help, help, "{text}");
         }
     }
 

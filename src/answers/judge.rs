@@ -141,12 +141,8 @@ impl Judge<'_> {
                     ..
                 }) = given
                 {
-                    let message = format!("“{title}” is {}, not in {unit}", step.unit.said());
-                    self.problems.push(
-                        Problem::warning(Code::AnswerUnit, message)
-                        .at(answer.span.clone(), format!("this is in {}", unit.in_words()))
-                        .help("write the unit that your last line really has; if it is this one, a step is still to do"),
-                    );
+                    let problem = given::other_unit(answer, self.lab, step, unit);
+                    self.problems.push(problem);
                 }
                 Some(given)
             }

@@ -52,7 +52,7 @@ const FOREIGN: &[(&[&str], &str)] = &[
     (&["°"], "type °C behind the number"),
 ];
 
-/// What to do about a unit that is known in laboratories but not here.
+/// What to do about a unit that is known in laboratories but not here, in English.
 #[must_use]
 pub fn instead(text: &str) -> Option<&'static str> {
     let text = text.trim().to_lowercase();
@@ -60,6 +60,11 @@ pub fn instead(text: &str) -> Option<&'static str> {
         .iter()
         .find(|(names, _)| names.contains(&text.as_str()))
         .map(|(_, help)| *help)
+}
+
+/// Every text of [`instead`], for the strings files.
+pub fn all() -> impl Iterator<Item = &'static str> {
+    FOREIGN.iter().map(|(_, help)| *help)
 }
 
 #[cfg(test)]

@@ -10,6 +10,7 @@ use std::ops::Range;
 use crate::measure::Decimal;
 use crate::measure::Unit;
 use crate::measure::typed::reader::Cursor;
+use crate::words::Words;
 
 /// A number read off an instrument or a label, with everything said beside it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -50,9 +51,11 @@ pub enum Typed {
     Value(Reading),
 }
 
-/// Why a text in a box is no reading.
+/// Why a text in a box is no reading, in the language it was read with.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TypedError {
+    /// The kind of fault.
+    pub fault: Fault,
     /// The fault, one plain sentence.
     pub message: String,
     /// Bytes of the text.
@@ -61,7 +64,18 @@ pub struct TypedError {
     pub help: String,
 }
 
-/// Reads a box. `decimals` is what the instrument reads: it tells `1,525` from one thousand five hundred
+/// Kinds of faults, as far as anybody asks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Fault {
+    /// No digit at all.
+    NoNumber,
+    /// More than one number.
+    SeveralNumbers,
+    /// Any other.
+    Other,
+}
+
+/// Reads a box in English. `decimals` is what the instrument reads: it tells `1,525` from one thousand five hundred
 /// and twenty-five.
 ///
 /// ```
@@ -77,14 +91,14 @@ pub struct TypedError {
 /// # Errors
 /// When the text is neither empty, nor a reading, nor a word for a missing one.
 pub fn parse(text: &str, decimals: Option<i32>) -> Result<Typed, TypedError> {
-    parse_with(text, decimals, '.')
+    parse_with(text, decimals, &Words::english())
 }
 
-/// The same where the language has a decimal mark of its own: with a comma for it `1,525` is no thousand.
+/// The same in the language of some words: faults are said in it, and where its decimal mark is a comma `1,525` is no thousand.
 ///
 /// # Errors
 /// As [`parse`].
-pub fn parse_with(text: &str, decimals: Option<i32>, mark: char) -> Result<Typed, TypedError> {
+pub fn parse_with(text: &str, decimals: Option<i32>, words: &Words) -> Result<Typed, TypedError> {
     let content = text.trim();
     if content.is_empty() {
         return Ok(Typed::Empty);
@@ -97,7 +111,8 @@ pub fn parse_with(text: &str, decimals: Option<i32>, mark: char) -> Result<Typed
         text,
         end: at + content.len(),
         at,
-        comma_is_decimal: mark == ',' || decimals == Some(3),
+        comma_is_decimal: words.decimal_mark() == ',' || decimals == Some(3),
+        words,
     };
     cursor.refuse_what_is_no_number()?;
     cursor.reading().map(Typed::Value)
@@ -277,7 +292,7 @@ mod tests {
             ("12,270 ± 0,005 g", "12.270 ± 0.005 g"),
             ("98.34 g", "98.34 g"),
         ] {
-            let read = parse_with(text, Some(2), ',');
+            let read = parse_with(text, Some(2), &Words::of("de").unwrap());
             let Ok(Typed::Value(reading)) = read else {
                 panic!("{text}: {read:?}")
             };

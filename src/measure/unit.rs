@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::words::Words;
+
 /// A unit that a value is written in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Unit {
@@ -208,12 +210,13 @@ impl Unit {
         }
     }
 
-    /// What a value in this unit is: “in g”, or “a plain number”.
+    /// The same in the language of a lab.
     #[must_use]
-    pub fn said(self) -> String {
-        match self {
-            Self::One => self.in_words().to_owned(),
-            _ => format!("in {self}"),
+    pub fn said(self, words: &Words) -> &str {
+        if self == Self::One {
+            words.say("a plain number")
+        } else {
+            self.symbol()
         }
     }
 

@@ -200,7 +200,7 @@ impl Amount {
 
 /// `6.0 g`, `25 mL`.
 fn amount(text: &str, words: &Words) -> Option<Amount> {
-    let read = typed::parse_with(text, None, words.decimal_mark());
+    let read = typed::parse_with(text, None, words);
     let Ok(Typed::Value(reading)) = read else {
         return None;
     };

@@ -22,6 +22,7 @@ use crate::record::plausible;
 use crate::record::read::Written;
 use crate::record::trials;
 use crate::record::words;
+use crate::words::Words;
 
 /// The record of a data file by its lab. `steps` are the ids that `[answers]` may use.
 ///
@@ -256,14 +257,14 @@ fn entry(
             span: span.clone(),
         })
     };
-    let (decimals, mark) = (instrument_decimals(lab, asked), lab.words.decimal_mark());
-    match typed::parse_with(text, decimals, mark) {
+    let decimals = instrument_decimals(lab, asked);
+    match typed::parse_with(text, decimals, &lab.words) {
         Ok(Typed::Empty) => None,
         Ok(Typed::Missing(word)) => {
             problems.extend(number_in_words(
                 &word,
                 asked,
-                (decimals, mark),
+                (decimals, &lab.words),
                 span.clone(),
             ));
             done(Content::Missing(word))
@@ -309,12 +310,12 @@ fn entry(
 fn number_in_words(
     words: &str,
     asked: &Asked,
-    (decimals, mark): (Option<i32>, char),
+    (decimals, language): (Option<i32>, &Words),
     span: Span,
 ) -> Option<Problem> {
     let at = words.find(|c: char| c.is_ascii_digit())?;
     let (before, rest) = words.split_at(at);
-    let Ok(Typed::Value(reading)) = typed::parse_with(rest, decimals, mark) else {
+    let Ok(Typed::Value(reading)) = typed::parse_with(rest, decimals, language) else {
         return None;
     };
     let fits = match reading.unit {

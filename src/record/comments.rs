@@ -40,7 +40,7 @@ pub(super) fn look(source: &Source, lab: &Lab, steps: &[String], problems: &mut 
                     .any(|c| c.is_ascii_digit())
         });
         let is_reading = comment.starts_with(|c: char| c.is_ascii_digit())
-            && matches!(typed::parse_with(comment, None, lab.words.decimal_mark()), Ok(Typed::Value(reading)) if reading.unit.is_some());
+            && matches!(typed::parse_with(comment, None, &lab.words), Ok(Typed::Value(reading)) if reading.unit.is_some());
         if named || is_reading {
             let at = start + (line.len() - line.trim_start().len());
             problems.push(
@@ -64,7 +64,7 @@ fn behind_empty_quotes(line: &str, start: usize, lab: &Lab, problems: &mut Vec<P
     let own = |text: &str| text.contains(comment);
     let asked = lab.readings().find(|(_, asked)| asked.name == name);
     let empty = ["\"\"", "''"].contains(&value.trim());
-    let says_something = matches!(typed::parse_with(comment, None, lab.words.decimal_mark()), Ok(Typed::Value(reading)) if reading.unit.is_some());
+    let says_something = matches!(typed::parse_with(comment, None, &lab.words), Ok(Typed::Value(reading)) if reading.unit.is_some());
     if let (true, true, Some((_, asked))) = (empty, says_something, asked)
         && !own(&asked.label)
         && !asked.note.as_deref().is_some_and(own)

@@ -218,7 +218,7 @@ pub(super) const SLIPS: &[Slip] = &[
             let planned = bench.lab.plan.iter().filter(|(name, _)| name == key);
             planned
                 .filter_map(|(_, amount)| {
-                    match typed::parse_with(amount, None, bench.lab.words.decimal_mark()) {
+                    match typed::parse_with(amount, None, &bench.lab.words) {
                         // A liquid may be planned by its volume, which is no mass.
                         Ok(Typed::Value(reading))
                             if reading

@@ -8,6 +8,7 @@ use crate::measure::Typed;
 use crate::measure::Unit;
 use crate::measure::typed;
 use crate::report::form::Place;
+use crate::words::Words;
 
 /// The texts for the boxes of a column's place; one, unless it is a whole series.
 pub(super) fn texts(cell: &str, column: &Column, number: Option<usize>, lab: &Lab) -> Vec<String> {
@@ -22,11 +23,11 @@ pub(super) fn texts(cell: &str, column: &Column, number: Option<usize>, lab: &La
         Place::Reading(name) | Place::OfTrial(_, name) if number.is_none() && is_series(name) => {
             entries(cell)
                 .into_iter()
-                .map(|entry| with_unit(entry, column.unit))
+                .map(|entry| with_unit(entry, column.unit, &lab.words))
                 .collect()
         }
         Place::Reading(_) | Place::OfTrial(..) | Place::Answer(_) | Place::Extra(_) => {
-            vec![with_unit(cell, column.unit)]
+            vec![with_unit(cell, column.unit, &lab.words)]
         }
         _ => vec![cell.to_owned()],
     }
@@ -53,11 +54,11 @@ fn entries(cell: &str) -> Vec<&str> {
 const LONGEST_NUMBER: usize = 200;
 
 /// A text with a unit behind its number, where it is a reading without one; any other text as it is.
-fn with_unit(text: &str, unit: Option<Unit>) -> String {
+fn with_unit(text: &str, unit: Option<Unit>, words: &Words) -> String {
     let Some(unit) = unit.filter(|_| text.len() <= LONGEST_NUMBER) else {
         return text.to_owned();
     };
-    let Ok(Typed::Value(bare)) = typed::parse(text, None) else {
+    let Ok(Typed::Value(bare)) = typed::parse_with(text, None, words) else {
         // Digits that could be read in two ways still have the heading's unit.
         let number = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '-' | '+');
         return if text.ends_with(|c: char| c.is_ascii_digit()) && text.chars().all(number) {
@@ -75,7 +76,7 @@ fn with_unit(text: &str, unit: Option<Unit>) -> String {
     let places = text.char_indices().map(|(at, c)| at + c.len_utf8());
     places
         .map(|at| format!("{} {}{}", &text[..at], unit.symbol(), &text[at..]))
-        .find(|with| typed::parse(with, None) == Ok(Typed::Value(whole.clone())))
+        .find(|with| typed::parse_with(with, None, words) == Ok(Typed::Value(whole.clone())))
         .unwrap_or_else(|| text.to_owned())
 }
 
@@ -103,9 +104,20 @@ mod tests {
             ("", ""),
             ("14:10", "14:10"),
         ] {
-            assert_eq!(with_unit(typed, Some(Unit::Gram)), with, "{typed}");
-            assert_eq!(with_unit(typed, None), typed);
+            let english = Words::english();
+            assert_eq!(
+                with_unit(typed, Some(Unit::Gram), &english),
+                with,
+                "{typed}"
+            );
+            assert_eq!(with_unit(typed, None, &english), typed);
         }
+        // Without German the comma would be one of two readings, and the unit stay away.
+        let german = Words::of("de").expect("German");
+        assert_eq!(
+            with_unit("1,525 (war 1,535)", Some(Unit::Gram), &german),
+            "1,525 g (war 1,535)"
+        );
     }
 
     #[test]

@@ -5,6 +5,7 @@ use crate::measure::decimal::LARGEST_EXPONENT;
 use crate::measure::decimal::NotDecimal;
 use crate::measure::typed::TypedError;
 use crate::measure::typed::reader::Cursor;
+use crate::say;
 
 impl Cursor<'_> {
     /// The digits of a number with their marks, sign included; a power of ten only in the `e` form.
@@ -21,8 +22,9 @@ impl Cursor<'_> {
         if !token.bytes().any(|b| b.is_ascii_digit()) {
             return Err(self.error(
                 start..self.end,
-                "a number is expected first",
-                "type the number, then the unit; remarks go in brackets behind them",
+                self.words.say("a number is expected first"),
+                self.words
+                    .say("type the number, then the unit; remarks go in brackets behind them"),
             ));
         }
         self.at += length;
@@ -43,18 +45,23 @@ impl Cursor<'_> {
         let mut rest = self.rest().chars();
         let (letter, next) = (rest.next(), rest.next());
         if matches!(letter, Some('O' | 'o' | 'l' | 'I'))
-            && next.is_some_and(|c| c.is_ascii_digit() || c == '.')
+            && next
+                .is_some_and(|c| c.is_ascii_digit() || c == '.' || c == self.words.decimal_mark())
         {
             let letter = letter.unwrap_or(' ');
-            let digit = if matches!(letter, 'O' | 'o') {
-                "zero"
+            let help = if matches!(letter, 'O' | 'o') {
+                self.words.say("type the digit zero for it")
             } else {
-                "one"
+                self.words.say("type the digit one for it")
             };
             return Err(self.error(
                 start..self.at + 1,
-                format!("there is a letter {letter} among the digits"),
-                format!("type the digit {digit} for it"),
+                say!(
+                    self.words,
+                    "there is a letter {letter} among the digits",
+                    letter = letter
+                ),
+                help,
             ));
         }
         Ok(())
@@ -67,7 +74,11 @@ impl Cursor<'_> {
         let ambiguous = |help: String| {
             Err(self.error(
                 span.clone(),
-                format!("“{token}” can be read in two ways"),
+                say!(
+                    self.words,
+                    "“{number}” can be read in two ways",
+                    number = token
+                ),
                 help,
             ))
         };
@@ -81,17 +92,26 @@ impl Cursor<'_> {
             (1, _) if token.rfind('.') > token.rfind(',') => Some('.'),
             (_, 1) if token.rfind(',') > token.rfind('.') => Some(','),
             (0, _) if grouped(token, ',') => None,
+            // Where every number has its comma, two of them with a blank between are two numbers.
+            (0, _) if spaced && self.words.decimal_mark() == ',' => {
+                return Err(self.two_numbers(span));
+            }
             (0, _) => {
-                return ambiguous(
-                    "type a point for the decimal mark and nothing between thousands".to_owned(),
-                );
+                return ambiguous(say!(
+                    self.words,
+                    "type a point for the decimal mark and nothing between thousands"
+                ));
             }
             _ if spaced => return Err(self.two_numbers(span)),
             _ => {
                 return Err(self.error(
                     span,
-                    format!("“{token}” has more than one decimal point"),
-                    "type one number, such as 104.18 g",
+                    say!(
+                        self.words,
+                        "“{number}” has more than one decimal point",
+                        number = token
+                    ),
+                    self.words.say("type one number, such as 104.18 g"),
                 ));
             }
         };
@@ -110,9 +130,10 @@ impl Cursor<'_> {
                 return if spaced && whole.contains('.') {
                     Err(self.two_numbers(span))
                 } else {
-                    ambiguous(
-                        "type one number without spaces or marks between the thousands".to_owned(),
-                    )
+                    ambiguous(say!(
+                        self.words,
+                        "type one number without spaces or marks between the thousands"
+                    ))
                 };
             }
         } else if decimal_mark == Some(',')
@@ -121,8 +142,11 @@ impl Cursor<'_> {
             && !whole.starts_with('0')
             && !self.comma_is_decimal
         {
-            return ambiguous(format!(
-                "type {whole}.{fraction} or {whole}{fraction}, whichever the instrument showed"
+            return ambiguous(say!(
+                self.words,
+                "type {whole}.{fraction} or {whole}{fraction}, whichever the instrument showed",
+                whole = whole,
+                fraction = fraction
             ));
         }
         let mut plain: String = whole.chars().filter(char::is_ascii_digit).collect();
@@ -178,8 +202,8 @@ impl Cursor<'_> {
             }
             _ => Err(self.error(
                 start..self.at,
-                "the power of ten is not complete",
-                "type it like 2.41x10^-2 or 2.41e-2",
+                self.words.say("the power of ten is not complete"),
+                self.words.say("type it like 2.41x10^-2 or 2.41e-2"),
             )),
         }
     }

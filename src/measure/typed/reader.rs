@@ -8,8 +8,11 @@ use crate::measure::Spread;
 use crate::measure::Unit;
 use crate::measure::decimal::NotDecimal;
 use crate::measure::foreign;
+use crate::measure::typed::Fault;
 use crate::measure::typed::TypedError;
 use crate::measure::typed::words::is_time;
+use crate::say;
+use crate::words::Words;
 
 /// Words in front of a number that was read off roughly.
 const ROUGHLY: &[&str] = &[
@@ -41,6 +44,8 @@ pub(super) struct Cursor<'t> {
     pub(super) at: usize,
     /// Whether a comma with three digits behind it is a decimal mark for sure.
     pub(super) comma_is_decimal: bool,
+    /// The language of what is said about a fault.
+    pub(super) words: &'t Words,
 }
 
 impl<'t> Cursor<'t> {
@@ -76,6 +81,7 @@ impl<'t> Cursor<'t> {
         help: impl Into<String>,
     ) -> TypedError {
         TypedError {
+            fault: Fault::Other,
             message: message.into(),
             span: span.start.min(self.end)..span.end.min(self.end),
             help: help.into(),
@@ -158,17 +164,20 @@ impl<'t> Cursor<'t> {
     /// What follows `±`.
     fn limits(&mut self, reading: &mut Reading, from: usize) -> Result<(), TypedError> {
         let again = |this: &Self, message: &str| {
-            Err(this.error(from..this.end, message, "type it like 12.270 ± 0.005 g"))
+            let help = this.words.say("type it like 12.270 ± 0.005 g");
+            Err(this.error(from..this.end, message, help))
         };
         if reading.spread.is_some() {
-            return again(self, "the reading states its uncertainty twice");
+            let message = self.words.say("the reading states its uncertainty twice");
+            return again(self, message);
         }
         self.skip_blanks();
         if !self
             .rest()
             .starts_with(|c: char| c.is_ascii_digit() || matches!(c, '.' | ','))
         {
-            return again(self, "a positive number is expected behind the ±");
+            let message = self.words.say("a positive number is expected behind the ±");
+            return again(self, message);
         }
         let (mut width, digits_end) = self.number()?;
         let power = self.power()?;
@@ -189,7 +198,13 @@ impl<'t> Cursor<'t> {
                 Some(own) if own.dimension() == unit.dimension() => {
                     width = width.shifted(unit.power_to_base() - own.power_to_base());
                 }
-                Some(_) => return again(self, "the uncertainty has another unit than the reading"),
+                Some(_) => {
+                    let words = self.words;
+                    return again(
+                        self,
+                        words.say("the uncertainty has another unit than the reading"),
+                    );
+                }
             }
         }
         reading.spread = Some(Spread::Limits(width));
@@ -247,7 +262,11 @@ impl<'t> Cursor<'t> {
             .or_else(|| Unit::parse(&text.split_whitespace().collect::<Vec<_>>().join(" ")))
         {
             Some(unit) if !have_one => Ok(unit),
-            Some(_) => Err(self.error(span, "there are two units", "leave one unit")),
+            Some(_) => Err(self.error(
+                span,
+                self.words.say("there are two units"),
+                self.words.say("leave one unit"),
+            )),
             None if text.bytes().filter(u8::is_ascii_digit).count() > 1
                 || text.starts_with(|c: char| c.is_ascii_digit()) =>
             {
@@ -272,41 +291,56 @@ impl<'t> Cursor<'t> {
                 *distance <= limit && *distance < letters.max(name.chars().count())
             });
         let help = match (foreign::instead(text), close) {
-            (Some(instead), _) => instead.to_owned(),
-            (None, Some((_, name))) => format!("did you mean `{name}`? put remarks in brackets"),
-            (None, None) => {
-                "type a unit such as g, mL, mol or °C; put remarks in brackets".to_owned()
+            (Some(instead), _) => self.words.say(instead).to_owned(),
+            (None, Some((_, name))) => {
+                // Most spellings are English words; a symbol is the same in every language.
+                let own = Unit::parse(name).filter(|_| self.words.code() != "en");
+                say!(
+                    self.words,
+                    "did you mean `{unit}`? put remarks in brackets",
+                    unit = own.map_or(name, Unit::symbol)
+                )
             }
+            (None, None) => say!(
+                self.words,
+                "type a unit such as g, mL, mol or °C; put remarks in brackets"
+            ),
         };
-        self.error(span, format!("“{}” is not a unit", shortened(text)), help)
+        let message = say!(self.words, "“{text}” is not a unit", text = shortened(text));
+        self.error(span, message, help)
     }
 
     pub(super) fn two_numbers(&self, span: Range<usize>) -> TypedError {
-        self.error(
+        let error = self.error(
             span,
-            "there is more than one number",
-            "leave one reading; put what it was before in brackets: 105.68 g (was 106.58)",
-        )
+            self.words.say("there is more than one number"),
+            self.words.say(
+                "leave one reading; put what it was before in brackets: 105.68 g (was 106.58)",
+            ),
+        );
+        TypedError {
+            fault: Fault::SeveralNumbers,
+            ..error
+        }
     }
 
     pub(super) fn not_decimal(&self, why: NotDecimal, span: Range<usize>) -> TypedError {
-        match why {
-            NotDecimal::NotANumber => self.error(
-                span,
-                "this is not a number",
-                "type the reading, such as 104.18 g",
+        let words = self.words;
+        let (message, help) = match why {
+            NotDecimal::NotANumber => (
+                words.say("this is not a number"),
+                words.say("type the reading, such as 104.18 g"),
             ),
-            NotDecimal::TooManyDigits => self.error(
-                span,
-                "the number has more digits than any instrument shows",
-                "type the digits that the instrument shows",
+            NotDecimal::TooManyDigits => (
+                words.say("the number has more digits than any instrument shows"),
+                words.say("type the digits that the instrument shows"),
             ),
-            NotDecimal::TooLarge => self.error(
-                span,
-                "the power of ten is larger than anything in a laboratory",
-                "look at the power of ten again",
+            NotDecimal::TooLarge => (
+                words.say("the power of ten is larger than anything in a laboratory"),
+                words.say("look at the power of ten again"),
             ),
-        }
+        };
+        self.error(span, message, help)
     }
 }
 

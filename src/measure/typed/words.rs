@@ -1,8 +1,10 @@
 //! Words that stand where a reading should, and texts that are no reading: lost, nan, a date, a time.
 
+use crate::measure::typed::Fault;
 use crate::measure::typed::TypedError;
 use crate::measure::typed::reader::Cursor;
 use crate::measure::typed::reader::shortened;
+use crate::say;
 
 /// Words that say there is no reading; any of them makes a text without a number “missing”.
 const MISSING: &[&str] = &[
@@ -82,30 +84,52 @@ impl Cursor<'_> {
         {
             return Err(self.error(
                 whole,
-                format!("“{text}” is not a number that an instrument can show"),
-                "type the reading, or a word such as lost",
+                say!(
+                    self.words,
+                    "“{text}” is not a number that an instrument can show",
+                    text = text
+                ),
+                self.words.say("type the reading, or a word such as lost"),
             ));
         }
         if !text.bytes().any(|b| b.is_ascii_digit()) {
-            return Err(self.error(
+            let error = self.error(
                 whole,
-                format!("there is no number in “{}”", shortened(text)),
-                "type the reading with its unit, or one of: lost, spilled, none, ?",
-            ));
+                say!(
+                    self.words,
+                    "there is no number in “{text}”",
+                    text = shortened(text)
+                ),
+                self.words
+                    .say("type the reading with its unit, or one of: lost, spilled, none, ?"),
+            );
+            return Err(TypedError {
+                fault: Fault::NoNumber,
+                ..error
+            });
         }
         let first = first.trim_end_matches([',', '.']);
         if is_date(first) {
             return Err(self.error(
                 whole,
-                format!("“{first}” looks like a date, not like a reading"),
-                "type what the instrument shows, such as 104.18 g",
+                say!(
+                    self.words,
+                    "“{text}” looks like a date, not like a reading",
+                    text = first
+                ),
+                self.words
+                    .say("type what the instrument shows, such as 104.18 g"),
             ));
         }
         if is_time(first) {
             return Err(self.error(
                 whole,
-                format!("“{first}” looks like a time, not like a reading"),
-                "type the reading first: 105.70 g at 14:10",
+                say!(
+                    self.words,
+                    "“{text}” looks like a time, not like a reading",
+                    text = first
+                ),
+                self.words.say("type the reading first: 105.70 g at 14:10"),
             ));
         }
         Ok(())
