@@ -3,6 +3,7 @@
 use crate::lab::Asked;
 use crate::lab::Lab;
 use crate::measure::Typed;
+use crate::measure::Unit;
 use crate::measure::typed;
 use crate::problem::Code;
 use crate::problem::Problem;
@@ -22,6 +23,8 @@ use crate::record::plausible;
 use crate::record::read::Written;
 use crate::record::trials;
 use crate::record::words;
+use crate::say;
+use crate::words::Words;
 
 /// The record of a data file by its lab. `steps` are the ids that `[answers]` may use.
 ///
@@ -35,11 +38,11 @@ pub fn check(written: &Written, lab: &Lab, steps: &[String]) -> (Record, Vec<Pro
     let mut record = blank(written, lab);
     days(&mut root, lab, &mut record, &mut problems);
     trials::read(&mut root, lab, &mut record, &mut problems);
-    words::extra(&mut root, &mut record, &mut problems);
+    words::extra(&mut root, &lab.words, &mut record, &mut problems);
     words::signs(&mut root, lab, &mut record, &mut problems);
-    words::answers(&mut root, steps, &mut record, &mut problems);
+    words::answers(&mut root, (steps, &lab.words), &mut record, &mut problems);
     words::causes(&mut root, &mut record, &mut problems);
-    words::prose(&mut root, &mut record, &mut problems);
+    words::prose(&mut root, &lab.words, &mut record, &mut problems);
     strangers(&mut root, lab, &mut record, &mut problems);
     comments::look(&written.source, lab, steps, &mut problems);
     plausible::look(lab, &mut record, &mut problems);
@@ -81,8 +84,7 @@ fn days(root: &mut Table<'_, '_>, lab: &Lab, record: &mut Record, problems: &mut
     };
     for (key, span, value) in all.take_all() {
         let Some(table) = value.table(format!("[day.{key}]"), span.clone()) else {
-            problems
-                .push(value.wrong_shape(&key, "a section, written `[day.1]` on a line of its own"));
+            problems.push(value.wrong_section(&key, "day.1"));
             continue;
         };
         let number = key
@@ -95,10 +97,14 @@ fn days(root: &mut Table<'_, '_>, lab: &Lab, record: &mut Record, problems: &mut
                 .iter()
                 .map(|day| format!("[day.{}]", day.number))
                 .collect();
+            let words = &lab.words;
             problems.push(
-                Problem::error(Code::UnknownSection, format!("this lab has no day {key}"))
-                    .at(span, "not a day of this lab")
-                    .help(format!("its days are {}", known.join(", "))),
+                Problem::error(
+                    Code::UnknownSection,
+                    say!(words, "this lab has no day {key}", key = key),
+                )
+                .at(span, words.say("not a day of this lab"))
+                .help(say!(words, "its days are {days}", days = known.join(", "))),
             );
         }
         one_day(table, number, lab, record, problems);
@@ -164,6 +170,7 @@ pub(super) fn reading(
     value: &Value<'_, '_>,
     problems: &mut Vec<Problem>,
 ) {
+    let words = &lab.words;
     let Some((index, (its_day, asked))) = lab
         .readings()
         .enumerate()
@@ -174,31 +181,46 @@ pub(super) fn reading(
             .map(|(_, asked)| asked.name.as_str())
             .chain(["date", "seen"]);
         let help = suggest::closest(name, names).map_or_else(
-            || "put readings nobody planned under [extra]".to_owned(),
-            |near| format!("did you mean `{near}`?"),
+            || say!(words, "put readings nobody planned under [extra]"),
+            |near| say!(words, "did you mean `{name}`?", name = near),
         );
         problems.push(
             Problem::error(
                 Code::UnknownReading,
-                format!("this lab has no reading called `{name}`"),
+                say!(
+                    words,
+                    "this lab has no reading called `{name}`",
+                    name = name
+                ),
             )
-            .at(name_span, "not known")
+            .at(name_span, words.say("not known"))
             .help(help),
         );
         return;
     };
     if day.is_some_and(|day| day != its_day) {
         problems.push(
-            Problem::warning(Code::WrongDay, format!("`{name}` belongs to day {its_day}"))
-                .at(name_span.clone(), "used all the same")
-                .help(format!("move the line under [day.{its_day}]")),
+            Problem::warning(
+                Code::WrongDay,
+                say!(
+                    words,
+                    "`{name}` belongs to day {day}",
+                    name = name,
+                    day = its_day
+                ),
+            )
+            .at(name_span.clone(), words.say("used all the same"))
+            .help(say!(
+                words,
+                "move the line under [day.{day}]",
+                day = its_day
+            )),
         );
     }
     let boxes: Vec<Value<'_, '_>> = match value.shape() {
         Shape::List(items) => items,
         Shape::Table | Shape::Flag(_) | Shape::Date(_) => {
-            problems
-                .push(value.wrong_shape(name, "a reading between quotes, such as \"104.18 g\""));
+            problems.push(no_reading(words, name, value));
             return;
         }
         Shape::Text(_) | Shape::Number(_) => vec![*value],
@@ -211,19 +233,22 @@ pub(super) fn reading(
         problems.push(
             Problem::warning(
                 Code::WrongShape,
-                format!("`{name}` has more than one reading"),
+                say!(words, "`{name}` has more than one reading", name = name),
             )
-            .at(value.span(), "the last one is used")
-            .help(
+            .at(value.span(), words.say("the last one is used"))
+            .help(words.say(
                 "keep the one that counts; write the other as a remark: \"105.68 g (was 106.58)\"",
-            ),
+            )),
         );
     }
     if !readings[index].entries.is_empty() && !entries.is_empty() {
         problems.push(
-            Problem::error(Code::DoubledKey, format!("`{name}` stands in two sections"))
-                .at(name_span, "again here")
-                .help("keep one of them; the first is used"),
+            Problem::error(
+                Code::DoubledKey,
+                say!(words, "`{name}` stands in two sections", name = name),
+            )
+            .at(name_span, words.say("again here"))
+            .help(words.say("keep one of them; the first is used")),
         );
         entries.clear();
     }
@@ -241,10 +266,7 @@ fn entry(
         Shape::Text(text) => text,
         Shape::Number(text) => text,
         _ => {
-            problems.push(item.wrong_shape(
-                &asked.name,
-                "a reading between quotes, such as \"104.18 g\"",
-            ));
+            problems.push(no_reading(&lab.words, &asked.name, item));
             return None;
         }
     };
@@ -263,7 +285,7 @@ fn entry(
             problems.extend(number_in_words(
                 &word,
                 asked,
-                (decimals, mark),
+                (decimals, &lab.words),
                 span.clone(),
             ));
             done(Content::Missing(word))
@@ -273,19 +295,7 @@ fn entry(
             if unit.dimension() == asked.unit.dimension() {
                 return done(Content::Value(reading));
             }
-            problems.push(
-                Problem::error(
-                    Code::WrongUnit,
-                    format!(
-                        "“{}” is read in {}, not in {}",
-                        asked.label,
-                        asked.unit.in_words(),
-                        unit.in_words()
-                    ),
-                )
-                .at(span.clone(), format!("this is in {}", unit.in_words()))
-                .help(format!("write it in {}", asked.unit.in_words())),
-            );
+            problems.push(wrong_unit(&lab.words, asked, unit, span.clone()));
             done(Content::Unreadable)
         }
         Err(wrong) => {
@@ -304,17 +314,43 @@ fn entry(
     }
 }
 
+/// The problem of a box that holds no text.
+fn no_reading(words: &Words, name: &str, value: &Value<'_, '_>) -> Problem {
+    value.wrong_shape(
+        name,
+        words.say("a reading between quotes, such as \"104.18 g\""),
+    )
+}
+
+/// The problem of a reading in a unit of something else.
+fn wrong_unit(words: &Words, asked: &Asked, unit: Unit, span: Span) -> Problem {
+    let name = |unit: Unit| match unit {
+        Unit::One => words.say("a plain number"),
+        unit => unit.symbol(),
+    };
+    let message = say!(
+        words,
+        "“{reading}” is read in {unit}, not in {other}",
+        reading = asked.label,
+        unit = name(asked.unit),
+        other = name(unit)
+    );
+    Problem::error(Code::WrongUnit, message)
+        .at(span, say!(words, "this is in {unit}", unit = name(unit)))
+        .help(say!(words, "write it in {unit}", unit = name(asked.unit)))
+}
+
 /// What to ask when a word for “no reading” has a reading behind it: `spilled some, 2.31 g` may be what the balance showed,
 /// or what was spilled. It is not used before somebody says which.
 fn number_in_words(
-    words: &str,
+    typed: &str,
     asked: &Asked,
-    (decimals, mark): (Option<i32>, char),
+    (decimals, words): (Option<i32>, &Words),
     span: Span,
 ) -> Option<Problem> {
-    let at = words.find(|c: char| c.is_ascii_digit())?;
-    let (before, rest) = words.split_at(at);
-    let Ok(Typed::Value(reading)) = typed::parse_with(rest, decimals, mark) else {
+    let at = typed.find(|c: char| c.is_ascii_digit())?;
+    let (before, rest) = typed.split_at(at);
+    let Ok(Typed::Value(reading)) = typed::parse_with(rest, decimals, words.decimal_mark()) else {
         return None;
     };
     let fits = match reading.unit {
@@ -324,14 +360,20 @@ fn number_in_words(
     };
     let remark = before.trim_end_matches(|c: char| !c.is_alphanumeric());
     fits.then(|| {
-        Problem::warning(
-            Code::Reading,
-            format!("“{words}” counts as no reading, because it begins with “{remark}”"),
-        )
-        .at(span, asked.label.clone())
-        .help(format!(
-            "if the instrument showed {rest}, write \"{rest} ({remark})\"; if nothing was read, write only \"{remark}\""
-        ))
+        let message = say!(
+            words,
+            "“{typed}” counts as no reading, because it begins with “{remark}”",
+            typed = typed,
+            remark = remark
+        );
+        Problem::warning(Code::Reading, message)
+            .at(span, asked.label.clone())
+            .help(say!(
+                words,
+                "if the instrument showed {reading}, write \"{reading} ({remark})\"; if nothing was read, write only \"{remark}\"",
+                reading = rest,
+                remark = remark
+            ))
     })
 }
 
@@ -372,24 +414,29 @@ fn strangers(
         let near = day
             .map(|number| format!("day.{number}"))
             .or_else(|| suggest::closest(&key, known).map(str::to_owned));
+        let words = &lab.words;
         let is_reading = lab.readings().any(|(_, asked)| asked.name == key);
         let (message, help) = if is_reading {
             (
-                format!("`{key}` stands outside its day"),
-                "move the line under the day it was read on".to_owned(),
+                say!(words, "`{key}` stands outside its day", key = key),
+                say!(words, "move the line under the day it was read on"),
             )
         } else if matches!(value.shape(), Shape::Table) {
-            let help = near.map_or_else(|| "sections are [who], [day.1] …, [trial.2] …, [extra], [signs], [answers], [cause.1] …, [words]".to_owned(), |near| format!("did you mean [{near}]?"));
-            (format!("a data file has no section [{key}]"), help)
+            let help = near.map_or_else(
+                || say!(words, "sections are [who], [day.1] …, [trial.2] …, [extra], [signs], [answers], [cause.1] …, [words]"),
+                |near| say!(words, "did you mean [{name}]?", name = near),
+            );
+            let message = say!(words, "a data file has no section [{key}]", key = key);
+            (message, help)
         } else {
             (
-                format!("`{key}` stands in no section"),
-                "move the line under the section it belongs to".to_owned(),
+                say!(words, "`{key}` stands in no section", key = key),
+                say!(words, "move the line under the section it belongs to"),
             )
         };
         problems.push(
             Problem::error(Code::UnknownSection, message)
-                .at(span, "not read")
+                .at(span, words.say("not read"))
                 .help(help),
         );
     }

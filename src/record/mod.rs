@@ -24,6 +24,7 @@ pub mod worksheet;
 pub use check::check;
 pub use read::Written;
 pub use read::read;
+pub use read::read_in;
 
 use crate::measure::Reading;
 use crate::problem::Span;
