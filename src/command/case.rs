@@ -236,8 +236,14 @@ fn decoded(
             .filter(|name| !name.is_empty())
             .map(|name| (name.to_owned(), labs.named(name, path))),
     };
-    let ready = named.as_ref().and_then(|(_, ready)| ready.as_ref());
-    let words = ready.map_or_else(Words::english, |ready| ready.words.clone());
+    let words = match &named {
+        Some((_, Some(ready))) => ready.words.clone(),
+        // A misspelt name is told in the language of the lab that may be meant.
+        Some((name, None)) => near(name)
+            .and_then(|id| labs.built_in(id))
+            .map_or_else(Words::english, |ready| ready.words.clone()),
+        None => Words::english(),
+    };
     if problems.is_empty() {
         return (source, words, named, problems);
     }
@@ -280,7 +286,7 @@ fn no_lab(written: &record::Written, words: &Words) -> Problem {
             .at(written.who.lab_span.clone(), words.say("no lab"))
             .help(words.say("under [who], add a line such as: lab = \"zinc-copper-sulfate\""));
     }
-    let help = suggest::closest(lab, builtin::BUILT_IN.iter().map(|(id, _)| *id)).map_or_else(
+    let help = near(lab).map_or_else(
         || say!(words, "put the teacher's lab.toml into this folder, or name a built-in lab (`gramleaf labs` lists them)"),
         |near| say!(words, "did you mean `{name}`?", name = near),
     );
@@ -288,6 +294,11 @@ fn no_lab(written: &record::Written, words: &Words) -> Problem {
     Problem::error(Code::LabNotFound, message)
         .at(written.who.lab_span.clone(), words.say("not found"))
         .help(help)
+}
+
+/// The built-in lab that a name may mean.
+fn near(name: &str) -> Option<&'static str> {
+    suggest::closest(name, builtin::BUILT_IN.iter().map(|(id, _)| *id))
 }
 
 /// The problem of a data file whose lab has errors.

@@ -3,7 +3,6 @@
 use crate::lab::Asked;
 use crate::lab::Lab;
 use crate::measure::Typed;
-use crate::measure::Unit;
 use crate::measure::typed;
 use crate::problem::Code;
 use crate::problem::Problem;
@@ -22,9 +21,9 @@ use crate::record::comments;
 use crate::record::plausible;
 use crate::record::read::Written;
 use crate::record::trials;
+use crate::record::unread;
 use crate::record::words;
 use crate::say;
-use crate::words::Words;
 
 /// The record of a data file by its lab. `steps` are the ids that `[answers]` may use.
 ///
@@ -220,7 +219,7 @@ pub(super) fn reading(
     let boxes: Vec<Value<'_, '_>> = match value.shape() {
         Shape::List(items) => items,
         Shape::Table | Shape::Flag(_) | Shape::Date(_) => {
-            problems.push(no_reading(words, name, value));
+            problems.push(unread::no_reading(words, name, value));
             return;
         }
         Shape::Text(_) | Shape::Number(_) => vec![*value],
@@ -266,7 +265,7 @@ fn entry(
         Shape::Text(text) => text,
         Shape::Number(text) => text,
         _ => {
-            problems.push(no_reading(&lab.words, &asked.name, item));
+            problems.push(unread::no_reading(&lab.words, &asked.name, item));
             return None;
         }
     };
@@ -282,7 +281,7 @@ fn entry(
     match typed::parse_with(text, decimals, mark) {
         Ok(Typed::Empty) => None,
         Ok(Typed::Missing(word)) => {
-            problems.extend(number_in_words(
+            problems.extend(unread::number_in_words(
                 &word,
                 asked,
                 (decimals, &lab.words),
@@ -295,7 +294,7 @@ fn entry(
             if unit.dimension() == asked.unit.dimension() {
                 return done(Content::Value(reading));
             }
-            problems.push(wrong_unit(&lab.words, asked, unit, span.clone()));
+            problems.push(unread::wrong_unit(&lab.words, asked, unit, span.clone()));
             done(Content::Unreadable)
         }
         Err(wrong) => {
@@ -312,69 +311,6 @@ fn entry(
             done(Content::Unreadable)
         }
     }
-}
-
-/// The problem of a box that holds no text.
-fn no_reading(words: &Words, name: &str, value: &Value<'_, '_>) -> Problem {
-    value.wrong_shape(
-        name,
-        words.say("a reading between quotes, such as \"104.18 g\""),
-    )
-}
-
-/// The problem of a reading in a unit of something else.
-fn wrong_unit(words: &Words, asked: &Asked, unit: Unit, span: Span) -> Problem {
-    let name = |unit: Unit| match unit {
-        Unit::One => words.say("a plain number"),
-        unit => unit.symbol(),
-    };
-    let message = say!(
-        words,
-        "“{reading}” is read in {unit}, not in {other}",
-        reading = asked.label,
-        unit = name(asked.unit),
-        other = name(unit)
-    );
-    Problem::error(Code::WrongUnit, message)
-        .at(span, say!(words, "this is in {unit}", unit = name(unit)))
-        .help(say!(words, "write it in {unit}", unit = name(asked.unit)))
-}
-
-/// What to ask when a word for “no reading” has a reading behind it: `spilled some, 2.31 g` may be what the balance showed,
-/// or what was spilled. It is not used before somebody says which.
-fn number_in_words(
-    typed: &str,
-    asked: &Asked,
-    (decimals, words): (Option<i32>, &Words),
-    span: Span,
-) -> Option<Problem> {
-    let at = typed.find(|c: char| c.is_ascii_digit())?;
-    let (before, rest) = typed.split_at(at);
-    let Ok(Typed::Value(reading)) = typed::parse_with(rest, decimals, words.decimal_mark()) else {
-        return None;
-    };
-    let fits = match reading.unit {
-        Some(unit) => unit.dimension() == asked.unit.dimension(),
-        // A whole number without a unit is a day or a count.
-        None => reading.number.places() > 0,
-    };
-    let remark = before.trim_end_matches(|c: char| !c.is_alphanumeric());
-    fits.then(|| {
-        let message = say!(
-            words,
-            "“{typed}” counts as no reading, because it begins with “{remark}”",
-            typed = typed,
-            remark = remark
-        );
-        Problem::warning(Code::Reading, message)
-            .at(span, asked.label.clone())
-            .help(say!(
-                words,
-                "if the instrument showed {reading}, write \"{reading} ({remark})\"; if nothing was read, write only \"{remark}\"",
-                reading = rest,
-                remark = remark
-            ))
-    })
 }
 
 /// Decimals the reading's instrument shows, where its description says.
