@@ -13,15 +13,19 @@ use crate::command::Stop;
 use crate::command::files;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::labs_in_use::Ready;
+use crate::command::labs_in_use::value_of;
 use crate::lab::builtin;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Source;
+use crate::problem::Span;
 use crate::problem::suggest;
 use crate::record;
 use crate::record::Record;
 use crate::report::Case;
 use crate::report::LabFrom;
+use crate::say;
+use crate::words::Words;
 use crate::working;
 
 /// A data file as far as it could be read.
@@ -31,6 +35,8 @@ pub(super) struct Read {
     pub source: Source,
     /// What is wrong or odd in it; plausibility of results is added when it is worked.
     pub problems: Vec<Problem>,
+    /// The language of its lab, in which the problems are told; English where there is none.
+    pub words: Words,
     /// The lab and the record; `None` when there is no lab to read it by.
     pub matched: Option<(Arc<Ready>, Record)>,
     /// SHA-256 of the file, hexadecimal.
@@ -90,7 +96,6 @@ pub(super) fn read_worksheet(
     labs: &LabsInUse,
 ) -> Result<Option<Read>, Stop> {
     let bytes = files::read(path)?;
-    let (worksheet, problems) = Source::decode(path.display().to_string(), &bytes);
     let Some(data) = data_of(path) else {
         let wanted = path.with_extension("toml");
         return Err(Stop::new(
@@ -104,6 +109,8 @@ pub(super) fn read_worksheet(
     let Some((ready, record)) = &mut read.matched else {
         return Ok(Some(read));
     };
+    let name = path.display().to_string();
+    let (worksheet, problems) = Source::decode_in(name, &bytes, &read.words);
     let Some(answers) = record::worksheet::read(&worksheet.text, &ready.steps) else {
         return Err(Stop::new(
             format!("{} holds no table of steps with answers", path.display()),
@@ -148,32 +155,34 @@ pub(super) fn read(
     } else {
         path.display().to_string()
     };
-    let (source, mut problems) = Source::decode(name, &bytes);
+    let (source, words, named, mut problems) = decoded(name, &bytes, (path, lab), labs);
     if !problems.is_empty() && source.text.is_empty() {
         return Ok(Some(Read {
             source,
             problems,
+            words,
             matched: None,
             digest,
             beside: None,
         }));
     }
-    let written = record::read(source);
+    let written = record::read_in(source, &words);
     if written.is_lab {
         return Ok(None);
     }
-    let ready = match lab {
-        Some(path) => labs.read_file(path),
-        None if written.who.lab.is_empty() => None,
-        None => labs.named(&written.who.lab, path),
+    let ready = match named {
+        Some((name, ready)) if lab.is_some() || name == written.who.lab => ready,
+        _ if written.who.lab.is_empty() => None,
+        _ => labs.named(&written.who.lab, path),
     };
     let source = written.source.clone();
     let Some(ready) = ready else {
         problems.extend(written.problems.iter().cloned());
-        problems.push(no_lab(&written));
+        problems.push(no_lab(&written, &words));
         return Ok(Some(Read {
             source,
             problems,
+            words,
             matched: None,
             digest,
             beside: None,
@@ -181,20 +190,11 @@ pub(super) fn read(
     };
     let Some((description, _)) = &ready.lab else {
         problems.extend(written.problems.iter().cloned());
-        problems.push(
-            Problem::error(
-                Code::LabNotFound,
-                format!(
-                    "the lab description {} has errors of its own",
-                    ready.source.name
-                ),
-            )
-            .at(written.who.lab_span.clone(), "this lab")
-            .help("the teacher's file must be put right first; its errors are listed with it"),
-        );
+        problems.push(broken(&ready, &written));
         return Ok(Some(Read {
             source,
             problems,
+            words,
             matched: Some((Arc::clone(&ready), empty_record(&written))),
             digest,
             beside: None,
@@ -205,23 +205,50 @@ pub(super) fn read(
     if let Some((group_file, span)) = &written.who.readings_of {
         match group_readings(path, group_file, &ready) {
             Some(group) => record.take_readings(group),
-            None => problems.push(
-                Problem::error(
-                    Code::ReadingsOf,
-                    format!("the group's file {group_file} cannot be used"),
-                )
-                .at(span.clone(), "not found, or not of this lab")
-                .help("write its name as it stands in the same folder, such as \"3-07.toml\""),
-            ),
+            None => problems.push(no_group(&words, group_file, span)),
         }
     }
     Ok(Some(Read {
         source,
         problems,
+        words,
         matched: Some((ready, record)),
         digest,
         beside: None,
     }))
+}
+
+/// A lab as a file names it before anything else is read: the name, and the description if there is one.
+type Named = (String, Option<Arc<Ready>>);
+
+/// A data file's text, the language of its lab, the lab as the text names it, and what is wrong with its bytes. What is
+/// wrong is told in that language, so the lab has to be known first, best effort: English where it is not found.
+fn decoded(
+    name: String,
+    bytes: &[u8],
+    (path, lab): (&Path, Option<&Path>),
+    labs: &LabsInUse,
+) -> (Source, Words, Option<Named>, Vec<Problem>) {
+    let (source, problems) = Source::decode(name, bytes);
+    let named: Option<Named> = match lab {
+        Some(lab) => Some((String::new(), labs.read_file(lab))),
+        None => value_of(&source.text, "lab")
+            .filter(|name| !name.is_empty())
+            .map(|name| (name.to_owned(), labs.named(name, path))),
+    };
+    let words = match &named {
+        Some((_, Some(ready))) => ready.words.clone(),
+        // A misspelt name is told in the language of the lab that may be meant.
+        Some((name, None)) => near(name)
+            .and_then(|id| labs.built_in(id))
+            .map_or_else(Words::english, |ready| ready.words.clone()),
+        None => Words::english(),
+    };
+    if problems.is_empty() {
+        return (source, words, named, problems);
+    }
+    let (source, problems) = Source::decode_in(source.name, bytes, &words);
+    (source, words, named, problems)
 }
 
 /// A record with nothing but who made it, for a file whose lab is broken.
@@ -251,24 +278,48 @@ pub(super) fn group_readings(student: &Path, group_file: &str, ready: &Ready) ->
 }
 
 /// The problem of a data file whose lab is nowhere.
-fn no_lab(written: &record::Written) -> Problem {
+fn no_lab(written: &record::Written, words: &Words) -> Problem {
     let lab = &written.who.lab;
     if lab.is_empty() {
-        return Problem::error(
-            Code::LabNotFound,
-            "the file does not say which lab it belongs to",
-        )
-        .at(written.who.lab_span.clone(), "no lab")
-        .help("under [who], add a line such as: lab = \"zinc-copper-sulfate\"");
+        let message = words.say("the file does not say which lab it belongs to");
+        return Problem::error(Code::LabNotFound, message)
+            .at(written.who.lab_span.clone(), words.say("no lab"))
+            .help(words.say("under [who], add a line such as: lab = \"zinc-copper-sulfate\""));
     }
-    let help = suggest::closest(lab, builtin::BUILT_IN.iter().map(|(id, _)| *id)).map_or_else(
-        || "put the teacher's lab.toml into this folder, or name a built-in lab (`gramleaf labs` lists them)".to_owned(),
-        |near| format!("did you mean `{near}`?"),
+    let help = near(lab).map_or_else(
+        || say!(words, "put the teacher's lab.toml into this folder, or name a built-in lab (`gramleaf labs` lists them)"),
+        |near| say!(words, "did you mean `{name}`?", name = near),
     );
-    Problem::error(
-        Code::LabNotFound,
-        format!("there is no lab called `{lab}` here"),
-    )
-    .at(written.who.lab_span.clone(), "not found")
-    .help(help)
+    let message = say!(words, "there is no lab called `{lab}` here", lab = lab);
+    Problem::error(Code::LabNotFound, message)
+        .at(written.who.lab_span.clone(), words.say("not found"))
+        .help(help)
+}
+
+/// The built-in lab that a name may mean.
+fn near(name: &str) -> Option<&'static str> {
+    suggest::closest(name, builtin::BUILT_IN.iter().map(|(id, _)| *id))
+}
+
+/// The problem of a data file whose lab has errors.
+fn broken(ready: &Ready, written: &record::Written) -> Problem {
+    let words = &ready.words;
+    let message = say!(
+        words,
+        "the lab description {file} has errors of its own",
+        file = ready.source.name
+    );
+    Problem::error(Code::LabNotFound, message)
+        .at(written.who.lab_span.clone(), words.say("this lab"))
+        .help(
+            words.say("the teacher's file must be put right first; its errors are listed with it"),
+        )
+}
+
+/// The problem of a student's own file whose group's file is nowhere.
+fn no_group(words: &Words, file: &str, span: &Span) -> Problem {
+    let message = say!(words, "the group's file {file} cannot be used", file = file);
+    Problem::error(Code::ReadingsOf, message)
+        .at(span.clone(), words.say("not found, or not of this lab"))
+        .help(words.say("write its name as it stands in the same folder, such as \"3-07.toml\""))
 }

@@ -17,6 +17,7 @@ use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::any_error;
 use crate::problem::suggest;
+use crate::words::Words;
 use crate::working::Graph;
 use crate::working::plan;
 
@@ -29,6 +30,8 @@ pub(super) struct Ready {
     pub problems: Vec<Problem>,
     /// The lab with its steps; `None` when something is wrong.
     pub lab: Option<(Lab, Graph)>,
+    /// Its language, as far as it can be told where something is wrong.
+    pub words: Words,
     /// Ids of its steps.
     pub steps: Vec<String>,
     /// Name of the file its text stands in; `None` for a built-in lab.
@@ -151,7 +154,9 @@ impl LabsInUse {
                     .map(|name| name.to_string_lossy().to_lowercase())
                     .unwrap_or_default();
                 if (name == "lab.toml" || name.ends_with(".lab.toml"))
-                    && let Some(found) = files::existing(&path).as_deref().and_then(id_of)
+                    && let Some(found) = files::existing(&path)
+                        .as_deref()
+                        .and_then(|text| value_of(text, "id"))
                 {
                     lines.push(format!("{found}\t{}", path.display()));
                 }
@@ -164,6 +169,7 @@ impl LabsInUse {
                 source,
                 problems: Vec::new(),
                 lab: None,
+                words: Words::english(),
                 steps: Vec::new(),
                 file: None,
             })
@@ -189,27 +195,27 @@ impl LabsInUse {
     }
 }
 
-/// The `id` of a lab description's text, without reading the rest.
-fn id_of(text: &str) -> Option<String> {
-    let line = text
-        .lines()
-        .find(|line| line.trim_start().starts_with("id"))?;
-    let (name, value) = line.split_once('=')?;
-    (name.trim() == "id").then(|| {
-        value
-            .split('#')
-            .next()
-            .unwrap_or_default()
-            .trim()
-            .trim_matches(['"', '\''])
-            .to_owned()
-    })
+/// The value of the first line `name = "…"` of a text, without reading the rest: quotes may be missing or curly, and a
+/// colon may stand in the place of the sign.
+pub(super) fn value_of<'t>(text: &'t str, name: &str) -> Option<&'t str> {
+    let mut values = text.lines().filter_map(|line| {
+        let behind = line.trim_start().strip_prefix(name)?.trim_start();
+        behind.strip_prefix(['=', ':'])
+    });
+    let value = values.next()?.split('#').next().unwrap_or_default().trim();
+    Some(value.trim_matches(['"', '\'', '“', '”', '„', '‘', '’', ' ', ',']))
 }
 
 /// Checks and plans a description.
 fn prepare(source: Source, mut problems: Vec<Problem>) -> Ready {
     let (lab, found) = check::check(&source);
     problems.extend(found);
+    let words = match &lab {
+        Some(lab) => lab.words.clone(),
+        None => value_of(&source.text, "language")
+            .and_then(Words::of)
+            .unwrap_or_default(),
+    };
     let planned = lab.map(|lab| {
         let (graph, found) = plan::plan(&lab);
         problems.extend(found);
@@ -225,6 +231,7 @@ fn prepare(source: Source, mut problems: Vec<Problem>) -> Ready {
         source,
         problems,
         lab,
+        words,
         steps,
         file: None,
     }

@@ -16,6 +16,7 @@ use crate::planning::Preparation;
 use crate::render::Templates;
 use crate::report::preparation;
 use crate::status::Status;
+use crate::words::Words;
 
 /// What `--json` prints.
 #[derive(Debug, Serialize)]
@@ -93,7 +94,7 @@ struct Expected<'a> {
 pub(super) fn run(arguments: &cli::Plan) -> Result<Status, Stop> {
     let labs = LabsInUse::default();
     let ready = labs.of_command(&arguments.lab)?;
-    terminal::problems(&ready.source, &ready.problems);
+    terminal::problems(&ready.source, &ready.problems, &Words::english());
     let Some((lab, graph)) = &ready.lab else {
         return Ok(Status::ProblemsFound);
     };

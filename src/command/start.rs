@@ -16,12 +16,13 @@ use crate::report::form;
 use crate::report::form::FormFor;
 use crate::report::schema;
 use crate::status::Status;
+use crate::words::Words;
 
 /// Writes the blank form of a lab, or its sheets, for one group or several.
 pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
     let labs = LabsInUse::default();
     let ready = labs.of_command(&arguments.lab)?;
-    terminal::problems(&ready.source, &ready.problems);
+    terminal::problems(&ready.source, &ready.problems, &Words::english());
     let Some((lab, graph)) = &ready.lab else {
         return Ok(Status::ProblemsFound);
     };

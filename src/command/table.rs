@@ -8,6 +8,7 @@ use crate::command::terminal;
 use crate::problem::Severity;
 use crate::problem::Source;
 use crate::problem::suggest;
+use crate::words::Words;
 
 /// What the column of the groups' codes may be called, in [plain letters](plain).
 pub(super) const GROUP: &[&str] = &[
@@ -65,21 +66,22 @@ pub(super) fn read(path: &Path, known: impl Fn(&str) -> bool) -> Result<Table, S
         path.display().to_string()
     };
     let bytes = files::read(path)?;
-    let (source, mut problems) = Source::as_saved(name.clone(), &bytes).map_err(|what| {
-        // Spreadsheets save their own files as zip archives, too.
-        let what = if bytes.starts_with(b"PK") {
-            "a spreadsheet (.xlsx, .ods) or another zip archive"
-        } else {
-            what
-        };
-        Stop::new(
-            format!("{name} is {what}, not plain text"),
-            "save the table as CSV, and give that file",
-        )
-    })?;
+    let (source, mut problems) = Source::as_saved(name.clone(), &bytes, &Words::english())
+        .map_err(|what| {
+            // Spreadsheets save their own files as zip archives, too.
+            let what = if bytes.starts_with(b"PK") {
+                "a spreadsheet (.xlsx, .ods) or another zip archive".to_owned()
+            } else {
+                what
+            };
+            Stop::new(
+                format!("{name} is {what}, not plain text"),
+                "save the table as CSV, and give that file",
+            )
+        })?;
     // That a spreadsheet marks its files as UTF-8 is nothing to tell.
     problems.retain(|problem| problem.severity != Severity::Note);
-    terminal::problems(&source, &problems);
+    terminal::problems(&source, &problems, &Words::english());
     let best = [b';', b'\t', b',']
         .into_iter()
         .max_by_key(|mark| {

@@ -6,6 +6,7 @@ use std::io::Write;
 use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::print;
+use crate::words::Words;
 
 /// Prints a result. A closed pipe ends the output quietly.
 pub(super) fn result(text: &str) {
@@ -13,11 +14,11 @@ pub(super) fn result(text: &str) {
     let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
 }
 
-/// Prints problems with their lines quoted.
-pub(super) fn problems(source: &Source, problems: &[Problem]) {
+/// Prints problems with their lines quoted, in the language that they are told in.
+pub(super) fn problems(source: &Source, problems: &[Problem], words: &Words) {
     if !problems.is_empty() {
         let coloured = std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none();
-        anstream::eprint!("{}", print::print(source, problems, coloured));
+        anstream::eprint!("{}", print::print_in(source, problems, words, coloured));
     }
 }
 

@@ -33,7 +33,7 @@ use crate::words::Words;
 /// Reads and checks a lab description; there is a lab only when nothing in it is wrong.
 #[must_use]
 pub fn check(source: &Source) -> (Option<Lab>, Vec<Problem>) {
-    let (mended, mut problems) = mended(source);
+    let (mended, mut problems) = mended(source, &Words::english());
     let document = document::parse(&mended);
     let mut root = Table::root(&mended, &document);
     if root.key_span("who").is_some() && root.key_span("equation").is_none() {

@@ -12,6 +12,7 @@ use crate::problem::Mended;
 use crate::problem::Problem;
 use crate::problem::Span;
 use crate::problem::suggest;
+use crate::say;
 
 /// A table under reading: what is asked for is taken, the rest is reported as unknown at the end.
 pub struct Table<'d, 's> {
@@ -21,6 +22,7 @@ pub struct Table<'d, 's> {
     pub span: Span,
     entries: Vec<Entry<'d, 's>>,
     known: Vec<&'static str>,
+    source: &'s Mended,
 }
 
 /// A key with its value.
@@ -69,7 +71,8 @@ impl<'d, 's> Table<'d, 's> {
     /// The whole file.
     #[must_use]
     pub fn root(source: &'s Mended, root: &'d Spanned<DeTable<'s>>) -> Self {
-        Self::of(source, "the file".to_owned(), 0..0, root.get_ref())
+        let name = source.words.say("the file").to_owned();
+        Self::of(source, name, 0..0, root.get_ref())
     }
 
     fn of(
@@ -116,6 +119,7 @@ impl<'d, 's> Table<'d, 's> {
             span,
             entries,
             known: Vec::new(),
+            source,
         }
     }
 
@@ -157,7 +161,8 @@ impl<'d, 's> Table<'d, 's> {
         if let Shape::Text(text) = value.shape() {
             Some((Cow::Borrowed(text), value.inner_span()))
         } else {
-            problems.push(value.wrong_shape(key, "text between quotes"));
+            let expected = self.source.words.say("text between quotes");
+            problems.push(value.wrong_shape(key, expected));
             None
         }
     }
@@ -170,10 +175,20 @@ impl<'d, 's> Table<'d, 's> {
     ) -> Option<(Cow<'d, str>, Span)> {
         if !self.entries.iter().any(|entry| entry.key == key) {
             self.known.push(key);
+            let (words, section) = (&self.source.words, &self.name);
+            let message = say!(
+                words,
+                "{section} has no `{key}`",
+                section = section,
+                key = key
+            );
             problems.push(
-                Problem::error(Code::MissingKey, format!("{} has no `{key}`", self.name))
-                    .at(self.span.clone(), format!("`{key}` is missing"))
-                    .help(format!("add a line `{key} = \"…\"`")),
+                Problem::error(Code::MissingKey, message)
+                    .at(
+                        self.span.clone(),
+                        say!(words, "`{key}` is missing", key = key),
+                    )
+                    .help(say!(words, "add a line `{key} = \"…\"`", key = key)),
             );
             return None;
         }
@@ -186,7 +201,8 @@ impl<'d, 's> Table<'d, 's> {
         if let Shape::Flag(flag) = value.shape() {
             Some(flag)
         } else {
-            problems.push(value.wrong_shape(key, "true or false, without quotes"));
+            let expected = self.source.words.say("true or false, without quotes");
+            problems.push(value.wrong_shape(key, expected));
             None
         }
     }
@@ -203,13 +219,14 @@ impl<'d, 's> Table<'d, 's> {
                 for item in items {
                     match item.shape() {
                         Shape::Text(text) => texts.push((text.to_owned(), item.inner_span())),
-                        _ => problems.push(item.wrong_shape(key, "a list of texts")),
+                        _ => problems
+                            .push(item.wrong_shape(key, self.source.words.say("a list of texts"))),
                     }
                 }
                 texts
             }
             _ => {
-                problems.push(value.wrong_shape(key, "a list of texts"));
+                problems.push(value.wrong_shape(key, self.source.words.say("a list of texts")));
                 Vec::new()
             }
         }
@@ -225,10 +242,7 @@ impl<'d, 's> Table<'d, 's> {
         let value = self.take(key)?;
         let table = value.table(format!("[{key}]"), span.unwrap_or_default());
         if table.is_none() {
-            problems.push(value.wrong_shape(
-                key,
-                &format!("a section, written `[{key}]` on a line of its own"),
-            ));
+            problems.push(value.wrong_section(key, key));
         }
         table
     }
@@ -236,18 +250,27 @@ impl<'d, 's> Table<'d, 's> {
     /// Reports every key that nobody asked for.
     pub fn finish(self, problems: &mut Vec<Problem>) {
         for entry in self.entries.iter().filter(|entry| !entry.taken) {
+            let words = &self.source.words;
             let near = suggest::closest(&entry.key, self.known.iter().copied());
             let help = match near {
-                Some(known) => format!("did you mean `{known}`?"),
-                None => format!("{} understands: {}", self.name, self.known.join(", ")),
+                Some(known) => say!(words, "did you mean `{name}`?", name = known),
+                None => say!(
+                    words,
+                    "{section} understands: {known}",
+                    section = self.name,
+                    known = self.known.join(", ")
+                ),
             };
+            let message = say!(
+                words,
+                "{section} has no use for `{key}`",
+                section = self.name,
+                key = entry.key
+            );
             problems.push(
-                Problem::error(
-                    Code::UnknownKey,
-                    format!("{} has no use for `{}`", self.name, entry.key),
-                )
-                .at(entry.key_span.clone(), "not known")
-                .help(help),
+                Problem::error(Code::UnknownKey, message)
+                    .at(entry.key_span.clone(), words.say("not known"))
+                    .help(help),
             );
         }
     }
@@ -322,23 +345,40 @@ impl<'d, 's> Value<'d, 's> {
         }
     }
 
-    /// The problem of a value that is something else than it should be.
+    /// The problem of a value that is something else than it should be. What is expected is said in the language of the file.
     #[must_use]
     pub fn wrong_shape(&self, key: &str, expected: &str) -> Problem {
+        let words = &self.source.words;
         let found = match self.shape() {
-            Shape::Text(_) => "text",
-            Shape::Number(_) => "a number",
-            Shape::Flag(_) => "true or false",
-            Shape::List(_) => "a list",
-            Shape::Table => "a section",
-            Shape::Date(_) => "a date",
+            Shape::Text(_) => words.say("text"),
+            Shape::Number(_) => words.say("a number"),
+            Shape::Flag(_) => words.say("true or false"),
+            Shape::List(_) => words.say("a list"),
+            Shape::Table => words.say("a section"),
+            Shape::Date(_) => words.say("a date"),
         };
-        Problem::error(
-            Code::WrongShape,
-            format!("`{key}` should be {expected}, not {found}"),
-        )
-        .at(self.span(), format!("this is {found}"))
-        .help(format!("write {expected}"))
+        let message = say!(
+            words,
+            "`{key}` should be {expected}, not {found}",
+            key = key,
+            expected = expected,
+            found = found
+        );
+        Problem::error(Code::WrongShape, message)
+            .at(self.span(), say!(words, "this is {found}", found = found))
+            .help(say!(words, "write {expected}", expected = expected))
+    }
+
+    /// The problem of a value where a section should be, whose heading would be `written`.
+    #[must_use]
+    pub fn wrong_section(&self, key: &str, written: &str) -> Problem {
+        let words = &self.source.words;
+        let expected = say!(
+            words,
+            "a section, written `[{heading}]` on a line of its own",
+            heading = written
+        );
+        self.wrong_shape(key, &expected)
     }
 }
 
@@ -347,6 +387,7 @@ mod tests {
     use super::*;
     use crate::problem::Source;
     use crate::problem::mended;
+    use crate::words::Words;
 
     fn source(text: &str) -> Source {
         Source {
@@ -375,7 +416,7 @@ mod tests {
             }
         }
         let source = source(text);
-        let (mended, problems) = mended(&source);
+        let (mended, problems) = mended(&source, &Words::english());
         let document = parse(&mended);
         let mut lines = Vec::new();
         walk(Table::root(&mended, &document), "", &mut lines);
@@ -394,7 +435,7 @@ mod tests {
         let (lines, problems) = outline(text);
         assert_eq!(lines, ["b=x", "a=1.50", "day/2/z=q", "day/1/c=A"]);
         assert!(problems.is_empty());
-        let (mended, _) = mended(&source(text));
+        let (mended, _) = mended(&source(text), &Words::english());
         let document = parse(&mended);
         let mut root = Table::root(&mended, &document);
         assert_eq!(&text[root.take("b").unwrap().inner_span()], "x");
@@ -510,7 +551,11 @@ mod tests {
             "a[a\n‘".to_owned(),
         ] {
             let text = source(&text);
-            for label in mended(&text).1.iter().flat_map(|problem| &problem.labels) {
+            for label in mended(&text, &Words::english())
+                .1
+                .iter()
+                .flat_map(|problem| &problem.labels)
+            {
                 assert!(text.text.get(label.span.clone()).is_some(), "{label:?}");
             }
         }
@@ -520,7 +565,7 @@ mod tests {
         #[test]
         fn any_text_is_read(text in "([a-z]{1,3}|[ =\\[\\]\"'#:,.\\\\{}“”‘’\n\r]|''')*") {
             let source = source(&text);
-            for problem in mended(&source).1 {
+            for problem in mended(&source, &Words::english()).1 {
                 for label in problem.labels {
                     proptest::prop_assert!(text.get(label.span).is_some());
                 }

@@ -18,11 +18,14 @@ use crate::problem::Span;
 use crate::problem::mend::edits::Edits;
 use crate::problem::mend::text::is_name_byte;
 use crate::problem::mend::text::is_quote;
+use crate::say;
+use crate::words::Words;
 
-/// Names every slip of a text and mends it.
-fn mend(text: &str) -> (Mended, Vec<Problem>) {
+/// Names every slip of a text, in a language, and mends it.
+fn mend(text: &str, words: &Words) -> (Mended, Vec<Problem>) {
     let mut walk = Walk {
         text,
+        words: words.clone(),
         ..Walk::default()
     };
     let mut at = 0;
@@ -30,7 +33,9 @@ fn mend(text: &str) -> (Mended, Vec<Problem>) {
         at = walk.statement(at);
     }
     walk.report_curly_quotes();
-    (walk.edits.apply(text), walk.problems)
+    let mut mended = walk.edits.apply(text);
+    mended.words = walk.words;
+    (mended, walk.problems)
 }
 
 pub use edits::Mended;
@@ -40,6 +45,7 @@ pub use whole::mended;
 #[derive(Default)]
 struct Walk<'t> {
     text: &'t str,
+    words: Words,
     edits: Edits,
     problems: Vec<Problem>,
     curly: Vec<Span>,
@@ -76,9 +82,9 @@ impl Walk<'_> {
             self.problem(
                 Code::MissingBracket,
                 start..end,
-                "the ] at the end of the heading is missing",
-                "here",
-                format!("type {code}]"),
+                say!(self.words, "the ] at the end of the heading is missing"),
+                say!(self.words, "here"),
+                say!(self.words, "type {heading}]", heading = code),
             );
             self.edits.insert(end, if double { "]]" } else { "]" });
         }
@@ -98,9 +104,9 @@ impl Walk<'_> {
                 self.problem(
                     Code::SpaceInName,
                     inner_start..inner_start + inner.len(),
-                    "the heading has a space in it",
-                    "here",
-                    format!("did you mean [{meant}]?"),
+                    say!(self.words, "the heading has a space in it"),
+                    say!(self.words, "here"),
+                    say!(self.words, "did you mean [{name}]?", name = meant),
                 );
                 self.edits
                     .replace(inner_start..inner_start + inner.len(), &meant);
@@ -110,16 +116,18 @@ impl Walk<'_> {
         if !double && !name.is_empty() && name.bytes().all(is_name_byte) {
             if let Some(first) = self.sections.get(&name).cloned() {
                 let place = start..end;
+                let message = say!(
+                    self.words,
+                    "you have two sections called [{name}]",
+                    name = name
+                );
                 self.problems.push(
-                    Problem::error(
-                        Code::DoubledKey,
-                        format!("you have two sections called [{name}]"),
-                    )
-                    .at(place.clone(), "the second one")
-                    .at(first, "the first one")
-                    .help(
-                        "give one of them its right heading, or put all its lines under the first",
-                    ),
+                    Problem::error(Code::DoubledKey, message)
+                        .at(place.clone(), self.words.say("the second one"))
+                        .at(first, self.words.say("the first one"))
+                        .help(self.words.say(
+                            "give one of them its right heading, or put all its lines under the first",
+                        )),
                 );
                 self.edits
                     .replace(inner_start..inner_start + inner.len(), &again(&name, start));
@@ -147,9 +155,9 @@ impl Walk<'_> {
                 self.problem(
                     Code::MissingEquals,
                     after..after + 1,
-                    "there is a colon where the = sign belongs",
-                    "here",
-                    format!("type {name} = \"…\""),
+                    say!(self.words, "there is a colon where the = sign belongs"),
+                    say!(self.words, "here"),
+                    say!(self.words, "type {name} = \"…\"", name = name),
                 );
                 self.edits.replace(after..after + 1, "=");
                 Some((name.to_owned(), after + 1))
@@ -187,9 +195,9 @@ impl Walk<'_> {
             self.problem(
                 Code::MissingBracket,
                 start..end,
-                "the [ in front of the heading is missing",
-                "here",
-                format!("type [{code}"),
+                say!(self.words, "the [ in front of the heading is missing"),
+                say!(self.words, "here"),
+                say!(self.words, "type [{heading}", heading = code),
             );
             self.edits.insert(start, "[");
             code.trim_end_matches(']').clone_into(&mut self.section);
@@ -211,16 +219,19 @@ impl Walk<'_> {
                 })
                 .collect();
             let message = if written.contains(' ') {
-                "the name has a space in it"
+                say!(self.words, "the name has a space in it")
             } else {
-                "the name has a character in it that names cannot have"
+                say!(
+                    self.words,
+                    "the name has a character in it that names cannot have"
+                )
             };
             self.problem(
                 Code::SpaceInName,
                 start..start + written.len(),
                 message,
-                "here",
-                format!("did you mean {meant}?"),
+                say!(self.words, "here"),
+                say!(self.words, "did you mean {name}?", name = meant),
             );
             self.edits.replace(start..start + written.len(), &meant);
             self.edits.replace(start + sign..start + sign + 1, "=");
@@ -231,9 +242,9 @@ impl Walk<'_> {
             self.problem(
                 Code::MissingEquals,
                 start..end,
-                "the = sign is missing",
-                "between the name and the value",
-                format!("type {name} = \"…\""),
+                say!(self.words, "the = sign is missing"),
+                say!(self.words, "between the name and the value"),
+                say!(self.words, "type {name} = \"…\"", name = name),
             );
             self.edits.insert(after, "= ");
             return Some((name.to_owned(), after));
@@ -241,9 +252,12 @@ impl Walk<'_> {
         self.problem(
             Code::Syntax,
             start..end,
-            "this line has neither a name nor an = sign",
-            "here",
-            "observations go between the ''' marks under seen; put # in front of a remark of your own".to_owned(),
+            say!(self.words, "this line has neither a name nor an = sign"),
+            say!(self.words, "here"),
+            say!(
+                self.words,
+                "observations go between the ''' marks under seen; put # in front of a remark of your own"
+            ),
         );
         self.edits.replace(start..end, "");
         None
@@ -259,9 +273,9 @@ impl Walk<'_> {
             self.problem(
                 Code::QuoteInside,
                 from..end,
-                "there is something behind the end of the value",
-                "here",
-                "take it away, or put it in front of the end".to_owned(),
+                say!(self.words, "there is something behind the end of the value"),
+                say!(self.words, "here"),
+                say!(self.words, "take it away, or put it in front of the end"),
             );
             self.edits.replace(from..end, "");
         }
@@ -288,18 +302,16 @@ impl Walk<'_> {
             (false, false) => (text(&first) != text(&line) && self.section != "who", true),
         };
         let help = if drop_first && drop_second {
-            "neither is used; take the wrong one away"
+            say!(self.words, "neither is used; take the wrong one away")
         } else {
-            "take one of them away"
+            say!(self.words, "take one of them away")
         };
+        let message = say!(self.words, "you have two lines called {name}", name = name);
         self.problems.push(
-            Problem::error(
-                Code::DoubledKey,
-                format!("you have two lines called {name}"),
-            )
-            .at(line.name.clone(), "the second one")
-            .at(first.name.clone(), "the first one")
-            .help(help),
+            Problem::error(Code::DoubledKey, message)
+                .at(line.name.clone(), self.words.say("the second one"))
+                .at(first.name.clone(), self.words.say("the first one"))
+                .help(help),
         );
         if drop_first {
             self.edits.replace(first.name.start..first.value.end, "");
@@ -316,27 +328,28 @@ impl Walk<'_> {
         let Some(first) = self.curly.first().cloned() else {
             return;
         };
-        let mut problem = Problem::error(
-            Code::CurlyQuotes,
-            "there are curly quote marks where straight ones belong",
-        )
-        .at(
-            first,
-            match self.curly.len() {
-                1 => "here".to_owned(),
-                lines => format!("here, and in {} more places", lines - 1),
-            },
-        );
-        problem.help = Some("let your editor replace every “ and ” by \", and every ‘ and ’ at the ends of a text by '".to_owned());
-        self.problems.push(problem);
+        let here = match self.curly.len() {
+            1 => say!(self.words, "here"),
+            places => say!(
+                self.words,
+                "here, and in {count} more places",
+                count = places - 1
+            ),
+        };
+        let message = self
+            .words
+            .say("there are curly quote marks where straight ones belong");
+        let help = self.words.say("let your editor replace every “ and ” by \", and every ‘ and ’ at the ends of a text by '");
+        let problem = Problem::error(Code::CurlyQuotes, message);
+        self.problems.push(problem.at(first, here).help(help));
     }
 
     pub(super) fn problem(
         &mut self,
         code: Code,
         span: Span,
-        message: &str,
-        label: &str,
+        message: String,
+        label: String,
         help: String,
     ) {
         self.problems

@@ -13,10 +13,18 @@ use crate::problem::Problem;
 use crate::problem::Severity;
 use crate::problem::Source;
 use crate::problem::Span;
+use crate::words::Words;
 
-/// All problems of a file in order of place, errors with the line quoted; ANSI colours when asked for.
+/// All problems of a file in order of place, errors with the line quoted; ANSI colours when asked for. The words
+/// around them are English.
 #[must_use]
 pub fn print(source: &Source, problems: &[Problem], colour: bool) -> String {
+    print_in(source, problems, &Words::english(), colour)
+}
+
+/// All problems of a file as [`print()`] shows them, with the words around them in the language that the problems are told in.
+#[must_use]
+pub fn print_in(source: &Source, problems: &[Problem], words: &Words, colour: bool) -> String {
     let renderer = if colour {
         Renderer::styled()
     } else {
@@ -27,18 +35,23 @@ pub fn print(source: &Source, problems: &[Problem], colour: bool) -> String {
     let lines = Lines::of(&source.text);
     let mut text = String::new();
     for problem in sorted {
-        text.push_str(&renderer.render(&groups(source, &lines, problem)));
+        text.push_str(&renderer.render(&groups(source, &lines, problem, words)));
         text.push_str("\n\n");
     }
     text
 }
 
 /// One problem: its sentence, the lines, and the next step.
-fn groups<'p>(source: &'p Source, lines: &Lines, problem: &'p Problem) -> Vec<Group<'p>> {
+fn groups<'p>(
+    source: &'p Source,
+    lines: &Lines,
+    problem: &'p Problem,
+    words: &'p Words,
+) -> Vec<Group<'p>> {
     let level = match problem.severity {
-        Severity::Error => Level::ERROR,
-        Severity::Warning => Level::WARNING,
-        Severity::Note => Level::NOTE,
+        Severity::Error => Level::ERROR.with_name(words.say("error")),
+        Severity::Warning => Level::WARNING.with_name(words.say("warning")),
+        Severity::Note => Level::NOTE.with_name(words.say("note")),
     };
     let title = Group::with_title(
         level
@@ -51,7 +64,8 @@ fn groups<'p>(source: &'p Source, lines: &Lines, problem: &'p Problem) -> Vec<Gr
         title.element(excerpt(source, lines, &problem.labels))
     }];
     if let Some(help) = &problem.help {
-        groups.push(Group::with_title(Level::HELP.secondary_title(help)));
+        let level = Level::HELP.with_name(words.say("help"));
+        groups.push(Group::with_title(level.secondary_title(help)));
     }
     groups
 }

@@ -2,6 +2,8 @@
 
 use crate::problem::Code;
 use crate::problem::Problem;
+use crate::say;
+use crate::words::Words;
 
 /// A range of bytes of a [`Source`]'s text.
 pub type Span = std::ops::Range<usize>;
@@ -17,20 +19,26 @@ pub struct Source {
 
 impl Source {
     /// Decodes the bytes of a file: UTF-8, UTF-16 with its mark, else Windows-1252; byte order mark and odd spaces
-    /// are taken out. What is no text at all comes back empty, with an error that says what it is.
+    /// are taken out. What is no text at all comes back empty, with an error that says what it is. Told in English.
     #[must_use]
     pub fn decode(name: String, bytes: &[u8]) -> (Self, Vec<Problem>) {
-        match Self::as_saved(name.clone(), bytes) {
+        Self::decode_in(name, bytes, &Words::english())
+    }
+
+    /// Decodes the bytes of a file as [`Source::decode`] does, told in a language.
+    #[must_use]
+    pub fn decode_in(name: String, bytes: &[u8], words: &Words) -> (Self, Vec<Problem>) {
+        match Self::as_saved(name.clone(), bytes, words) {
             Ok((mut source, mut problems)) => {
-                source.text = plain_spaces(&source.text, &mut problems);
+                source.text = plain_spaces(&source.text, words, &mut problems);
                 (source, problems)
             }
             Err(what) => {
-                let problem = Problem::error(
-                    Code::NotText,
-                    format!("this file is {what}, not plain text"),
-                )
-                .help("copy the lines into a plain text editor and save them as a .toml file");
+                let message = say!(words, "this file is {what}, not plain text", what = what);
+                let problem =
+                    Problem::error(Code::NotText, message).help(words.say(
+                        "copy the lines into a plain text editor and save them as a .toml file",
+                    ));
                 let text = String::new();
                 (Self { name, text }, vec![problem])
             }
@@ -41,12 +49,16 @@ impl Source {
     ///
     /// # Errors
     /// When the file is no text: what it is instead, in words.
-    pub fn as_saved(name: String, bytes: &[u8]) -> Result<(Self, Vec<Problem>), &'static str> {
+    pub fn as_saved(
+        name: String,
+        bytes: &[u8],
+        words: &Words,
+    ) -> Result<(Self, Vec<Problem>), String> {
         let mut problems = Vec::new();
-        if let Some(what) = not_text(bytes) {
-            return Err(what);
+        if let Some(what) = not_text(bytes, words) {
+            return Err(what.to_owned());
         }
-        let text = decoded(bytes, &mut problems);
+        let text = decoded(bytes, words, &mut problems);
         Ok((Self { name, text }, problems))
     }
 
@@ -61,40 +73,44 @@ impl Source {
     }
 }
 
-/// What the file is when it is no plain text, in words.
-fn not_text(bytes: &[u8]) -> Option<&'static str> {
-    /// First bytes of well-known formats (from the formats' own descriptions).
-    const STARTS: &[(&[u8], &str)] = &[
-        (
-            b"PK\x03\x04",
-            "a word-processor document (.docx, .odt) or a zip archive",
-        ),
-        (b"{\\rtf", "a word-processor document (.rtf)"),
-        (b"\xD0\xCF\x11\xE0", "a word-processor document (.doc)"),
-        (b"%PDF", "a PDF document"),
-        (b"\x89PNG", "a picture (.png)"),
-        (b"\xFF\xD8\xFF", "a picture (.jpg)"),
-    ];
-    let known = STARTS
-        .iter()
-        .find(|(start, _)| bytes.starts_with(start))
-        .map(|(_, what)| *what);
-    let utf16 = bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF");
-    known.or_else(|| (!utf16 && bytes.contains(&0)).then_some("a file of another program"))
+/// What the file is when it is no plain text, in words: first bytes of well-known formats (from the formats' own
+/// descriptions).
+fn not_text<'w>(bytes: &[u8], words: &'w Words) -> Option<&'w str> {
+    Some(match bytes {
+        [b'P', b'K', 3, 4, ..] => {
+            words.say("a word-processor document (.docx, .odt) or a zip archive")
+        }
+        [b'{', b'\\', b'r', b't', b'f', ..] => words.say("a word-processor document (.rtf)"),
+        [0xD0, 0xCF, 0x11, 0xE0, ..] => words.say("a word-processor document (.doc)"),
+        [b'%', b'P', b'D', b'F', ..] => words.say("a PDF document"),
+        [0x89, b'P', b'N', b'G', ..] => words.say("a picture (.png)"),
+        [0xFF, 0xD8, 0xFF, ..] => words.say("a picture (.jpg)"),
+        // UTF-16.
+        [0xFF, 0xFE, ..] | [0xFE, 0xFF, ..] => return None,
+        _ if bytes.contains(&0) => words.say("a file of another program"),
+        _ => return None,
+    })
 }
 
 /// The bytes as text, without a byte order mark.
-fn decoded(bytes: &[u8], problems: &mut Vec<Problem>) -> String {
-    const HELP: &str = "nothing to do; to be rid of this note save the file as UTF-8";
+fn decoded(bytes: &[u8], words: &Words, problems: &mut Vec<Problem>) -> String {
+    let help = || {
+        say!(
+            words,
+            "nothing to do; to be rid of this note save the file as UTF-8"
+        )
+    };
     if let Some(rest) = bytes.strip_prefix(b"\xEF\xBB\xBF") {
         problems.push(
             Problem::note(
                 Code::Encoding,
-                "the file starts with an invisible mark that some editors add; it was left out",
+                words.say(
+                    "the file starts with an invisible mark that some editors add; it was left out",
+                ),
             )
-            .help(HELP),
+            .help(help()),
         );
-        return decoded(rest, problems);
+        return decoded(rest, words, problems);
     }
     let utf16 = match bytes {
         [0xFF, 0xFE, rest @ ..] => Some((rest, u16::from_le_bytes as fn([u8; 2]) -> u16)),
@@ -105,9 +121,9 @@ fn decoded(bytes: &[u8], problems: &mut Vec<Problem>) -> String {
         problems.push(
             Problem::note(
                 Code::Encoding,
-                "the file is saved as UTF-16; it was decoded",
+                words.say("the file is saved as UTF-16; it was decoded"),
             )
-            .help(HELP),
+            .help(help()),
         );
         let units: Vec<u16> = rest
             .chunks_exact(2)
@@ -125,15 +141,15 @@ fn decoded(bytes: &[u8], problems: &mut Vec<Problem>) -> String {
                 .map(|byte| windows_1252(*byte).len_utf8())
                 .sum::<usize>();
             let odd = text[at..].chars().next().unwrap_or(' ');
+            let message = say!(
+                words,
+                "the file is saved in an old encoding; this character was read as “{odd}”",
+                odd = odd
+            );
             problems.push(
-                Problem::warning(
-                    Code::Encoding,
-                    format!(
-                        "the file is saved in an old encoding; this character was read as “{odd}”"
-                    ),
-                )
-                .at(at..at + odd.len_utf8(), "first one here")
-                .help("look whether it is right, then save the file as UTF-8"),
+                Problem::warning(Code::Encoding, message)
+                    .at(at..at + odd.len_utf8(), words.say("first one here"))
+                    .help(words.say("look whether it is right, then save the file as UTF-8")),
             );
             text
         }
@@ -154,7 +170,7 @@ fn windows_1252(byte: u8) -> char {
 }
 
 /// The text with ordinary spaces, outside quotes, for non-breaking ones, and without zero-width ones.
-fn plain_spaces(text: &str, problems: &mut Vec<Problem>) -> String {
+fn plain_spaces(text: &str, words: &Words, problems: &mut Vec<Problem>) -> String {
     if !text.contains(is_odd_space) {
         return text.to_owned();
     }
@@ -176,9 +192,9 @@ fn plain_spaces(text: &str, problems: &mut Vec<Problem>) -> String {
     }
     if let Some(at) = first {
         problems.push(
-            Problem::note(Code::OddSpace, "there are invisible or non-breaking spaces outside the quote marks; ordinary ones were read for them")
-                .at(at..at + 1, "first one here")
-                .help("nothing to do; word processors and web pages put them in"),
+            Problem::note(Code::OddSpace, words.say("there are invisible or non-breaking spaces outside the quote marks; ordinary ones were read for them"))
+                .at(at..at + 1, words.say("first one here"))
+                .help(words.say("nothing to do; word processors and web pages put them in")),
         );
     }
     plain

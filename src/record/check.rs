@@ -21,8 +21,9 @@ use crate::record::comments;
 use crate::record::plausible;
 use crate::record::read::Written;
 use crate::record::trials;
+use crate::record::unread;
 use crate::record::words;
-use crate::words::Words;
+use crate::say;
 
 /// The record of a data file by its lab. `steps` are the ids that `[answers]` may use.
 ///
@@ -36,11 +37,11 @@ pub fn check(written: &Written, lab: &Lab, steps: &[String]) -> (Record, Vec<Pro
     let mut record = blank(written, lab);
     days(&mut root, lab, &mut record, &mut problems);
     trials::read(&mut root, lab, &mut record, &mut problems);
-    words::extra(&mut root, &mut record, &mut problems);
+    words::extra(&mut root, &lab.words, &mut record, &mut problems);
     words::signs(&mut root, lab, &mut record, &mut problems);
-    words::answers(&mut root, steps, &mut record, &mut problems);
+    words::answers(&mut root, (steps, &lab.words), &mut record, &mut problems);
     words::causes(&mut root, &mut record, &mut problems);
-    words::prose(&mut root, &mut record, &mut problems);
+    words::prose(&mut root, &lab.words, &mut record, &mut problems);
     strangers(&mut root, lab, &mut record, &mut problems);
     comments::look(&written.source, lab, steps, &mut problems);
     plausible::look(lab, &mut record, &mut problems);
@@ -82,8 +83,7 @@ fn days(root: &mut Table<'_, '_>, lab: &Lab, record: &mut Record, problems: &mut
     };
     for (key, span, value) in all.take_all() {
         let Some(table) = value.table(format!("[day.{key}]"), span.clone()) else {
-            problems
-                .push(value.wrong_shape(&key, "a section, written `[day.1]` on a line of its own"));
+            problems.push(value.wrong_section(&key, "day.1"));
             continue;
         };
         let number = key
@@ -96,10 +96,14 @@ fn days(root: &mut Table<'_, '_>, lab: &Lab, record: &mut Record, problems: &mut
                 .iter()
                 .map(|day| format!("[day.{}]", day.number))
                 .collect();
+            let words = &lab.words;
             problems.push(
-                Problem::error(Code::UnknownSection, format!("this lab has no day {key}"))
-                    .at(span, "not a day of this lab")
-                    .help(format!("its days are {}", known.join(", "))),
+                Problem::error(
+                    Code::UnknownSection,
+                    say!(words, "this lab has no day {key}", key = key),
+                )
+                .at(span, words.say("not a day of this lab"))
+                .help(say!(words, "its days are {days}", days = known.join(", "))),
             );
         }
         one_day(table, number, lab, record, problems);
@@ -165,6 +169,7 @@ pub(super) fn reading(
     value: &Value<'_, '_>,
     problems: &mut Vec<Problem>,
 ) {
+    let words = &lab.words;
     let Some((index, (its_day, asked))) = lab
         .readings()
         .enumerate()
@@ -175,31 +180,46 @@ pub(super) fn reading(
             .map(|(_, asked)| asked.name.as_str())
             .chain(["date", "seen"]);
         let help = suggest::closest(name, names).map_or_else(
-            || "put readings nobody planned under [extra]".to_owned(),
-            |near| format!("did you mean `{near}`?"),
+            || say!(words, "put readings nobody planned under [extra]"),
+            |near| say!(words, "did you mean `{name}`?", name = near),
         );
         problems.push(
             Problem::error(
                 Code::UnknownReading,
-                format!("this lab has no reading called `{name}`"),
+                say!(
+                    words,
+                    "this lab has no reading called `{name}`",
+                    name = name
+                ),
             )
-            .at(name_span, "not known")
+            .at(name_span, words.say("not known"))
             .help(help),
         );
         return;
     };
     if day.is_some_and(|day| day != its_day) {
         problems.push(
-            Problem::warning(Code::WrongDay, format!("`{name}` belongs to day {its_day}"))
-                .at(name_span.clone(), "used all the same")
-                .help(format!("move the line under [day.{its_day}]")),
+            Problem::warning(
+                Code::WrongDay,
+                say!(
+                    words,
+                    "`{name}` belongs to day {day}",
+                    name = name,
+                    day = its_day
+                ),
+            )
+            .at(name_span.clone(), words.say("used all the same"))
+            .help(say!(
+                words,
+                "move the line under [day.{day}]",
+                day = its_day
+            )),
         );
     }
     let boxes: Vec<Value<'_, '_>> = match value.shape() {
         Shape::List(items) => items,
         Shape::Table | Shape::Flag(_) | Shape::Date(_) => {
-            problems
-                .push(value.wrong_shape(name, "a reading between quotes, such as \"104.18 g\""));
+            problems.push(unread::no_reading(words, name, value));
             return;
         }
         Shape::Text(_) | Shape::Number(_) => vec![*value],
@@ -212,19 +232,22 @@ pub(super) fn reading(
         problems.push(
             Problem::warning(
                 Code::WrongShape,
-                format!("`{name}` has more than one reading"),
+                say!(words, "`{name}` has more than one reading", name = name),
             )
-            .at(value.span(), "the last one is used")
-            .help(
+            .at(value.span(), words.say("the last one is used"))
+            .help(words.say(
                 "keep the one that counts; write the other as a remark: \"105.68 g (was 106.58)\"",
-            ),
+            )),
         );
     }
     if !readings[index].entries.is_empty() && !entries.is_empty() {
         problems.push(
-            Problem::error(Code::DoubledKey, format!("`{name}` stands in two sections"))
-                .at(name_span, "again here")
-                .help("keep one of them; the first is used"),
+            Problem::error(
+                Code::DoubledKey,
+                say!(words, "`{name}` stands in two sections", name = name),
+            )
+            .at(name_span, words.say("again here"))
+            .help(words.say("keep one of them; the first is used")),
         );
         entries.clear();
     }
@@ -242,10 +265,7 @@ fn entry(
         Shape::Text(text) => text,
         Shape::Number(text) => text,
         _ => {
-            problems.push(item.wrong_shape(
-                &asked.name,
-                "a reading between quotes, such as \"104.18 g\"",
-            ));
+            problems.push(unread::no_reading(&lab.words, &asked.name, item));
             return None;
         }
     };
@@ -261,7 +281,7 @@ fn entry(
     match typed::parse_with(text, decimals, &lab.words) {
         Ok(Typed::Empty) => None,
         Ok(Typed::Missing(word)) => {
-            problems.extend(number_in_words(
+            problems.extend(unread::number_in_words(
                 &word,
                 asked,
                 (decimals, &lab.words),
@@ -274,19 +294,7 @@ fn entry(
             if unit.dimension() == asked.unit.dimension() {
                 return done(Content::Value(reading));
             }
-            problems.push(
-                Problem::error(
-                    Code::WrongUnit,
-                    format!(
-                        "“{}” is read in {}, not in {}",
-                        asked.label,
-                        asked.unit.in_words(),
-                        unit.in_words()
-                    ),
-                )
-                .at(span.clone(), format!("this is in {}", unit.in_words()))
-                .help(format!("write it in {}", asked.unit.in_words())),
-            );
+            problems.push(unread::wrong_unit(&lab.words, asked, unit, span.clone()));
             done(Content::Unreadable)
         }
         Err(wrong) => {
@@ -303,37 +311,6 @@ fn entry(
             done(Content::Unreadable)
         }
     }
-}
-
-/// What to ask when a word for “no reading” has a reading behind it: `spilled some, 2.31 g` may be what the balance showed,
-/// or what was spilled. It is not used before somebody says which.
-fn number_in_words(
-    words: &str,
-    asked: &Asked,
-    (decimals, language): (Option<i32>, &Words),
-    span: Span,
-) -> Option<Problem> {
-    let at = words.find(|c: char| c.is_ascii_digit())?;
-    let (before, rest) = words.split_at(at);
-    let Ok(Typed::Value(reading)) = typed::parse_with(rest, decimals, language) else {
-        return None;
-    };
-    let fits = match reading.unit {
-        Some(unit) => unit.dimension() == asked.unit.dimension(),
-        // A whole number without a unit is a day or a count.
-        None => reading.number.places() > 0,
-    };
-    let remark = before.trim_end_matches(|c: char| !c.is_alphanumeric());
-    fits.then(|| {
-        Problem::warning(
-            Code::Reading,
-            format!("“{words}” counts as no reading, because it begins with “{remark}”"),
-        )
-        .at(span, asked.label.clone())
-        .help(format!(
-            "if the instrument showed {rest}, write \"{rest} ({remark})\"; if nothing was read, write only \"{remark}\""
-        ))
-    })
 }
 
 /// Decimals the reading's instrument shows, where its description says.
@@ -373,24 +350,29 @@ fn strangers(
         let near = day
             .map(|number| format!("day.{number}"))
             .or_else(|| suggest::closest(&key, known).map(str::to_owned));
+        let words = &lab.words;
         let is_reading = lab.readings().any(|(_, asked)| asked.name == key);
         let (message, help) = if is_reading {
             (
-                format!("`{key}` stands outside its day"),
-                "move the line under the day it was read on".to_owned(),
+                say!(words, "`{key}` stands outside its day", key = key),
+                say!(words, "move the line under the day it was read on"),
             )
         } else if matches!(value.shape(), Shape::Table) {
-            let help = near.map_or_else(|| "sections are [who], [day.1] …, [trial.2] …, [extra], [signs], [answers], [cause.1] …, [words]".to_owned(), |near| format!("did you mean [{near}]?"));
-            (format!("a data file has no section [{key}]"), help)
+            let help = near.map_or_else(
+                || say!(words, "sections are [who], [day.1] …, [trial.2] …, [extra], [signs], [answers], [cause.1] …, [words]"),
+                |near| say!(words, "did you mean [{name}]?", name = near),
+            );
+            let message = say!(words, "a data file has no section [{key}]", key = key);
+            (message, help)
         } else {
             (
-                format!("`{key}` stands in no section"),
-                "move the line under the section it belongs to".to_owned(),
+                say!(words, "`{key}` stands in no section", key = key),
+                say!(words, "move the line under the section it belongs to"),
             )
         };
         problems.push(
             Problem::error(Code::UnknownSection, message)
-                .at(span, "not read")
+                .at(span, words.say("not read"))
                 .help(help),
         );
     }

@@ -6,6 +6,7 @@ use crate::measure::typed;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Source;
+use crate::say;
 
 /// Warns of whole-line comments that hold a line of the form, or nothing but a reading.
 pub(super) fn look(source: &Source, lab: &Lab, steps: &[String], problems: &mut Vec<Problem>) {
@@ -44,9 +45,9 @@ pub(super) fn look(source: &Source, lab: &Lab, steps: &[String], problems: &mut 
         if named || is_reading {
             let at = start + (line.len() - line.trim_start().len());
             problems.push(
-                Problem::warning(Code::CommentedData, "this line begins with # and is not read, but it looks like data")
-                    .at(at..at + trimmed.len(), "a comment")
-                    .help("if it counts, take the # away and put the value between the quotes of its line"),
+                Problem::warning(Code::CommentedData, lab.words.say("this line begins with # and is not read, but it looks like data"))
+                    .at(at..at + trimmed.len(), lab.words.say("a comment"))
+                    .help(lab.words.say("if it counts, take the # away and put the value between the quotes of its line")),
             );
         }
     }
@@ -73,10 +74,19 @@ fn behind_empty_quotes(line: &str, start: usize, lab: &Lab, problems: &mut Vec<P
         problems.push(
             Problem::warning(
                 Code::CommentedData,
-                "what stands behind the # is not read, but it looks like a reading",
+                lab.words
+                    .say("what stands behind the # is not read, but it looks like a reading"),
             )
-            .at(at..start + line.trim_end().len(), "a comment")
-            .help(format!("type {name} = \"{comment}\"")),
+            .at(
+                at..start + line.trim_end().len(),
+                lab.words.say("a comment"),
+            )
+            .help(say!(
+                lab.words,
+                "type {name} = \"{value}\"",
+                name = name,
+                value = comment
+            )),
         );
     }
 }

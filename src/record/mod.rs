@@ -5,6 +5,7 @@
 //! | `read` | the file as written, and who made it |
 //! | `check` | readings matched with the lab; the only maker of a [`Record`] |
 //! | `trials` | readings of further trials |
+//! | `unread` | what is said of a box that cannot be used |
 //! | `words` | signs, answers, causes and prose |
 //! | `worksheet` | answers written into a worksheet report |
 //! | `comments` | comments that look like data |
@@ -18,12 +19,14 @@ mod gases;
 mod plausible;
 mod read;
 mod trials;
+mod unread;
 mod words;
 pub mod worksheet;
 
 pub use check::check;
 pub use read::Written;
 pub use read::read;
+pub use read::read_in;
 
 use crate::measure::Reading;
 use crate::problem::Span;

@@ -9,6 +9,7 @@ use crate::problem::document::Shape;
 use crate::problem::document::Table;
 use crate::problem::mended;
 use crate::record::Who;
+use crate::words::Words;
 
 /// A data file as written, before its lab is known.
 #[derive(Debug, Clone)]
@@ -25,10 +26,16 @@ pub struct Written {
     pub is_lab: bool,
 }
 
-/// Reads the text of a data file.
+/// Reads the text of a data file; what is wrong is told in English.
 #[must_use]
 pub fn read(source: Source) -> Written {
-    let (mended, mut problems) = mended(&source);
+    read_in(source, &Words::english())
+}
+
+/// Reads the text of a data file; what is wrong is told in a language, that of its lab.
+#[must_use]
+pub fn read_in(source: Source, words: &Words) -> Written {
+    let (mended, mut problems) = mended(&source, words);
     let document = document::parse(&mended);
     let mut root = Table::root(&mended, &document);
     let is_lab = root.key_span("equation").is_some() && root.key_span("who").is_none();
@@ -36,17 +43,17 @@ pub fn read(source: Source) -> Written {
         problems.push(
             Problem::error(
                 Code::NotARecord,
-                "this is a lab description, the teacher's file, not a group's data file",
+                words.say("this is a lab description, the teacher's file, not a group's data file"),
             )
             .at(
                 root.key_span("equation").unwrap_or_default(),
-                "only lab descriptions have this line",
+                words.say("only lab descriptions have this line"),
             )
-            .help("give a data file here, and this file behind --lab"),
+            .help(words.say("give a data file here, and this file behind --lab")),
         );
         Who::default()
     } else {
-        who(&mut root, &mut problems)
+        who(&mut root, words, &mut problems)
     };
     Written {
         source,
@@ -58,7 +65,7 @@ pub fn read(source: Source) -> Written {
 }
 
 /// The `[who]` section.
-fn who(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Who {
+fn who(root: &mut Table<'_, '_>, words: &Words, problems: &mut Vec<Problem>) -> Who {
     let mut who = Who::default();
     let Some(mut table) = root.table("who", problems) else {
         return who;
@@ -68,11 +75,11 @@ fn who(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Who {
         if let Shape::Text(text) = value.shape() {
             text.trim().clone_into(&mut who.lab);
         } else {
-            problems.push(value.wrong_shape("lab", "text between quotes"));
+            problems.push(value.wrong_shape("lab", words.say("text between quotes")));
         }
     }
-    who.section = plain(&mut table, "section", problems);
-    who.group = plain(&mut table, "group", problems);
+    who.section = plain(&mut table, "section", words, problems);
+    who.group = plain(&mut table, "group", words, problems);
     who.names = table
         .texts("names", problems)
         .into_iter()
@@ -80,16 +87,16 @@ fn who(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Who {
         .filter(|name| !name.trim().is_empty())
         .collect();
     let share_span = table.key_span("share_words");
-    let share = plain(&mut table, "share_words", problems).to_lowercase();
+    let share = plain(&mut table, "share_words", words, problems).to_lowercase();
     who.share_words = ["yes", "y", "ja", "j", "true"].contains(&share.as_str());
     if !who.share_words && !["", "no", "n", "nein", "false", "?"].contains(&share.as_str()) {
         problems.push(
             Problem::warning(
                 Code::UnknownWord,
-                "`share_words` is answered with yes or no; it counts as no",
+                words.say("`share_words` is answered with yes or no; it counts as no"),
             )
-            .at(share_span.unwrap_or_default(), "neither")
-            .help("write \"yes\" or \"no\""),
+            .at(share_span.unwrap_or_default(), words.say("neither"))
+            .help(words.say("write \"yes\" or \"no\"")),
         );
     }
     if let Some((text, span)) = table.text("readings_of", problems) {
@@ -100,7 +107,12 @@ fn who(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Who {
 }
 
 /// A text, a bare number or `true`, as typed.
-fn plain(table: &mut Table<'_, '_>, key: &'static str, problems: &mut Vec<Problem>) -> String {
+fn plain(
+    table: &mut Table<'_, '_>,
+    key: &'static str,
+    words: &Words,
+    problems: &mut Vec<Problem>,
+) -> String {
     let Some(value) = table.take(key) else {
         return String::new();
     };
@@ -109,7 +121,7 @@ fn plain(table: &mut Table<'_, '_>, key: &'static str, problems: &mut Vec<Proble
         Shape::Number(text) | Shape::Date(text) => text.to_owned(),
         Shape::Flag(flag) => if flag { "yes" } else { "no" }.to_owned(),
         Shape::List(_) | Shape::Table => {
-            problems.push(value.wrong_shape(key, "text between quotes"));
+            problems.push(value.wrong_shape(key, words.say("text between quotes")));
             String::new()
         }
     }

@@ -11,6 +11,8 @@ use crate::record::Record;
 use crate::record::Recorded;
 use crate::record::Trial;
 use crate::record::check;
+use crate::say;
+use crate::words::Words;
 
 /// Reads the trials. `[trial.1]` adds to the readings of the days; a later one takes from the days what it does not name.
 pub(super) fn read(
@@ -22,32 +24,34 @@ pub(super) fn read(
     let Some(mut all) = root.table("trial", problems) else {
         return;
     };
+    let words = &lab.words;
     let common = record.readings.clone();
     let mut numbers: BTreeMap<u32, Span> = BTreeMap::new();
     for (key, span, value) in all.take_all() {
         let Some(table) = value.table(format!("[trial.{key}]"), span.clone()) else {
-            problems.push(
-                value.wrong_shape(&key, "a section, written `[trial.1]` on a line of its own"),
-            );
+            problems.push(value.wrong_section(&key, "trial.1"));
             continue;
         };
         let Ok(number @ 1..=99) = key.parse::<u32>() else {
             problems.push(
                 Problem::error(
                     Code::UnknownSection,
-                    format!("`{key}` is no number of a trial"),
+                    say!(words, "`{key}` is no number of a trial", key = key),
                 )
-                .at(span, "not read")
-                .help("number the trials: [trial.1], [trial.2], …"),
+                .at(span, words.say("not read"))
+                .help(words.say("number the trials: [trial.1], [trial.2], …")),
             );
             continue;
         };
         if let Some(first) = numbers.insert(number, span.clone()) {
             problems.push(
-                Problem::error(Code::DoubledKey, format!("trial {number} has two sections"))
-                    .at(span, "this one is not read")
-                    .at(first, "the other one")
-                    .help("number the trials one after the other: [trial.1], [trial.2], …"),
+                Problem::error(
+                    Code::DoubledKey,
+                    say!(words, "trial {number} has two sections", number = number),
+                )
+                .at(span, words.say("this one is not read"))
+                .at(first, words.say("the other one"))
+                .help(words.say("number the trials one after the other: [trial.1], [trial.2], …")),
             );
             continue;
         }
@@ -73,7 +77,7 @@ fn further(
     let mut readings = vec![Recorded::default(); days.len()];
     let mut common = vec![true; days.len()];
     for (name, name_span, value) in table.take_all() {
-        if of_a_day(&name, &name_span, problems) {
+        if of_a_day(&name, &name_span, &lab.words, problems) {
             continue;
         }
         if let Some(index) = lab.reading_index(&name) {
@@ -108,7 +112,7 @@ fn one(
     problems: &mut Vec<Problem>,
 ) {
     for (name, name_span, value) in table.take_all() {
-        if of_a_day(&name, &name_span, problems) {
+        if of_a_day(&name, &name_span, &lab.words, problems) {
             continue;
         }
         check::reading(lab, readings, None, (&name, name_span), &value, problems);
@@ -116,14 +120,14 @@ fn one(
 }
 
 /// Whether a line belongs to a day and not to a trial; says so.
-fn of_a_day(name: &str, span: &Span, problems: &mut Vec<Problem>) -> bool {
+fn of_a_day(name: &str, span: &Span, words: &Words, problems: &mut Vec<Problem>) -> bool {
     let found = ["date", "seen"].contains(&name);
     if found {
-        let message = format!("a trial has no `{name}` of its own");
+        let message = say!(words, "a trial has no `{name}` of its own", name = name);
         problems.push(
             Problem::error(Code::UnknownReading, message)
-                .at(span.clone(), "not read")
-                .help("write it under the day, such as [day.1]"),
+                .at(span.clone(), words.say("not read"))
+                .help(words.say("write it under the day, such as [day.1]")),
         );
     }
     found

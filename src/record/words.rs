@@ -9,9 +9,16 @@ use crate::record::Answer;
 use crate::record::Cause;
 use crate::record::Record;
 use crate::record::check::plain;
+use crate::say;
+use crate::words::Words;
 
 /// `[extra]`
-pub(super) fn extra(root: &mut Table<'_, '_>, record: &mut Record, problems: &mut Vec<Problem>) {
+pub(super) fn extra(
+    root: &mut Table<'_, '_>,
+    words: &Words,
+    record: &mut Record,
+    problems: &mut Vec<Problem>,
+) {
     let Some(mut table) = root.table("extra", problems) else {
         return;
     };
@@ -19,7 +26,7 @@ pub(super) fn extra(root: &mut Table<'_, '_>, record: &mut Record, problems: &mu
         match plain(&value) {
             Some(text) => record.extra.push((name, text)),
             None if matches!(value.shape(), crate::problem::document::Shape::Text(_)) => {}
-            None => problems.push(value.wrong_shape(&name, "text between quotes")),
+            None => problems.push(value.wrong_shape(&name, words.say("text between quotes"))),
         }
     }
 }
@@ -34,19 +41,20 @@ pub(super) fn signs(
     let Some(mut table) = root.table("signs", problems) else {
         return;
     };
+    let words = &lab.words;
     for (name, span, value) in table.take_all() {
         let Some(place) = record.signs.iter().position(|(id, _)| *id == name) else {
             let help = suggest::closest(&name, lab.signs.iter().map(|sign| sign.id.as_str()))
                 .map_or_else(
-                    || "write what you saw under its day, in `seen`".to_owned(),
-                    |near| format!("did you mean `{near}`?"),
+                    || say!(words, "write what you saw under its day, in `seen`"),
+                    |near| say!(words, "did you mean `{name}`?", name = near),
                 );
             problems.push(
                 Problem::error(
                     Code::UnknownSign,
-                    format!("this lab does not ask for `{name}`"),
+                    say!(words, "this lab does not ask for `{name}`", name = name),
                 )
-                .at(span, "not known")
+                .at(span, words.say("not known"))
                 .help(help),
             );
             continue;
@@ -63,10 +71,10 @@ pub(super) fn signs(
             _ => problems.push(
                 Problem::error(
                     Code::UnknownWord,
-                    "this question is answered with yes or no",
+                    words.say("this question is answered with yes or no"),
                 )
-                .at(value.inner_span(), "neither")
-                .help("write \"yes\" or \"no\", or leave it empty; say more in `seen`"),
+                .at(value.inner_span(), words.say("neither"))
+                .help(words.say("write \"yes\" or \"no\", or leave it empty; say more in `seen`")),
             ),
         }
     }
@@ -75,7 +83,7 @@ pub(super) fn signs(
 /// `[answers]`
 pub(super) fn answers(
     root: &mut Table<'_, '_>,
-    steps: &[String],
+    (steps, words): (&[String], &Words),
     record: &mut Record,
     problems: &mut Vec<Problem>,
 ) {
@@ -85,13 +93,16 @@ pub(super) fn answers(
     for (step, span, value) in table.take_all() {
         if !steps.contains(&step) {
             let help = suggest::closest(&step, steps.iter().map(String::as_str)).map_or_else(
-                || "keep the names the form came with".to_owned(),
-                |near| format!("did you mean `{near}`?"),
+                || say!(words, "keep the names the form came with"),
+                |near| say!(words, "did you mean `{name}`?", name = near),
             );
             problems.push(
-                Problem::error(Code::UnknownStep, format!("this lab has no step `{step}`"))
-                    .at(span, "not known")
-                    .help(help),
+                Problem::error(
+                    Code::UnknownStep,
+                    say!(words, "this lab has no step `{step}`", step = step),
+                )
+                .at(span, words.say("not known"))
+                .help(help),
             );
             continue;
         }
@@ -99,7 +110,7 @@ pub(super) fn answers(
             value.shape(),
             crate::problem::document::Shape::List(_) | crate::problem::document::Shape::Table
         ) {
-            problems.push(value.wrong_shape(&step, "one answer between quotes"));
+            problems.push(value.wrong_shape(&step, words.say("one answer between quotes")));
         } else if let Some(typed) = plain(&value) {
             record.answers.push(Answer {
                 step,
@@ -117,9 +128,7 @@ pub(super) fn causes(root: &mut Table<'_, '_>, record: &mut Record, problems: &m
     };
     for (key, span, value) in all.take_all() {
         let Some(mut table) = value.table(format!("[cause.{key}]"), span) else {
-            problems.push(
-                value.wrong_shape(&key, "a section, written `[cause.1]` on a line of its own"),
-            );
+            problems.push(value.wrong_section(&key, "cause.1"));
             continue;
         };
         let mut text = |key| {
@@ -146,7 +155,12 @@ pub(super) fn causes(root: &mut Table<'_, '_>, record: &mut Record, problems: &m
 }
 
 /// `[words]`
-pub(super) fn prose(root: &mut Table<'_, '_>, record: &mut Record, problems: &mut Vec<Problem>) {
+pub(super) fn prose(
+    root: &mut Table<'_, '_>,
+    words: &Words,
+    record: &mut Record,
+    problems: &mut Vec<Problem>,
+) {
     let Some(mut table) = root.table("words", problems) else {
         return;
     };
@@ -154,7 +168,7 @@ pub(super) fn prose(root: &mut Table<'_, '_>, record: &mut Record, problems: &mu
         match plain(&value) {
             Some(text) => record.words.push((key, text)),
             None if matches!(value.shape(), crate::problem::document::Shape::Text(_)) => {}
-            None => problems.push(value.wrong_shape(&key, "text between ''' and '''")),
+            None => problems.push(value.wrong_shape(&key, words.say("text between ''' and '''"))),
         }
     }
 }

@@ -53,7 +53,7 @@ struct Checked {
     source: Source,
     problems: Vec<Problem>,
     /// Problems of other files: the lab description it belongs to, the data file behind a worksheet.
-    elsewhere: Vec<(Source, Vec<Problem>)>,
+    elsewhere: Vec<(Source, Vec<Problem>, Words)>,
     object: json::File,
     /// The language of its lab; English where there is none.
     words: Words,
@@ -72,7 +72,7 @@ impl Checked {
         let elsewhere = self
             .elsewhere
             .iter()
-            .any(|(_, problems)| any_error(problems));
+            .any(|(_, problems, _)| any_error(problems));
         if any_error(&self.problems)
             || elsewhere
             || self.stopped.is_some()
@@ -123,12 +123,12 @@ pub(super) fn run(arguments: &cli::Check) -> Result<Status, Stop> {
             Outcome::Checked(checked) => {
                 status = status.max(checked.status());
                 if !arguments.json {
-                    for (source, problems) in &checked.elsewhere {
+                    for (source, problems, words) in &checked.elsewhere {
                         if told.insert(source.name.clone()) {
-                            terminal::problems(source, problems);
+                            terminal::problems(source, problems, words);
                         }
                     }
-                    terminal::problems(&checked.source, &checked.problems);
+                    terminal::problems(&checked.source, &checked.problems, &checked.words);
                 }
                 if let Some(stop) = &checked.stopped {
                     terminal::stopped(&stop.message, &stop.help);
@@ -199,7 +199,7 @@ fn lab_description(path: &Path, labs: &LabsInUse) -> Status {
     let Some(ready) = labs.read_file(path) else {
         return Status::CouldNotRun;
     };
-    terminal::problems(&ready.source, &ready.problems);
+    terminal::problems(&ready.source, &ready.problems, &Words::english());
     if ready.lab.is_none() {
         return Status::ProblemsFound;
     }
@@ -230,7 +230,7 @@ fn one(
     let key = arguments.key || press.is_some();
     let broken_lab = read
         .broken_lab()
-        .map(|lab| (lab.source.clone(), lab.problems.clone()));
+        .map(|lab| (lab.source.clone(), lab.problems.clone(), Words::english()));
     let ready = read.matched.as_ref().map(|(ready, _)| Arc::clone(ready));
     let older = arguments.since.as_deref().zip(ready.as_deref());
     let who = read.matched.as_ref().map(|(_, record)| record.who.clone());
@@ -253,12 +253,14 @@ fn one(
         let copy = press.map(|press| press.copy(case));
         let since = older.map(|(old, ready)| since::since(old, file, ready, case, arguments.key));
         let rows = csv::Rows::of(case);
-        let words = case.lab.words.clone();
-        (object, text, case.judged.clone(), rows, copy, since, words)
+        (object, text, case.judged.clone(), rows, copy, since)
     });
-    let elsewhere: Vec<(Source, Vec<Problem>)> =
-        broken_lab.into_iter().chain(read.beside).collect();
-    let (mut object, text, judged, rows, marked, since, words) = worked.unwrap_or_default();
+    let words = read.words;
+    let beside = read
+        .beside
+        .map(|(source, problems)| (source, problems, words.clone()));
+    let elsewhere = broken_lab.into_iter().chain(beside).collect();
+    let (mut object, text, judged, rows, marked, since) = worked.unwrap_or_default();
     object.path = path.display().to_string();
     object.group = who.as_ref().map(|who| who.group.clone());
     object.problems = json::problems(&read.source, &read.problems);

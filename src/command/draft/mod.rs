@@ -27,6 +27,7 @@ use crate::problem::any_error;
 use crate::render::Templates;
 use crate::report::compose;
 use crate::status::Status;
+use crate::words::Words;
 
 /// What came of one file.
 struct Outcome {
@@ -46,7 +47,7 @@ impl Outcome {
 
 /// Something to say about one file.
 enum Message {
-    Problems(Source, Vec<Problem>),
+    Problems(Source, Vec<Problem>, Words),
     Stopped(Stop),
 }
 
@@ -113,8 +114,8 @@ fn round(
         for message in outcome.messages {
             match message {
                 // A broken lab description is said once, not with each of its groups.
-                Message::Problems(source, problems) if told.insert(source.name.clone()) => {
-                    terminal::problems(&source, &problems);
+                Message::Problems(source, problems, words) if told.insert(source.name.clone()) => {
+                    terminal::problems(&source, &problems, &words);
                 }
                 Message::Problems(..) => {}
                 Message::Stopped(stop) => terminal::stopped(&stop.message, &stop.help),
@@ -258,9 +259,11 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
         return Ok(());
     };
     if let Some(lab) = read.broken_lab() {
-        outcome
-            .messages
-            .push(Message::Problems(lab.source.clone(), lab.problems.clone()));
+        outcome.messages.push(Message::Problems(
+            lab.source.clone(),
+            lab.problems.clone(),
+            Words::english(),
+        ));
     }
     let written = read.with_case(job.arguments.key, |case| {
         let report = compose(case);
@@ -275,7 +278,7 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
     if !read.problems.is_empty() {
         outcome
             .messages
-            .push(Message::Problems(read.source, read.problems));
+            .push(Message::Problems(read.source, read.problems, read.words));
     }
     let Some(written) = written else {
         return Ok(());

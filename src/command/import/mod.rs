@@ -37,6 +37,7 @@ use crate::report::form;
 use crate::report::form::FormFor;
 use crate::report::form::Place;
 use crate::status::Status;
+use crate::words::Words;
 
 /// The longest code of a group, in characters: it becomes the name of a file.
 const LONGEST_CODE: usize = 60;
@@ -45,7 +46,7 @@ const LONGEST_CODE: usize = 60;
 pub(super) fn run(arguments: &cli::Import) -> Result<Status, Stop> {
     let labs = LabsInUse::default();
     let ready = labs.of_command(&arguments.lab)?;
-    terminal::problems(&ready.source, &ready.problems);
+    terminal::problems(&ready.source, &ready.problems, &Words::english());
     let Some((lab, graph)) = &ready.lab else {
         return Ok(Status::ProblemsFound);
     };
@@ -77,7 +78,7 @@ fn checked(path: &Path, labs: &LabsInUse) -> Result<Status, Stop> {
         return Ok(Status::Good);
     };
     read.with_case(false, |_| ());
-    terminal::problems(&read.source, &read.problems);
+    terminal::problems(&read.source, &read.problems, &read.words);
     Ok(if any_error(&read.problems) {
         Status::ProblemsFound
     } else {

@@ -23,6 +23,7 @@ use crate::problem::Severity;
 use crate::problem::Source;
 use crate::record;
 use crate::report::class::Judged;
+use crate::words::Words;
 
 /// A group whose file can be used.
 #[derive(Debug)]
@@ -66,8 +67,8 @@ enum Outcome {
     },
     /// A lab description, or a student's own file.
     NoGroup(Vec<String>),
-    /// A file with faults, and the names that could be read in it all the same.
-    Unusable(Source, Vec<Problem>, Vec<String>),
+    /// A file with faults, the language they are told in, and the names that could be read in it all the same.
+    Unusable(Source, Vec<Problem>, Words, Vec<String>),
     /// A file that is left out, and its names.
     Stopped(Stop, Vec<String>),
 }
@@ -128,11 +129,11 @@ pub(super) fn all(
                     .push(*group);
             }
             Outcome::NoGroup(names) => gathered.names.add(&names),
-            Outcome::Unusable(source, problems, names) => {
+            Outcome::Unusable(source, problems, words, names) => {
                 // The others may write of somebody whose own file is broken.
                 gathered.names.add(&names);
                 gathered.unread += 1;
-                terminal::problems(&source, &problems);
+                terminal::problems(&source, &problems, &words);
             }
             Outcome::Stopped(stop, names) => {
                 gathered.names.add(&names);
@@ -174,11 +175,16 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
     };
     if let Some(lab) = read.broken_lab() {
         let names = names_in(&read.source);
-        return Outcome::Unusable(lab.source.clone(), lab.problems.clone(), names);
+        return Outcome::Unusable(
+            lab.source.clone(),
+            lab.problems.clone(),
+            Words::english(),
+            names,
+        );
     }
     let Some((ready, record)) = &read.matched else {
         let names = names_in(&read.source);
-        return Outcome::Unusable(read.source, read.problems, names);
+        return Outcome::Unusable(read.source, read.problems, read.words, names);
     };
     let ready = Arc::clone(ready);
     let who = record.who.clone();
@@ -189,7 +195,7 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
         problem.severity == Severity::Error && !BESIDE_A_READING.contains(&problem.code)
     };
     if read.problems.iter().any(broken) {
-        return Outcome::Unusable(read.source, read.problems, who.names);
+        return Outcome::Unusable(read.source, read.problems, read.words, who.names);
     }
     if let Err(unfit) = code::fit(&who.group, &who.names) {
         let stop = label_unfit(&read.source, "group", &who.group, unfit.in_words());
@@ -230,7 +236,7 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
         (entry, judged)
     });
     let Some((entry, judged)) = made else {
-        return Outcome::Unusable(read.source, read.problems, who.names);
+        return Outcome::Unusable(read.source, read.problems, read.words, who.names);
     };
     Outcome::Group {
         ready,

@@ -1,6 +1,7 @@
 //! Small changes to a text, and the way back from the changed text to places in the first one.
 
 use crate::problem::Span;
+use crate::words::Words;
 
 /// Changes that are wanted; places are bytes of the text they are for.
 #[derive(Default)]
@@ -15,6 +16,8 @@ pub struct Mended {
     pub(in crate::problem) text: String,
     /// For each byte, and the end, the place in the first text; `None` when nothing was changed.
     origin: Option<Vec<usize>>,
+    /// The language in which its reader is told what is wrong.
+    pub(in crate::problem) words: Words,
 }
 
 impl Edits {
@@ -41,6 +44,7 @@ impl Edits {
         let mut mended = Mended {
             text: String::with_capacity(text.len() + 64),
             origin: None,
+            words: Words::english(),
         };
         let mut origin = Vec::with_capacity(text.len() + 64);
         let mut done = 0;
@@ -63,10 +67,11 @@ impl Edits {
 
 impl Mended {
     /// A text without changes.
-    pub(in crate::problem) fn unchanged(text: &str) -> Self {
+    pub(in crate::problem) fn unchanged(text: &str, words: &Words) -> Self {
         Self {
             text: text.to_owned(),
             origin: None,
+            words: words.clone(),
         }
     }
 

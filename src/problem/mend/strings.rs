@@ -8,6 +8,7 @@ use crate::problem::mend::text::is_quote;
 use crate::problem::mend::text::is_single;
 use crate::problem::mend::text::looks_like_form;
 use crate::problem::mend::text::triple;
+use crate::say;
 
 impl Walk<'_> {
     /// A quoted value of one line.
@@ -62,9 +63,12 @@ impl Walk<'_> {
             self.problem(
                 Code::Backslash,
                 *first..first + 1,
-                "there is a backslash between double quote marks, where it has a meaning of its own",
-                "here",
-                "type / for it, or use '…' around the text".to_owned(),
+                say!(
+                    self.words,
+                    "there is a backslash between double quote marks, where it has a meaning of its own"
+                ),
+                say!(self.words, "here"),
+                say!(self.words, "type / for it, or use '…' around the text"),
             );
             for at in wrong {
                 self.edits.insert(at, "\\");
@@ -96,15 +100,16 @@ impl Walk<'_> {
     pub(super) fn missing_quote(&mut self, place: Span, end: usize, quote: char) {
         let text = self.text[place.start + 1..end.max(place.start + 1)].trim_end();
         let whole = if text.len() < 40 {
-            format!("type {quote}{text}{quote}")
+            let typed = format!("{quote}{text}{quote}");
+            say!(self.words, "type {text}", text = typed)
         } else {
-            format!("type {quote} at the end")
+            say!(self.words, "type {quote} at the end", quote = quote)
         };
         self.problem(
             Code::MissingQuote,
             place,
-            "a quote mark is missing here",
-            "opened, and not closed on this line",
+            say!(self.words, "a quote mark is missing here"),
+            say!(self.words, "opened, and not closed on this line"),
             whole,
         );
         if self.text[end..].starts_with(',') {
@@ -121,9 +126,12 @@ impl Walk<'_> {
             self.problem(
                 Code::QuoteInside,
                 close + 1..end,
-                "there is something behind the closing quote mark",
-                "here",
-                "take it away".to_owned(),
+                say!(
+                    self.words,
+                    "there is something behind the closing quote mark"
+                ),
+                say!(self.words, "here"),
+                say!(self.words, "take it away"),
             );
             self.edits.replace(close + 1..end, "");
             return end;
@@ -136,12 +144,18 @@ impl Walk<'_> {
         self.problem(
             Code::QuoteInside,
             close..end,
-            "the closing quote mark comes too early: there is text behind it",
-            "closed here",
+            say!(
+                self.words,
+                "the closing quote mark comes too early: there is text behind it"
+            ),
+            say!(self.words, "closed here"),
             if text.len() < 40 {
-                format!("type \"{text}\"")
+                say!(self.words, "type \"{text}\"", text = text)
             } else {
-                "leave one quote mark at each end; use ‘…’ inside".to_owned()
+                say!(
+                    self.words,
+                    "leave one quote mark at each end; use ‘…’ inside"
+                )
             },
         );
         self.edits.replace(at..end, &format!("\"{text}\""));
@@ -222,9 +236,13 @@ impl Walk<'_> {
         self.problem(
             Code::MissingQuote,
             open,
-            "the text that starts here is never closed",
-            "opened here",
-            format!("put {marks} on a line of its own where the text ends"),
+            say!(self.words, "the text that starts here is never closed"),
+            say!(self.words, "opened here"),
+            say!(
+                self.words,
+                "put {marks} on a line of its own where the text ends",
+                marks = marks
+            ),
         );
         self.edits.insert(at, mending);
     }

@@ -6,6 +6,7 @@ use crate::problem::mend::text::is_quote;
 use crate::problem::mend::text::is_toml_bare;
 use crate::problem::mend::text::looks_like_form;
 use crate::problem::mend::text::triple;
+use crate::say;
 
 /// Lists within lists deeper than this are not looked into.
 const DEEPEST: usize = 8;
@@ -23,9 +24,9 @@ impl Walk<'_> {
                 self.problem(
                     Code::BlankValue,
                     line.saturating_sub(1)..line,
-                    "nothing stands behind the = sign",
-                    "here",
-                    "type \"\" for what is not done yet".to_owned(),
+                    say!(self.words, "nothing stands behind the = sign"),
+                    say!(self.words, "here"),
+                    say!(self.words, "type \"\" for what is not done yet"),
                 );
                 self.edits.insert(at, "\"\" ");
                 at
@@ -56,9 +57,9 @@ impl Walk<'_> {
                 self.problem(
                     Code::MissingBracket,
                     open..content,
-                    "the ] at the end of the list is missing",
-                    "the list starts here",
-                    "type ] behind the last value".to_owned(),
+                    say!(self.words, "the ] at the end of the list is missing"),
+                    say!(self.words, "the list starts here"),
+                    say!(self.words, "type ] behind the last value"),
                 );
                 self.edits.insert(content, "]");
                 return content;
@@ -75,9 +76,9 @@ impl Walk<'_> {
                 self.problem(
                     Code::MissingComma,
                     at..at + 1,
-                    "a comma is missing between two values",
-                    "in front of this one",
-                    "type a comma between them".to_owned(),
+                    say!(self.words, "a comma is missing between two values"),
+                    say!(self.words, "in front of this one"),
+                    say!(self.words, "type a comma between them"),
                 );
                 self.edits.insert(at, ", ");
             }
@@ -107,9 +108,12 @@ impl Walk<'_> {
         self.problem(
             Code::MissingBracket,
             open..open + 1,
-            "the } of this { is missing",
-            "opened here",
-            "type } where it ends, or put quote marks around the text".to_owned(),
+            say!(self.words, "the } of this { is missing"),
+            say!(self.words, "opened here"),
+            say!(
+                self.words,
+                "type } where it ends, or put quote marks around the text"
+            ),
         );
         self.edits.replace(open..end, "\"\"");
         end
@@ -130,23 +134,23 @@ impl Walk<'_> {
             self.problem(
                 Code::MissingQuote,
                 at..end,
-                "a quote mark is missing here",
-                "closed, and not opened",
-                format!("type {quote}{shown}"),
+                say!(self.words, "a quote mark is missing here"),
+                say!(self.words, "closed, and not opened"),
+                say!(self.words, "type {text}", text = format!("{quote}{shown}")),
             );
             self.edits.insert(at, quote.encode_utf8(&mut [0; 4]));
             return end;
         }
         let help = if shown.len() < 40 {
-            format!("type \"{shown}\"")
+            say!(self.words, "type \"{text}\"", text = shown)
         } else {
-            "put \" at both ends of it".to_owned()
+            say!(self.words, "put \" at both ends of it")
         };
         self.problem(
             Code::BareValue,
             at..end,
-            "this value needs quote marks around it",
-            "here",
+            say!(self.words, "this value needs quote marks around it"),
+            say!(self.words, "here"),
             help,
         );
         if shown.contains(['"', '\\']) {

@@ -8,28 +8,29 @@ use crate::problem::Source;
 use crate::problem::Span;
 use crate::problem::mend::edits::Mended;
 use crate::problem::mend::mend;
+use crate::words::Words;
 
 /// Lines that nothing is known about are blanked one after the other, so many times.
 const MOST_BLANKED: usize = 40;
 /// More slips than these in one file are not listed.
 const MOST_PROBLEMS: usize = 100;
 
-/// The text of a file with its slips of typing mended, and a problem for each. A sound file stays as it is.
+/// The text of a file with its slips of typing mended, and a problem for each in a language. A sound file stays as it is.
 #[must_use]
-pub fn mended(source: &Source) -> (Mended, Vec<Problem>) {
+pub fn mended(source: &Source, words: &Words) -> (Mended, Vec<Problem>) {
     if DeTable::parse(&source.text).is_ok() {
-        return (Mended::unchanged(&source.text), Vec::new());
+        return (Mended::unchanged(&source.text, words), Vec::new());
     }
-    let (mut mended, mut problems) = mend(&source.text);
+    let (mut mended, mut problems) = mend(&source.text, words);
     blank_the_rest(&mut mended, &mut problems);
     if problems.len() > MOST_PROBLEMS {
         problems.truncate(MOST_PROBLEMS);
         problems.push(
             Problem::error(
                 Code::TooManyProblems,
-                "there are many more slips in this file",
+                words.say("there are many more slips in this file"),
             )
-            .help("mend the first ones and look again"),
+            .help(words.say("mend the first ones and look again")),
         );
     }
     for label in problems.iter_mut().flat_map(|problem| &mut problem.labels) {
@@ -60,9 +61,13 @@ fn blank_the_rest(mended: &mut Mended, problems: &mut Vec<Problem>) {
         let comment = code.find(" #").unwrap_or(code.len());
         let place = line.start..line.start + code[..comment].trim_end().len();
         problems.push(
-            Problem::error(Code::Syntax, "this line cannot be read")
-                .at(mended.back(&place), "here")
-                .help("every line has the form: name = \"value\""),
+            Problem::error(Code::Syntax, mended.words.say("this line cannot be read"))
+                .at(mended.back(&place), mended.words.say("here"))
+                .help(
+                    mended
+                        .words
+                        .say("every line has the form: name = \"value\""),
+                ),
         );
         mended.blank(line);
     }
@@ -70,9 +75,13 @@ fn blank_the_rest(mended: &mut Mended, problems: &mut Vec<Problem>) {
         problems.push(
             Problem::error(
                 Code::TooManyProblems,
-                "parts of this file cannot be read at all",
+                mended.words.say("parts of this file cannot be read at all"),
             )
-            .help("start from a fresh form and type the values in again"),
+            .help(
+                mended
+                    .words
+                    .say("start from a fresh form and type the values in again"),
+            ),
         );
     }
 }
