@@ -2,9 +2,15 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
 
+#[path = "support/german.rs"]
+mod german;
+
 use std::fs;
 use std::path::Path;
 use std::process::Command;
+
+use german::english_pieces;
+use german::in_german;
 
 /// Page and Markdown of a sample's group, drafted with its lab said to be in German.
 fn drafted(template: &str) -> (String, String) {
@@ -16,9 +22,7 @@ fn drafted_by(template: &str, changes: &[(&str, &str)]) -> (String, String) {
     let folder = tempfile::tempdir().unwrap();
     let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/zinc-copper-sulfate");
     let lab = fs::read_to_string(sample.join("lab.toml")).unwrap();
-    let german = lab.replacen("\nid ", "\nlanguage = \"de\"\nid ", 1);
-    assert_ne!(lab, german);
-    let german = changes.iter().fold(german, |german, (from, to)| {
+    let german = changes.iter().fold(in_german(&lab), |german, (from, to)| {
         assert!(german.contains(from), "no {from}");
         german.replace(from, to)
     });
@@ -132,15 +136,8 @@ fn no_english_sentence_of_the_reports_is_left() {
     let strings = strings["say"].as_table().unwrap();
     for template in ["report", "formal", "worksheet"] {
         let (_, report) = drafted(template);
-        // Long enough to be a sentence and nobody's own words.
-        let sentences = strings.iter().filter(|(english, german)| {
-            english.len() > 25 && !english.contains('{') && german.as_str() != Some(english)
-        });
-        for (english, _) in sentences {
-            assert!(
-                !report.contains(english.as_str()),
-                "{template} says {english:?}"
-            );
+        for english in english_pieces(25) {
+            assert!(!report.contains(&english), "{template} says {english:?}");
         }
         for heading in report.lines().filter(|line| line.starts_with("## ")) {
             let words = heading

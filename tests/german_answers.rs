@@ -2,10 +2,14 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
 
+#[path = "support/german.rs"]
+mod german;
+
 use std::fs;
 use std::path::Path;
 use std::process::Command;
 
+use german::in_german;
 use gramleaf::answers::Verdict;
 use gramleaf::answers::slips;
 use gramleaf::lab::signs;
@@ -51,9 +55,7 @@ fn class() -> TempDir {
     let folder = tempfile::tempdir().unwrap();
     let sample = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/zinc-copper-sulfate");
     let lab = fs::read_to_string(sample.join("lab.toml")).unwrap();
-    let german = lab
-        .replacen("\nid ", "\nlanguage = \"de\"\nid ", 1)
-        .replace("name       = \"copper(II) sulfate\"\n", "");
+    let german = in_german(&lab).replace("name       = \"copper(II) sulfate\"\n", "");
     fs::write(folder.path().join("lab.toml"), german).unwrap();
     let data = fs::read_to_string(sample.join("3-07.toml")).unwrap();
     for (group, typed) in [("3-21", WRONG), ("3-22", RIGHT), ("3-23", WAITING)] {

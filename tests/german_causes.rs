@@ -2,26 +2,21 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
 
+#[path = "support/german.rs"]
+mod german;
 mod support;
 
 #[path = "support/program.rs"]
 mod program;
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use german::english_pieces;
+use german::in_german;
 use gramleaf::causes;
-use gramleaf::causes::vocabulary;
 use program::gramleaf;
-
-/// A lab description said to be in German, unless it is.
-fn german(lab: &str) -> String {
-    if lab.contains("\nlanguage ") {
-        return lab.to_owned();
-    }
-    let (before, behind) = lab.split_at(lab.find("\nid ").unwrap());
-    format!("{before}\nlanguage = \"de\"{behind}")
-}
 
 /// The lab description and the first data file of every sample.
 fn samples() -> Vec<(String, String)> {
@@ -64,7 +59,7 @@ fn zinc() -> (String, String) {
     let read = |name: &str| {
         fs::read_to_string(format!("samples/zinc-copper-sulfate/{name}.toml")).unwrap()
     };
-    (german(&read("lab")), read("3-07"))
+    (in_german(&read("lab")), read("3-07"))
 }
 
 #[test]
@@ -170,27 +165,7 @@ fn what_german_students_write_is_judged_and_answered_in_german() {
     });
 }
 
-/// Sentences of the program in English that have another wording in German, or what stands in them between what is filled in.
-fn english() -> Vec<String> {
-    let strings: toml::Table = fs::read_to_string("src/words/de.toml")
-        .unwrap()
-        .parse()
-        .unwrap();
-    let labs: Vec<String> = gramleaf::lab::builtin::BUILT_IN
-        .iter()
-        .map(|(_, text)| (*text).to_owned())
-        .collect();
-    let all = strings["say"].as_table().unwrap().iter();
-    all.filter(|(english, german)| german.as_str() != Some(english))
-        .filter(|(english, _)| !vocabulary::all().any(|list| list == english.as_str()))
-        .flat_map(|(english, _)| english.split(['{', '}']).step_by(2))
-        // Long enough to be nobody's own words, and in no description of a sample.
-        .filter(|part| part.len() > 20 && !labs.iter().any(|lab| lab.contains(part)))
-        .map(str::to_owned)
-        .collect()
-}
-
-fn no_english(text: &str, sentences: &[String]) {
+fn no_english(text: &str, sentences: &BTreeSet<String>) {
     let text = text.replace('\u{a0}', " ");
     for sentence in sentences {
         assert!(!text.contains(sentence), "{sentence:?} in\n{text}");
@@ -199,7 +174,7 @@ fn no_english(text: &str, sentences: &[String]) {
 
 #[test]
 fn neither_reports_nor_tests_speak_of_causes_in_english() {
-    let sentences = english();
+    let sentences = english_pieces(20);
     let own = [
         ("nass", "niedriger", "Das war feucht."),
         ("nass", "höher", ""),
@@ -212,7 +187,7 @@ fn neither_reports_nor_tests_speak_of_causes_in_english() {
     ];
     let seen = "Alles noch feucht. Keine Blasen, nichts abgegossen. Noch blau, Rauch, andere Waage, verschüttet, noch warm.";
     for (lab, data) in samples() {
-        let german = german(&lab);
+        let german = in_german(&lab);
         let theirs = with(&data, &own, seen);
         for data in [
             &data,

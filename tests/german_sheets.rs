@@ -2,10 +2,17 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
 
+#[path = "support/german.rs"]
+mod german;
+
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 use std::process::Command;
+use std::sync::LazyLock;
 
+use german::english_pieces;
+use german::in_german;
 use tempfile::TempDir;
 
 /// Runs the program and returns what it printed.
@@ -28,16 +35,11 @@ fn read(folder: &TempDir, name: &str) -> String {
 }
 
 /// A folder with the description of a sample, said to be in German, as `lab.toml`.
-fn german(sample: &str) -> TempDir {
+fn folder_of(sample: &str) -> TempDir {
     let folder = tempfile::tempdir().unwrap();
     let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples");
     let lab = fs::read_to_string(samples.join(sample).join("lab.toml")).unwrap();
-    let text = if lab.contains("\nlanguage = \"de\"") {
-        lab
-    } else {
-        lab.replacen("\nid ", "\nlanguage = \"de\"\nid ", 1)
-    };
-    fs::write(folder.path().join("lab.toml"), text).unwrap();
+    fs::write(folder.path().join("lab.toml"), in_german(&lab)).unwrap();
     folder
 }
 
@@ -53,31 +55,18 @@ fn samples() -> Vec<String> {
     names
 }
 
-/// Whole sentences of the program in English that have another wording in German.
-fn sentences() -> Vec<String> {
-    let strings: toml::Table = fs::read_to_string("src/words/de.toml")
-        .unwrap()
-        .parse()
-        .unwrap();
-    let all = strings["say"].as_table().unwrap().iter();
-    // Long enough to be nobody's own words; what stands between what is filled in counts by itself.
-    all.filter(|(english, german)| german.as_str() != Some(english))
-        .flat_map(|(english, _)| english.split(['{', '}']).step_by(2))
-        .filter(|part| part.len() > 25)
-        .map(str::to_owned)
-        .collect()
-}
+static ENGLISH: LazyLock<BTreeSet<String>> = LazyLock::new(|| english_pieces(25));
 
 fn no_english(text: &str, where_from: &str) {
-    for sentence in sentences() {
-        assert!(!text.contains(&sentence), "{where_from} says {sentence:?}");
+    for sentence in ENGLISH.iter() {
+        assert!(!text.contains(sentence), "{where_from} says {sentence:?}");
     }
 }
 
 #[test]
 fn the_blank_form_reads_back_clean_and_has_the_names_of_the_english_one() {
     for sample in samples() {
-        let folder = german(&sample);
+        let folder = folder_of(&sample);
         let start = ["start", "lab.toml", "--group", "3-07", "--out"];
         gramleaf(folder.path(), &[&start[..], &["3-07.toml"]].concat());
         let form = read(&folder, "3-07.toml");
@@ -108,7 +97,7 @@ fn the_blank_form_reads_back_clean_and_has_the_names_of_the_english_one() {
 
 #[test]
 fn the_sheet_for_the_bench_asks_in_german() {
-    let folder = german("zinc-copper-sulfate");
+    let folder = folder_of("zinc-copper-sulfate");
     let words = ["start", "lab.toml", "--sheet", "bench", "--out", "sheet"];
     gramleaf(folder.path(), &[&words[..], &["--group", "3-07"]].concat());
     let sheet = read(&folder, "sheet.md");
@@ -132,7 +121,7 @@ fn the_sheet_for_the_bench_asks_in_german() {
 #[test]
 fn sheets_and_preparations_of_every_sample_have_no_english_sentence() {
     for sample in samples() {
-        let folder = german(&sample);
+        let folder = folder_of(&sample);
         for words in [
             &["start", "lab.toml", "--sheet", "bench"][..],
             &["start", "lab.toml", "--sheet", "prelab"],
@@ -152,7 +141,7 @@ fn sheets_and_preparations_of_every_sample_have_no_english_sentence() {
 
 #[test]
 fn class_pages_are_german_with_decimal_commas() {
-    let folder = german("zinc-copper-sulfate");
+    let folder = folder_of("zinc-copper-sulfate");
     let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/zinc-copper-sulfate");
     for (from, code) in ["3-02", "3-07", "3-11", "3-14", "3-07", "3-02"]
         .iter()
