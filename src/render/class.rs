@@ -22,7 +22,6 @@ pub(super) fn specimen(text: &str) -> (ClassPage, TeacherPage) {
         to: words(),
     };
     let class = ClassPage {
-        language: words(),
         words: Words::english(),
         title: words(),
         scope: words(),
@@ -46,7 +45,6 @@ pub(super) fn specimen(text: &str) -> (ClassPage, TeacherPage) {
         provenance: vec![words()],
     };
     let teacher = TeacherPage {
-        language: words(),
         words: Words::english(),
         title: words(),
         count: words(),
@@ -61,7 +59,6 @@ pub(super) fn specimen(text: &str) -> (ClassPage, TeacherPage) {
 pub(super) fn plan(text: &str) -> PlanPage {
     let words = || text.to_owned();
     PlanPage {
-        language: words(),
         words: Words::english(),
         title: words(),
         equation: words(),
@@ -89,7 +86,6 @@ fn whose(text: &str) -> Whose {
 pub(super) fn bench_sheet(text: &str) -> BenchSheet {
     let words = || text.to_owned();
     BenchSheet {
-        language: words(),
         words: Words::english(),
         title: words(),
         whose: whose(text),
@@ -110,7 +106,6 @@ pub(super) fn bench_sheet(text: &str) -> BenchSheet {
 pub(super) fn pre_lab(text: &str) -> PreLab {
     let words = || text.to_owned();
     PreLab {
-        language: words(),
         words: Words::english(),
         title: words(),
         whose: whose(text),

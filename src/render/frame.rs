@@ -7,7 +7,6 @@ use super::escape::html;
 use super::page::body;
 use super::templates::TemplateError;
 use crate::report::Document;
-use crate::words::Words;
 
 /// Places in the frame that are filled in, each once.
 const PLACES: [&str; 4] = ["{{title}}", "{{policy}}", "{{style}}", "{{body}}"];
@@ -79,10 +78,10 @@ impl Frame {
 
     /// The page of a report's Markdown.
     pub(super) fn page(&self, markdown: &str, document: &impl Document) -> String {
-        let words = Words::of(document.language()).unwrap_or_default();
-        let body = body(markdown, document, &words);
+        let words = document.words();
+        let body = body(markdown, document);
         let title = html(&document.title().replace(['\n', '\r'], " "));
-        let language = html(document.language());
+        let language = html(words.code());
         let skip = html(words.say("Skip to the report"));
         let mut page = String::with_capacity(body.len() + self.style.len() + 2000);
         for (text, place) in &self.parts {

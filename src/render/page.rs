@@ -59,7 +59,8 @@ fn options() -> Options<'static> {
     options
 }
 
-pub(super) fn body(markdown: &str, document: &impl Document, words: &Words) -> String {
+pub(super) fn body(markdown: &str, document: &impl Document) -> String {
+    let words = document.words();
     let arena = Arena::new();
     let options = options();
     let root = parse_document(&arena, markdown, &options);

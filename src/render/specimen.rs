@@ -35,7 +35,6 @@ pub(super) fn report(text: &str) -> Report {
     let safety = safety(text);
     let text = || text.to_owned();
     Report {
-        language: text(),
         words: Words::english(),
         title: text(),
         group: text(),

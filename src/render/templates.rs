@@ -28,7 +28,6 @@ use super::tidy::tidy;
 use crate::problem::suggest;
 use crate::report::Document;
 use crate::report::model::Table;
-use crate::words::Words;
 
 /// What templates can call, apart from Handlebars' own.
 pub(super) const HELPERS: [&str; 7] =
@@ -236,8 +235,7 @@ impl Templates {
             );
             text.push('\n');
         }
-        let words = Words::of(document.language()).unwrap_or_default();
-        Ok(tidy(&text, &words))
+        Ok(tidy(&text, document.words()))
     }
 
     /// Several documents as one page to print under a title, each on a sheet of its own; `report` as in

@@ -31,10 +31,8 @@ const EXTRA_ROWS: usize = 2;
 /// A paper form for one group.
 #[derive(Debug, Clone, Serialize)]
 pub struct BenchSheet {
-    /// The code of the language it is written in: `en`.
-    pub language: String,
-    /// The wording of that language; not for templates.
-    #[serde(skip)]
+    /// The language it is written in; templates see its code, `language`: `en`.
+    #[serde(rename = "language")]
     pub words: Words,
     /// Lab title.
     pub title: String,
@@ -114,8 +112,8 @@ impl Document for BenchSheet {
         }
     }
 
-    fn language(&self) -> &str {
-        &self.language
+    fn words(&self) -> &Words {
+        &self.words
     }
 
     fn charts(&self) -> Vec<&Chart> {
@@ -132,7 +130,6 @@ impl Document for BenchSheet {
 pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
     let wording = &lab.words;
     BenchSheet {
-        language: wording.code().to_owned(),
         words: wording.clone(),
         title: lab.title.clone(),
         whose: Whose::of(whose),

@@ -109,7 +109,6 @@ pub fn compose(case: &Case<'_>) -> Report {
         .filter_map(|day| day.date.as_deref())
         .collect();
     Report {
-        language: lab.words.code().to_owned(),
         words: lab.words.clone(),
         title: lab.title.clone(),
         group: record.who.group.clone(),

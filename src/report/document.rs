@@ -9,6 +9,7 @@ use crate::report::class::ClassPage;
 use crate::report::class::TeacherPage;
 use crate::report::model::Chart;
 use crate::say;
+use crate::words::Words;
 use crate::working::math::Chain;
 
 /// Something that templates print.
@@ -16,8 +17,8 @@ pub trait Document: Serialize {
     /// The title of its page.
     fn title(&self) -> String;
 
-    /// The code of the language it is written in.
-    fn language(&self) -> &str;
+    /// The wording of the language it is written in.
+    fn words(&self) -> &Words;
 
     /// Charts that its templates may print, to be drawn.
     fn charts(&self) -> Vec<&Chart>;
@@ -47,8 +48,8 @@ impl Document for Report {
         }
     }
 
-    fn language(&self) -> &str {
-        &self.language
+    fn words(&self) -> &Words {
+        &self.words
     }
 
     fn charts(&self) -> Vec<&Chart> {
@@ -69,8 +70,8 @@ impl Document for ClassPage {
         }
     }
 
-    fn language(&self) -> &str {
-        &self.language
+    fn words(&self) -> &Words {
+        &self.words
     }
 
     fn charts(&self) -> Vec<&Chart> {
@@ -83,8 +84,8 @@ impl Document for TeacherPage {
         say!(self.words, "{title}, for the teacher", title = self.title)
     }
 
-    fn language(&self) -> &str {
-        &self.language
+    fn words(&self) -> &Words {
+        &self.words
     }
 
     fn charts(&self) -> Vec<&Chart> {

@@ -15,10 +15,8 @@ use crate::working::math::Chain;
 /// A finished report.
 #[derive(Debug, Clone, Serialize)]
 pub struct Report {
-    /// The code of the language it is written in: `en`.
-    pub language: String,
-    /// The wording of that language; not for templates.
-    #[serde(skip)]
+    /// The language it is written in; templates see its code, `language`: `en`.
+    #[serde(rename = "language")]
     pub words: Words,
     /// Lab title.
     pub title: String,

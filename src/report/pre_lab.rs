@@ -30,10 +30,8 @@ use crate::working::show;
 /// A prediction page.
 #[derive(Debug, Clone, Serialize)]
 pub struct PreLab {
-    /// The code of the language it is written in: `en`.
-    pub language: String,
-    /// The wording of that language; not for templates.
-    #[serde(skip)]
+    /// The language it is written in; templates see its code, `language`: `en`.
+    #[serde(rename = "language")]
     pub words: Words,
     /// Lab title.
     pub title: String,
@@ -84,8 +82,8 @@ impl Document for PreLab {
         }
     }
 
-    fn language(&self) -> &str {
-        &self.language
+    fn words(&self) -> &Words {
+        &self.words
     }
 
     fn charts(&self) -> Vec<&Chart> {
@@ -103,7 +101,6 @@ pub fn compose(lab: &Lab, graph: &Graph, whose: &FormFor, key: bool) -> PreLab {
     let planned = Preparation::new(lab, graph, 1, 0.0);
     let prediction = Prediction::new(&planned, key);
     PreLab {
-        language: lab.words.code().to_owned(),
         words: lab.words.clone(),
         title: lab.title.clone(),
         whose: Whose::of(whose),

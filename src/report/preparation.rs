@@ -27,10 +27,8 @@ use crate::working::show;
 /// A class's preparation.
 #[derive(Debug, Clone, Serialize)]
 pub struct PlanPage {
-    /// The code of the language it is written in: `en`.
-    pub language: String,
-    /// The wording of that language; not for templates.
-    #[serde(skip)]
+    /// The language it is written in; templates see its code, `language`: `en`.
+    #[serde(rename = "language")]
     pub words: Words,
     /// The lab's title.
     pub title: String,
@@ -59,8 +57,8 @@ impl Document for PlanPage {
         say!(self.words, "{title}, preparation", title = self.title)
     }
 
-    fn language(&self) -> &str {
-        &self.language
+    fn words(&self) -> &Words {
+        &self.words
     }
 
     fn charts(&self) -> Vec<&Chart> {
@@ -74,7 +72,6 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
     let reagents = plan.reagents();
     let wording = &plan.lab.words;
     PlanPage {
-        language: wording.code().to_owned(),
         words: wording.clone(),
         title: plan.lab.title.clone(),
         equation: equation(plan),

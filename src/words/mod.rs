@@ -10,6 +10,9 @@ use std::fmt::Write as _;
 use std::sync::Arc;
 use std::sync::OnceLock;
 
+use serde::Serialize;
+use serde::Serializer;
+
 /// The languages built in: code and strings file.
 pub const LANGUAGES: &[(&str, &str)] = &[
     ("en", include_str!("en.toml")),
@@ -126,6 +129,13 @@ impl Words {
             before = c;
         }
         out
+    }
+}
+
+/// Written as its code, by which templates find their language.
+impl Serialize for Words {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.code)
     }
 }
 

@@ -21,10 +21,8 @@ pub use teacher::teacher;
 /// The overview of a class, or its results.
 #[derive(Debug, Clone, Serialize)]
 pub struct ClassPage {
-    /// The code of the language it is written in: `en`.
-    pub language: String,
-    /// The wording of that language; not for templates.
-    #[serde(skip)]
+    /// The language it is written in; templates see its code, `language`: `en`.
+    #[serde(rename = "language")]
     pub words: Words,
     /// The lab's title.
     pub title: String,
@@ -83,10 +81,8 @@ pub struct Plot {
 /// What the teacher sees of a class: it holds names and answers, and is never among the shared pages.
 #[derive(Debug, Clone, Serialize)]
 pub struct TeacherPage {
-    /// The code of the language it is written in: `en`.
-    pub language: String,
-    /// The wording of that language; not for templates.
-    #[serde(skip)]
+    /// The language it is written in; templates see its code, `language`: `en`.
+    #[serde(rename = "language")]
     pub words: Words,
     /// The lab's title.
     pub title: String,

@@ -46,7 +46,6 @@ pub fn compose(pool: &Pool<'_>, scope: &Scope) -> ClassPage {
     let statistics = statistics(pool, &columns);
     let table = pool.shows_groups().then(|| by_group(pool, &columns, scope));
     ClassPage {
-        language: pool.lab.words.code().to_owned(),
         words: pool.lab.words.clone(),
         title: pool.lab.title.clone(),
         scope: scope.title.clone(),

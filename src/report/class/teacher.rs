@@ -198,7 +198,6 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
     let mut remarks = exchanged(groups, wording);
     remarks.extend(balances(groups, wording));
     TeacherPage {
-        language: wording.code().to_owned(),
         words: wording.clone(),
         title: lab.title.clone(),
         count: match groups.len() {
