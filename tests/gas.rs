@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
 
+#[path = "support/gas_lab.rs"]
+mod gas_lab;
 #[path = "support/program.rs"]
 mod program;
 mod support;
@@ -15,48 +17,8 @@ use gramleaf::measure::rounding;
 use gramleaf::working::State;
 use program::gramleaf;
 
-/// The state of `amount`, a quantity worked from a volume, a temperature and a pressure.
 fn amount(expression: &str, volume: &str, celsius: &str, pressure: &str) -> State {
-    let lab = format!(
-        r#"
-id = "gas"
-title = "Gas"
-equation = "Mg(s) + 2 HCl(aq) -> MgCl2(aq) + H2(g)"
-[ask]
-amount = true
-[substance.magnesium]
-formula = "Mg"
-before = "excess"
-[substance.acid]
-formula = "HCl"
-before = "excess"
-[find.amount]
-title = "moles of gas"
-value = "{expression}"
-[instrument.tube]
-unit = "mL"
-tolerance = "0.1 mL"
-[instrument.thermometer]
-unit = "°C"
-tolerance = "0.1 °C"
-[instrument.barometer]
-unit = "kPa"
-tolerance = "0.1 kPa"
-[day.1]
-title = "All"
-readings = [
-  {{ name = "volume", label = "volume", unit = "mL" }},
-  {{ name = "celsius", label = "temperature", unit = "°C" }},
-  {{ name = "pressure", label = "pressure", unit = "kPa" }},
-]
-"#
-    );
-    let data = format!(
-        "[who]\nlab = \"gas\"\ngroup = \"1-01\"\n[day.1]\nvolume = \"{volume}\"\ncelsius = \"{celsius}\"\npressure = \"{pressure}\"\n"
-    );
-    support::worked(&lab, &data, |_, graph, _, worked| {
-        worked.state(graph.find("amount").unwrap()).clone()
-    })
+    gas_lab::amount("en", expression, volume, celsius, pressure)
 }
 
 /// One mole of gas fills these volumes: CODATA 2022 molar volumes of an ideal gas, NIST (physics.nist.gov/constants), in L.

@@ -209,3 +209,19 @@ fn a_wrong_expression_is_one_error() {
         "{told}"
     );
 }
+
+#[test]
+fn only_a_name_that_is_alike_is_suggested_for_a_file_that_is_not_there() {
+    let folder = tempfile::tempdir().unwrap();
+    for name in ["3-07.toml", "bin.toml"] {
+        fs::write(folder.path().join(name), "").unwrap();
+    }
+    for (typed, help) in [
+        ("3-7.toml", "did you mean"),
+        ("3-07.tml", "did you mean"),
+        ("none.toml", "check the name and the folder"),
+    ] {
+        let told = gramleaf(folder.path(), &["check", typed]);
+        assert!(told.contains(help), "{typed}: {told}");
+    }
+}

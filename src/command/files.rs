@@ -10,6 +10,7 @@ use sha2::Digest;
 use sha2::Sha256;
 
 use crate::command::Stop;
+use crate::problem::suggest;
 
 /// A data file to work on.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -89,7 +90,15 @@ fn near_file(path: &Path) -> String {
         .unwrap_or_default();
     let mut sorted: Vec<&str> = names.iter().map(String::as_str).collect();
     sorted.sort_unstable();
-    crate::problem::suggest::closest(&wanted, sorted).map_or_else(
+    // An ending that all data files have makes no two names alike: `none.toml` is not `bin.toml`.
+    let is_near = |near: &&str| {
+        let stems = wanted.rsplit_once('.').zip(near.rsplit_once('.'));
+        stems.is_none_or(|((own, ending), (other, others))| {
+            ending != others || suggest::closest(own, [other]).is_some()
+        })
+    };
+    let near = suggest::closest(&wanted, sorted).filter(is_near);
+    near.map_or_else(
         || "check the name and the folder".to_owned(),
         |near| format!("did you mean {}?", folder.join(near).display()),
     )
