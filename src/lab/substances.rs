@@ -20,7 +20,7 @@ use crate::words::Words;
 
 /// Every substance, in the file's order.
 pub(super) fn read(
-    root: &mut Table<'_, '_>,
+    root: &mut Table<'_>,
     equation: &Equation,
     (names, words): (&Names<'_>, &Words),
     problems: &mut Vec<Problem>,
@@ -81,7 +81,7 @@ pub(super) fn read(
 fn one(
     key: String,
     span: Span,
-    table: &mut Table<'_, '_>,
+    table: &mut Table<'_>,
     equation: &Equation,
     (names, words): (&Names<'_>, &Words),
     problems: &mut Vec<Problem>,
@@ -168,7 +168,7 @@ fn one(
 
 /// The accepted number of waters of a hydrate in which it is to be found.
 fn accepted_waters(
-    table: &mut Table<'_, '_>,
+    table: &mut Table<'_>,
     formula: &Formula,
     problems: &mut Vec<Problem>,
 ) -> Option<(Decimal, Span)> {
@@ -227,7 +227,7 @@ fn weighed_form(
 }
 
 fn before(
-    table: &mut Table<'_, '_>,
+    table: &mut Table<'_>,
     names: &Names<'_>,
     problems: &mut Vec<Problem>,
 ) -> Option<Before> {
@@ -242,7 +242,7 @@ fn before(
 
 /// `98.5 %` or `0.985`.
 fn purity(
-    value: &crate::problem::document::Value<'_, '_>,
+    value: &crate::problem::document::Value<'_>,
     problems: &mut Vec<Problem>,
 ) -> Option<Given> {
     let mut reading = apparatus::quantity(value, "purity", problems)?;
