@@ -20,10 +20,7 @@ use crate::say;
 use crate::words::Words;
 
 /// The `[instrument.x]` tables.
-pub(super) fn instruments(
-    root: &mut Table<'_>,
-    problems: &mut Vec<Problem>,
-) -> Vec<Instrument> {
+pub(super) fn instruments(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Vec<Instrument> {
     let Some(mut all) = root.table("instrument", problems) else {
         return Vec::new();
     };

@@ -61,11 +61,7 @@ pub(super) fn finds(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Vec<Fi
 }
 
 /// The `[signs]` table: built-in questions by id, said in the language of the lab, and the teacher's own.
-pub(super) fn signs(
-    root: &mut Table<'_>,
-    words: &Words,
-    problems: &mut Vec<Problem>,
-) -> Vec<Sign> {
+pub(super) fn signs(root: &mut Table<'_>, words: &Words, problems: &mut Vec<Problem>) -> Vec<Sign> {
     let Some(mut table) = root.table("signs", problems) else {
         return Vec::new();
     };

@@ -226,11 +226,7 @@ fn weighed_form(
     None
 }
 
-fn before(
-    table: &mut Table<'_>,
-    names: &Names<'_>,
-    problems: &mut Vec<Problem>,
-) -> Option<Before> {
+fn before(table: &mut Table<'_>, names: &Names<'_>, problems: &mut Vec<Problem>) -> Option<Before> {
     let (text, span) = table.text("before", problems)?;
     if text.trim() == "excess" {
         return Some(Before::Excess);

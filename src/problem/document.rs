@@ -242,11 +242,7 @@ impl<'d> Table<'d> {
     }
 
     /// The table of a key.
-    pub fn table(
-        &mut self,
-        key: &'static str,
-        problems: &mut Vec<Problem>,
-    ) -> Option<Table<'d>> {
+    pub fn table(&mut self, key: &'static str, problems: &mut Vec<Problem>) -> Option<Table<'d>> {
         let span = self.key_span(key);
         let value = self.take(key)?;
         let table = value.table(format!("[{key}]"), span.unwrap_or_default());
@@ -317,7 +313,12 @@ impl<'d> Value<'d> {
     /// What the value is.
     #[must_use]
     pub fn shape(&self) -> Shape<'d> {
-        let raw = || self.source.text.get(self.node.span.clone()).unwrap_or_default();
+        let raw = || {
+            self.source
+                .text
+                .get(self.node.span.clone())
+                .unwrap_or_default()
+        };
         match &self.node.kind {
             Kind::Text(text) => Shape::Text(text),
             Kind::Number => Shape::Number(raw()),

@@ -253,12 +253,7 @@ pub(super) fn reading(
 }
 
 /// One box; `None` when it is empty.
-fn entry(
-    lab: &Lab,
-    asked: &Asked,
-    item: &Value<'_>,
-    problems: &mut Vec<Problem>,
-) -> Option<Entry> {
+fn entry(lab: &Lab, asked: &Asked, item: &Value<'_>, problems: &mut Vec<Problem>) -> Option<Entry> {
     let text = match item.shape() {
         Shape::Text(text) => text,
         Shape::Number(text) => text,
@@ -318,12 +313,7 @@ pub(super) fn instrument_decimals(lab: &Lab, asked: &Asked) -> Option<i32> {
 }
 
 /// Sections nobody asked for; a day whose heading is misspelt is read all the same.
-fn strangers(
-    root: &mut Table<'_>,
-    lab: &Lab,
-    record: &mut Record,
-    problems: &mut Vec<Problem>,
-) {
+fn strangers(root: &mut Table<'_>, lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) {
     const SECTIONS: &[&str] = &[
         "who", "trial.2", "extra", "signs", "answers", "cause.1", "words",
     ];

@@ -105,12 +105,7 @@ fn further(
     })
 }
 
-fn one(
-    mut table: Table<'_>,
-    lab: &Lab,
-    readings: &mut [Recorded],
-    problems: &mut Vec<Problem>,
-) {
+fn one(mut table: Table<'_>, lab: &Lab, readings: &mut [Recorded], problems: &mut Vec<Problem>) {
     for (name, name_span, value) in table.take_all() {
         if of_a_day(&name, &name_span, &lab.words, problems) {
             continue;

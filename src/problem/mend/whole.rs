@@ -17,7 +17,10 @@ const MOST_PROBLEMS: usize = 100;
 
 /// The text of a file with its slips of typing mended, what it holds, and a problem for each slip in a language. A sound
 /// file stays as it is, and is parsed once.
-pub(in crate::problem) fn mended(source: &Source, words: &Words) -> (Mended, Vec<Line>, Vec<Problem>) {
+pub(in crate::problem) fn mended(
+    source: &Source,
+    words: &Words,
+) -> (Mended, Vec<Line>, Vec<Problem>) {
     let (lines, error) = parse(&source.text);
     if error.is_none() {
         return (Mended::unchanged(&source.text, words), lines, Vec::new());
