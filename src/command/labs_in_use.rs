@@ -38,12 +38,15 @@ pub(super) struct Ready {
     pub file: Option<String>,
 }
 
+/// A lab's name and the folder of the data files that name it.
+type Named = (String, PathBuf);
+
 /// Every lab read so far, by where it came from.
 #[derive(Debug, Default)]
 pub(super) struct LabsInUse {
     ready: Mutex<BTreeMap<String, Arc<Ready>>>,
     /// What a name leads to from a folder: the same for a whole class.
-    named: Mutex<BTreeMap<(String, PathBuf), Option<Arc<Ready>>>>,
+    named: Mutex<BTreeMap<Named, Option<Arc<Ready>>>>,
 }
 
 impl LabsInUse {
