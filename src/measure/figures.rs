@@ -2,8 +2,6 @@
 //!
 //! Source: the propagation rules of introductory texts (OpenStax Chemistry 2e, section 1.5).
 
-use num_traits::Zero;
-
 use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Rounding;
@@ -158,14 +156,14 @@ mod tests {
 
     #[test]
     fn exact_values_are_short() {
-        let half = Exact::new(1.into(), 2.into());
+        let half = Exact::new(1, 2);
         assert_eq!(
             Figures::Exact.write(&half, 0, Rounding::HalfUp).to_string(),
             "0.5"
         );
         assert_eq!(
             Figures::Exact
-                .write(&Exact::from_integer(5.into()), 1, Rounding::HalfUp)
+                .write(&Exact::from_integer(5), 1, Rounding::HalfUp)
                 .to_string(),
             "5"
         );

@@ -169,7 +169,7 @@ pub fn own(case: &Case<'_>, own: &Standing, unit: Unit, writing: &Words) -> Stri
     match own {
         Standing::Number(value) => {
             let value = value / 10.0_f64.powi(unit.power_to_base());
-            let exact = num_rational::BigRational::from_float(value).unwrap_or_default();
+            let exact = crate::measure::rounding::of_f64(value).unwrap_or_default();
             let number = crate::measure::rounding::to_figures(&exact, 4, case.lab.policy.rounding);
             show::with_unit(&show::written(writing, number), unit)
         }

@@ -2,8 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use num_traits::Zero;
-
 use crate::measure::Exact;
 use crate::measure::figures::Figures;
 use crate::working::Value;

@@ -2,8 +2,6 @@
 
 use std::borrow::Cow;
 
-use num_traits::Zero;
-
 use crate::chem::AtomicWeights;
 use crate::chem::Formula;
 use crate::lab::Lab;

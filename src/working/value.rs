@@ -6,9 +6,6 @@
 use std::collections::BTreeMap;
 use std::collections::BTreeSet;
 
-use num_traits::Signed;
-use num_traits::Zero;
-
 use crate::chem::water;
 use crate::measure::Exact;
 use crate::measure::figures::Figures;
