@@ -51,8 +51,13 @@ impl Figures {
     /// The figures of a sum or difference: the fewest decimals of its terms.
     #[must_use]
     pub fn sum(terms: &[(Self, &Exact)]) -> Self {
+        Self::sum_of(terms.iter().copied())
+    }
+
+    /// The same of terms one by one.
+    #[must_use]
+    pub fn sum_of<'e>(terms: impl Iterator<Item = (Self, &'e Exact)>) -> Self {
         let places = terms
-            .iter()
             .filter_map(|(figures, value)| figures.places(value))
             .min();
         places.map_or(Self::Exact, Self::Places)

@@ -167,8 +167,23 @@ impl Expression {
     /// Calls `see` on this and everything inside, outermost first.
     pub fn visit(&self, see: &mut impl FnMut(&Self)) {
         see(self);
-        for part in self.parts() {
-            part.visit(see);
+        match self {
+            Self::Reading(_) | Self::Given(_) | Self::Constant(_) | Self::Step(_) => {}
+            Self::Sum(parts) | Self::Product(parts) => {
+                for part in parts {
+                    part.visit(see);
+                }
+            }
+            Self::Difference(a, b) | Self::Quotient(a, b) => {
+                a.visit(see);
+                b.visit(see);
+            }
+            Self::Absolute(of) | Self::VapourPressure(of) => of.visit(see),
+            Self::Smallest(candidates) => {
+                for candidate in candidates {
+                    candidate.share.visit(see);
+                }
+            }
         }
     }
 }
