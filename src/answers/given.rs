@@ -50,7 +50,7 @@ impl Number {
     /// A value in the base unit of its step, as somebody would write it to so many figures.
     #[must_use]
     pub fn rounded(value: f64, figures: i32) -> Self {
-        let exact = crate::measure::rounding::of_f64(value).unwrap_or_default();
+        let exact = crate::measure::Exact::from_float(value).unwrap_or_default();
         let written =
             crate::measure::rounding::to_figures(&exact, figures, crate::measure::Rounding::HalfUp);
         Self {

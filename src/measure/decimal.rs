@@ -7,6 +7,7 @@ use num_rational::BigRational;
 use num_traits::Pow;
 
 use crate::measure::Exact;
+use crate::measure::rounding;
 
 /// The most digits a number in a file may have.
 pub const MOST_DIGITS: usize = 20;
@@ -92,7 +93,8 @@ impl Decimal {
     pub fn to_exact(self) -> Exact {
         let power = self.places.unsigned_abs();
         // Nearly every number fits into machine words.
-        let small = 10_i128.checked_pow(power).and_then(|ten| {
+        let small = rounding::ten(power).and_then(|ten| {
+            let ten = i128::try_from(ten).ok()?;
             if self.places > 0 {
                 return Some(Exact::new(self.coefficient, ten));
             }
@@ -196,16 +198,33 @@ fn read_exponent(text: &str) -> Result<i32, NotDecimal> {
 /// Plain digits, a Unicode minus for a negative number, no grouping; `1.20e3` prints as `1.20×10³`.
 impl fmt::Display for Decimal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.short(&mut [b'0'; LONGEST]) {
+            Some(text) => f.write_str(text),
+            None => self.write_long(f),
+        }
+    }
+}
+
+/// Bytes that a short number needs at most: twenty digits, one more in front of the mark, the mark, the minus.
+const LONGEST: usize = 32;
+
+impl Decimal {
+    /// The number as it displays itself.
+    #[must_use]
+    pub fn text(self) -> String {
+        self.short(&mut [b'0'; LONGEST])
+            .map_or_else(|| self.to_string(), str::to_owned)
+    }
+
+    /// A number of at most twenty digits written over zeros; `None` for others. Numbers stand everywhere in a report: from
+    /// the last digit to the first, and out in one piece.
+    fn short(self, text: &mut [u8; LONGEST]) -> Option<&str> {
         const MINUS: &[u8] = "\u{2212}".as_bytes();
-        let (Ok(mut rest), Ok(places @ 0..=20)) = (
-            u64::try_from(self.coefficient.unsigned_abs()),
-            usize::try_from(self.places),
-        ) else {
-            return self.write_long(f);
-        };
-        // Numbers stand everywhere in a report: from the last digit to the first, and out in one piece.
-        let mut text = [b'0'; 32];
-        let mut start = text.len();
+        let mut rest = u64::try_from(self.coefficient.unsigned_abs()).ok()?;
+        let places = usize::try_from(self.places)
+            .ok()
+            .filter(|places| *places <= 20)?;
+        let mut start = LONGEST;
         let mut written = 0;
         while rest > 0 || written <= places {
             if written == places && places > 0 {
@@ -221,11 +240,9 @@ impl fmt::Display for Decimal {
             start -= MINUS.len();
             text[start..start + MINUS.len()].copy_from_slice(MINUS);
         }
-        f.write_str(std::str::from_utf8(&text[start..]).unwrap_or_default())
+        std::str::from_utf8(&text[start..]).ok()
     }
-}
 
-impl Decimal {
     /// Digits of any number, and a power of ten where they do not reach the ones.
     fn write_long(self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = if self.coefficient < 0 { "\u{2212}" } else { "" };
@@ -331,6 +348,7 @@ mod tests {
             for places in -2..25 {
                 let number = Decimal::new(coefficient, places);
                 assert_eq!(number.to_string(), Long(number).to_string());
+                assert_eq!(number.text(), number.to_string());
                 let parsed: f64 = format!("{coefficient}e{}", -places).parse().unwrap();
                 assert_eq!(number.to_f64().to_bits(), parsed.to_bits());
             }

@@ -15,6 +15,7 @@ use num_bigint::BigInt;
 use num_rational::BigRational;
 use num_traits::Signed;
 use num_traits::ToPrimitive;
+use num_traits::float::FloatCore;
 
 /// An exact value: a ratio of whole numbers of any size, in lowest terms.
 #[derive(Clone, PartialEq, Eq, Hash)]
@@ -46,7 +47,7 @@ impl Exact {
     }
 
     /// A ratio already in lowest terms, the number below positive, and neither number `i128::MIN`.
-    pub(in crate::measure) const fn reduced(above: i128, below: i128) -> Self {
+    const fn reduced(above: i128, below: i128) -> Self {
         Self(Form::Small(above, below))
     }
 
@@ -66,6 +67,29 @@ impl Exact {
             (Some(above), Some(below)) if above != i128::MIN => Self::reduced(above, below),
             _ => Self(Form::Large(Box::new(ratio))),
         }
+    }
+
+    /// The exact value of a binary floating-point number; `None` for one that is no number or has no end.
+    #[must_use]
+    pub fn from_float(number: f64) -> Option<Self> {
+        if !number.is_finite() {
+            return None;
+        }
+        let (mantissa, exponent, sign) = number.integer_decode();
+        if mantissa == 0 {
+            return Some(Self::zero());
+        }
+        // An odd number over a power of two is in lowest terms: no common divisor has to be looked for.
+        let zeros = mantissa.trailing_zeros();
+        let odd = i128::from(mantissa >> zeros) * i128::from(sign);
+        let power = i32::from(exponent) + zeros.cast_signed();
+        // 53 digits of the number and 70 of the power are fewer than a machine word has.
+        Some(match power {
+            0..70 => Self::from_integer(odd << power),
+            -120..0 => Self::reduced(odd, 1 << -power),
+            70.. => Self::of_large((BigInt::from(odd) << power).into()),
+            _ => Self::of_large(BigRational::new_raw(odd.into(), BigInt::from(1) << -power)),
+        })
     }
 
     /// The same as a ratio of numbers of any size.

@@ -4,11 +4,9 @@ use std::cmp::Ordering;
 
 use num_bigint::BigInt;
 use num_integer::Integer;
-use num_rational::BigRational;
 use num_traits::Pow;
 use num_traits::Signed;
 use num_traits::ToPrimitive;
-use num_traits::float::FloatCore;
 
 use crate::measure::Decimal;
 use crate::measure::Exact;
@@ -87,7 +85,7 @@ fn digits(number: u128) -> u32 {
 }
 
 /// A power of ten that fits into machine words.
-fn ten(power: u32) -> Option<u128> {
+pub(in crate::measure) fn ten(power: u32) -> Option<u128> {
     /// Most powers asked for are small.
     const POWERS: [u128; 10] = [
         1,
@@ -147,7 +145,10 @@ fn small_scaled((above, below): (i128, i128), places: i32, rounding: Rounding) -
     }
     let (whole, rest) = match (u64::try_from(size), u64::try_from(by)) {
         (Ok(size), Ok(by)) => (u128::from(size / by), u128::from(size % by)),
-        _ => (size / by, size % by),
+        _ => {
+            let whole = size / by;
+            (whole, size - whole * by)
+        }
     };
     let up = match rest.cmp(&(by - rest)) {
         Ordering::Less => false,
@@ -186,24 +187,7 @@ fn large_scaled(value: &Exact, places: i32, rounding: Rounding) -> Option<i128> 
 /// The exact value of a binary floating-point number; `None` for one that is no number or has no end.
 #[must_use]
 pub fn of_f64(number: f64) -> Option<Exact> {
-    if !number.is_finite() {
-        return None;
-    }
-    let (mantissa, exponent, sign) = number.integer_decode();
-    if mantissa == 0 {
-        return Some(Exact::zero());
-    }
-    // An odd number over a power of two is in lowest terms: no common divisor has to be looked for.
-    let zeros = mantissa.trailing_zeros();
-    let odd = i128::from(mantissa >> zeros) * i128::from(sign);
-    let power = i32::from(exponent) + zeros.cast_signed();
-    // 53 digits of the number and 70 of the power are fewer than a machine word has.
-    Some(match power {
-        0..70 => Exact::from_integer(odd << power),
-        -120..0 => Exact::reduced(odd, 1 << -power),
-        70.. => Exact::of_large((BigInt::from(odd) << power).into()),
-        _ => Exact::of_large(BigRational::new_raw(odd.into(), BigInt::from(1) << -power)),
-    })
+    Exact::from_float(number)
 }
 
 /// The nearest binary floating-point number to an exact value.
@@ -214,6 +198,7 @@ pub fn to_f64(value: &Exact) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    use num_rational::BigRational;
     use proptest::prelude::*;
 
     use super::*;

@@ -5,6 +5,7 @@ use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
 use crate::measure::Decimal;
+use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::rounding;
 use crate::working::Constant;
@@ -126,7 +127,7 @@ fn earlier(bench: &Bench<'_>) -> Vec<StepId> {
 }
 
 fn constant(value: f64) -> Option<Expression> {
-    let exact = rounding::of_f64(value)?;
+    let exact = Exact::from_float(value)?;
     let decimal: Decimal = rounding::to_figures(&exact, 12, Rounding::HalfUp);
     Some(Expression::Constant(Constant::Number(decimal)))
 }
