@@ -224,18 +224,22 @@ impl Decimal {
         let places = usize::try_from(self.places)
             .ok()
             .filter(|places| *places <= 20)?;
-        let mut start = LONGEST;
-        let mut written = 0;
-        while rest > 0 || written <= places {
-            if written == places && places > 0 {
-                start -= 1;
-                text[start] = b'.';
-            }
-            start -= 1;
-            text[start] += (rest % 10).to_le_bytes()[0];
+        let mut free = text.iter_mut().rev();
+        for digit in free.by_ref().take(places) {
+            *digit += (rest % 10).to_le_bytes()[0];
             rest /= 10;
-            written += 1;
         }
+        if places > 0 {
+            *free.next()? = b'.';
+        }
+        loop {
+            *free.next()? += (rest % 10).to_le_bytes()[0];
+            rest /= 10;
+            if rest == 0 {
+                break;
+            }
+        }
+        let mut start = free.len();
         if self.coefficient < 0 {
             start -= MINUS.len();
             text[start..start + MINUS.len()].copy_from_slice(MINUS);

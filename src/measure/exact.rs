@@ -255,13 +255,16 @@ fn quotient(one: (i128, i128), (c, d): (i128, i128)) -> Option<(i128, i128)> {
 /// The binary floating-point number nearest to a ratio; `None` where machine words are too short to find it.
 fn nearest(above: i128, below: i128) -> Option<f64> {
     /// Up to here every whole number is a floating-point number, and their division rounds right.
-    const WHOLE: u128 = 1 << f64::MANTISSA_DIGITS;
-    let (size, below) = (above.unsigned_abs(), below.unsigned_abs());
-    if size <= WHOLE && below <= WHOLE {
+    const WHOLE: i64 = 1 << f64::MANTISSA_DIGITS;
+    if let (Ok(above), Ok(below)) = (i64::try_from(above), i64::try_from(below))
+        && (-WHOLE..=WHOLE).contains(&above)
+        && below <= WHOLE
+    {
         return Some(above as f64 / below as f64);
     }
-    // A quotient of 55 or 56 binary digits: more than a floating-point number holds, and where the division leaves a rest,
-    // one more digit at the end keeps it from looking like the middle between two numbers.
+    let (size, below) = (above.unsigned_abs(), below.unsigned_abs());
+    // A quotient of 55 or 56 binary digits, two more than a floating-point number holds. Where the division leaves a rest
+    // its last digit is made odd: then it does not look like the middle between two numbers.
     let shift = 55 + i64::from(size.leading_zeros()) - i64::from(below.leading_zeros());
     let (size, below) = if shift >= 0 {
         (shifted(size, shift)?, below)

@@ -143,13 +143,11 @@ fn small_scaled((above, below): (i128, i128), places: i32, rounding: Rounding) -
     } else {
         by = by.checked_mul(ten)?;
     }
-    let (whole, rest) = match (u64::try_from(size), u64::try_from(by)) {
-        (Ok(size), Ok(by)) => (u128::from(size / by), u128::from(size % by)),
-        _ => {
-            let whole = size / by;
-            (whole, size - whole * by)
-        }
+    let whole = match (u64::try_from(size), u64::try_from(by)) {
+        (Ok(size), Ok(by)) => u128::from(size / by),
+        _ => size / by,
     };
+    let rest = size - whole * by;
     let up = match rest.cmp(&(by - rest)) {
         Ordering::Less => false,
         Ordering::Greater => true,

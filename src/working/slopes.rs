@@ -12,6 +12,9 @@ pub struct Slopes(Vec<(Variable, f64)>);
 /// An input and the derivative by it.
 type Slope<'s> = (&'s Variable, &'s f64);
 
+/// One after the other.
+type Each<'s> = Map<Iter<'s, (Variable, f64)>, fn(&'s (Variable, f64)) -> Slope<'s>>;
+
 impl Slopes {
     /// Of an input itself.
     #[must_use]
@@ -20,8 +23,7 @@ impl Slopes {
     }
 
     /// Each input once, in order.
-    #[must_use]
-    pub fn iter(&self) -> Map<Iter<'_, (Variable, f64)>, fn(&(Variable, f64)) -> Slope<'_>> {
+    pub fn iter(&self) -> Each<'_> {
         self.0.iter().map(|(variable, slope)| (variable, slope))
     }
 
@@ -54,7 +56,7 @@ impl FromIterator<(Variable, f64)> for Slopes {
 
 impl<'s> IntoIterator for &'s Slopes {
     type Item = Slope<'s>;
-    type IntoIter = Map<Iter<'s, (Variable, f64)>, fn(&(Variable, f64)) -> Slope<'_>>;
+    type IntoIter = Each<'s>;
 
     fn into_iter(self) -> Self::IntoIter {
         self.iter()

@@ -28,11 +28,11 @@ pub(super) fn plain(content: &str) -> Option<Reading> {
         None
     } else {
         let letters = |c: char| c.is_alphabetic() || matches!(c, '%' | '°' | '/');
-        let timed = |word: &&str| {
+        let timed = AT.iter().any(|word| {
             let start = rest.get(..word.len());
             start.is_some_and(|start| start.eq_ignore_ascii_case(word))
-        };
-        if !rest.chars().all(letters) || AT.iter().any(|word| timed(&word)) {
+        });
+        if timed || !rest.chars().all(letters) {
             return None;
         }
         Some(Unit::parse(rest)?)
