@@ -96,7 +96,9 @@ impl Deviations {
             let Some(value) = worked.value(found) else {
                 continue;
             };
-            let mut gradient = value.slopes.clone();
+            let slopes = value.slopes.iter();
+            let mut gradient: BTreeMap<Variable, f64> =
+                slopes.map(|(input, slope)| (*input, *slope)).collect();
             let predicted = match against {
                 Against::Ratio(ratio) => ratio,
                 Against::Step(step) => {

@@ -112,9 +112,7 @@ pub(super) fn decide(
                 let theory = worked.value(id.filter(known)?)?;
                 // Both share readings: the uncertainty is that of the difference.
                 let mut slopes = found.slopes.clone();
-                for (variable, slope) in &theory.slopes {
-                    *slopes.entry(*variable).or_insert(0.0) -= slope;
-                }
+                slopes.add(&theory.slopes, -1.0);
                 let parts = slopes
                     .iter()
                     .map(|(variable, slope)| (slope, worked.inputs.doubt(*variable)));
