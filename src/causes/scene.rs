@@ -47,7 +47,7 @@ pub struct Scene<'a> {
     pub record: &'a Record,
     /// The record worked.
     pub worked: &'a Worked<'a>,
-    /// The working in floating point, nothing standing in.
+    /// The working in floating point, every value standing in at its step.
     pub line: Line<'a>,
     /// The equation it is held against: 0 for the lab's own.
     pub equation: usize,

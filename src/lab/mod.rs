@@ -24,6 +24,8 @@ pub mod signs;
 mod substances;
 mod waters;
 
+use std::sync::OnceLock;
+
 use crate::chem::AtomicWeights;
 use crate::chem::Equation;
 use crate::chem::Formula;
@@ -121,6 +123,8 @@ pub struct Substance {
     pub waters: Option<(Decimal, Span)>,
     /// The lab's own word for what is collected, such as `lost as gas`.
     pub collected_as: Option<String>,
+    /// The words of every name that students may have for it, kept by the stage that reads answers.
+    pub called: OnceLock<Vec<Vec<String>>>,
 }
 
 impl Substance {

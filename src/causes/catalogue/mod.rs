@@ -15,6 +15,7 @@ mod taken;
 mod weighing;
 
 use crate::causes::effect::Effect;
+use crate::causes::matter::Ending;
 use crate::causes::scene::Scene;
 use crate::lab::Lab;
 use crate::problem::Code;
@@ -126,16 +127,25 @@ impl Cause {
     /// One of its sentences, already in the lab's language, with the substances' names filled in.
     #[must_use]
     pub fn fill(sentence: &str, effect: Effect, scene: &Scene<'_>) -> String {
+        if !sentence.contains('{') {
+            return sentence.to_owned();
+        }
         let first = |found: &[usize]| found.first().copied();
         let limiting = first(&scene.limiting);
         let product = effect.product().or_else(|| first(&scene.products));
         let left = effect.reactant().or_else(|| first(&scene.leftovers));
         let taken = effect.reactant().or(limiting);
-        let (ending, words) = (scene.ending(), &scene.lab.words);
-        let mut text = sentence
-            .replace("{look}", words.say(ending.look()))
-            .replace("{until}", words.say(ending.until()));
-        if let Some(index) = limiting {
+        let words = &scene.lab.words;
+        let mut text = sentence.to_owned();
+        for (place, shows) in [
+            ("{look}", Ending::look as fn(Ending) -> &'static str),
+            ("{until}", Ending::until),
+        ] {
+            if text.contains(place) {
+                text = text.replace(place, words.say(shows(scene.ending())));
+            }
+        }
+        if let Some(index) = limiting.filter(|_| text.contains("{dissolved}")) {
             // Dissolved, it is no crystal with its water any more.
             text = text.replace("{dissolved}", &scene.substance(index).name);
         }
