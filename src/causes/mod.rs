@@ -47,6 +47,8 @@ pub use weigh::Listed;
 pub use weigh::RuledOut;
 pub use weigh::Why;
 
+use std::cell::OnceCell;
+
 use crate::lab::Lab;
 use crate::record::Record;
 use crate::working::Graph;
@@ -190,6 +192,8 @@ fn scene<'a>(
             .iter()
             .map(|series| (series.reading, series.verdict()))
             .collect(),
+        readings: vec![OnceCell::new(); graph.steps().len()],
+        papers: vec![OnceCell::new(); lab.substances.len()],
     }
 }
 

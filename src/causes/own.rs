@@ -221,7 +221,7 @@ fn size(
             "it would take {amount}, more than is possible.",
             amount = needed
         );
-        (says, limit.map(|limit| limit.why))
+        (says, limit.map(|limit| limit.why(scene)))
     };
     more.into_iter()
         .fold(says, |says, sentence| format!("{says} {sentence}"))

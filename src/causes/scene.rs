@@ -1,5 +1,7 @@
 //! What kind of experiment this is, told from what the lab measures and the equation says, never from its name.
 
+use std::cell::OnceCell;
+
 use crate::causes::vocabulary;
 use crate::chem::Element;
 use crate::chem::Equation;
@@ -59,6 +61,10 @@ pub struct Scene<'a> {
     pub limiting: Vec<usize>,
     /// Readings that were dried in a series, and how each ended.
     pub dried: Vec<(usize, Verdict)>,
+    /// By step: the readings that its value changes with, looked for when they are asked for.
+    pub(in crate::causes) readings: Vec<OnceCell<Vec<(usize, f64)>>>,
+    /// By product: whether paper is weighed with it.
+    pub(in crate::causes) papers: Vec<OnceCell<bool>>,
 }
 
 impl<'a> Scene<'a> {
@@ -193,10 +199,12 @@ impl<'a> Scene<'a> {
     /// Whether paper is weighed with a product: a reading of it says so.
     #[must_use]
     pub fn on_paper(&self, product: usize) -> bool {
-        let mut readings = self.readings_of(Kind::Collected(product)).into_iter();
-        readings.any(|(reading, _)| {
-            let label = self.label(reading).to_lowercase();
-            vocabulary::longest(&label, vocabulary::PAPER, &self.lab.words) > 0
+        *self.papers[product].get_or_init(|| {
+            let mut readings = self.readings_of(Kind::Collected(product)).iter();
+            readings.any(|(reading, _)| {
+                let label = self.label(*reading).to_lowercase();
+                vocabulary::longest(&label, vocabulary::PAPER, &self.lab.words) > 0
+            })
         })
     }
 
@@ -220,15 +228,20 @@ impl<'a> Scene<'a> {
 
     /// Readings that a step's value changes with, and how steeply.
     #[must_use]
-    pub fn readings_of(&self, kind: Kind) -> Vec<(usize, f64)> {
-        let value = self.step(kind).and_then(|step| self.worked.value(step));
-        let slopes = value.into_iter().flat_map(|value| &value.slopes);
-        slopes
-            .filter_map(|(variable, slope)| match variable {
-                Variable::Reading(reading) => Some((*reading, *slope)),
-                _ => None,
-            })
-            .collect()
+    pub fn readings_of(&self, kind: Kind) -> &[(usize, f64)] {
+        let Some(step) = self.step(kind) else {
+            return &[];
+        };
+        self.readings[step.index()].get_or_init(|| {
+            let slopes = self.worked.value(step).into_iter();
+            slopes
+                .flat_map(|value| &value.slopes)
+                .filter_map(|(variable, slope)| match variable {
+                    Variable::Reading(reading) => Some((*reading, *slope)),
+                    _ => None,
+                })
+                .collect()
+        })
     }
 
     /// The reading of a vessel with what it holds at the end, and how the amount changes with it.

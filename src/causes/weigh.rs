@@ -56,7 +56,7 @@ pub struct RuledOut {
 }
 
 /// Why a cause is ruled out.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub enum Why {
     /// It works the other way.
     WrongWay,
@@ -80,8 +80,8 @@ struct Outcome<'s, 'a> {
     solved: Option<Solved>,
 }
 
-/// An effect with its partner and its amount beside it.
-type Side = (Effect, Effect, Solved);
+/// An effect with its partner and its amount beside it, and the weights of the deviations in that.
+type Side = (Effect, Effect, Solved, Vec<f64>);
 
 /// A cause with one of its effects here; what few of them need is worked out when it is asked for.
 struct Row<'s, 'a> {
@@ -219,7 +219,7 @@ fn in_pairs(
     let mut pairs: Vec<(i32, [Side; 2])> = Vec::new();
     for (place, (first, first_slopes)) in slopes.iter().enumerate() {
         for (second, second_slopes) in &slopes[place + 1..] {
-            let Some([a, b]) = two(first_slopes, second_slopes, &here, deviations) else {
+            let Some([a, b]) = two(first_slopes, second_slopes, &here) else {
                 continue;
             };
             if a.rest > at_most(deviations.all.len() - 2) {
@@ -232,17 +232,20 @@ fn in_pairs(
                 usual.map(Row::score).max()
             };
             if let (Some(one), Some(other)) = (best(*first, &a), best(*second, &b)) {
-                let sides = [(*first, *second, a), (*second, *first, b)];
+                let [of_a, of_b] = weights(first_slopes, second_slopes);
+                let sides = [(*first, *second, a, of_a), (*second, *first, b, of_b)];
                 pairs.push((one + other, sides));
             }
         }
     }
     pairs.sort_by_key(|(score, _)| -score);
     let mut listed: Vec<Listed> = Vec::new();
-    for (effect, partner, solved) in pairs.iter().flat_map(|(_, sides)| sides) {
+    for (effect, partner, solved, weights) in pairs.iter().flat_map(|(_, sides)| sides) {
         for row in fitting(rows, *effect, solved) {
             if !listed.iter().any(|known| known.cause.id == row.cause.id) {
-                listed.push(row.listed(solved, Fit::With(*partner)));
+                let mut one = row.listed(solved, Fit::With(*partner));
+                one.solved.limit = deviations.worst_case(weights);
+                listed.push(one);
             }
         }
     }
@@ -260,11 +263,20 @@ fn fitting<'r, 's, 'a>(
         .filter(move |row| enough && row.effect == effect && row.possible(solved))
 }
 
-/// The amounts of two effects for which the deviations come nearest to zero; `None` where they cannot be told apart.
-fn two(a: &[f64], b: &[f64], here: &[f64], deviations: &Deviations) -> Option<[Solved; 2]> {
-    let dot = |x: &[f64], y: &[f64]| x.iter().zip(y).map(|(p, q)| p * q).sum::<f64>();
+/// Sums of the products of two effects' slopes: each with itself, with the other, and their determinant.
+fn products(a: &[f64], b: &[f64]) -> (f64, f64, f64, f64) {
     let (aa, bb, ab) = (dot(a, a), dot(b, b), dot(a, b));
-    let determinant = aa * bb - ab * ab;
+    (aa, bb, ab, aa * bb - ab * ab)
+}
+
+fn dot(x: &[f64], y: &[f64]) -> f64 {
+    x.iter().zip(y).map(|(p, q)| p * q).sum()
+}
+
+/// The amounts of two effects for which the deviations come nearest to zero, without their limits; `None` where they
+/// cannot be told apart.
+fn two(a: &[f64], b: &[f64], here: &[f64]) -> Option<[Solved; 2]> {
+    let (aa, bb, ab, determinant) = products(a, b);
     if determinant <= 1e-6 * aa * bb {
         return None;
     }
@@ -279,19 +291,23 @@ fn two(a: &[f64], b: &[f64], here: &[f64], deviations: &Deviations) -> Option<[S
         .map(|(h, (x, y))| (h + amounts[0] * x + amounts[1] * y).powi(2))
         .sum();
     let variances = [bb / determinant, aa / determinant];
-    let weights = |own: f64, x: &[f64], y: &[f64]| -> Vec<f64> {
+    Some([0, 1].map(|side| Solved {
+        amount: amounts[side],
+        standard: variances[side].sqrt(),
+        limit: 0.0,
+        rest,
+    }))
+}
+
+/// The weights of the deviations in the amounts of two effects.
+fn weights(a: &[f64], b: &[f64]) -> [Vec<f64>; 2] {
+    let (aa, bb, ab, determinant) = products(a, b);
+    [(bb, a, b), (aa, b, a)].map(|(own, x, y)| {
         let parts = x.iter().zip(y);
         parts
             .map(|(p, q)| (own * p - ab * q) / determinant)
             .collect()
-    };
-    let limits = [weights(bb, a, b), weights(aa, b, a)].map(|one| deviations.worst_case(&one));
-    Some([0, 1].map(|side| Solved {
-        amount: amounts[side],
-        standard: variances[side].sqrt(),
-        limit: limits[side],
-        rest,
-    }))
+    })
 }
 
 /// Why a cause is no explanation by itself; of several effects the one that comes nearest is worth a word.
