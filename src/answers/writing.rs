@@ -85,7 +85,8 @@ fn figures(
         return Some("too-many-figures");
     }
     // A percent yield in whole percents is common practice, whatever its figures.
-    let whole_percent = matches!(graph.step(id).kind, Kind::PercentYield(_)) && number.written.places() == 0;
+    let whole_percent =
+        matches!(graph.step(id).kind, Kind::PercentYield(_)) && number.written.places() == 0;
     (given < defended - room && !whole_percent).then_some("too-few-figures")
 }
 

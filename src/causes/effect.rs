@@ -149,8 +149,7 @@ impl Effect {
         deviations: &Deviations,
     ) -> Option<Solved> {
         const ROUNDS: usize = 12;
-        let mut at =
-            |amount: f64| Some(deviations.white(&deviations.sizes(undoing.at(amount))?));
+        let mut at = |amount: f64| Some(deviations.white(&deviations.sizes(undoing.at(amount))?));
         let scale = self.scale(scene)?;
         let nudge = scale * 1e-4;
         let mut amount = 0.0_f64;

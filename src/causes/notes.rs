@@ -39,8 +39,7 @@ pub fn hints(lab: &Lab, record: &Record) -> Vec<String> {
             0
         };
         let mut days = days.iter().filter(|(day, _)| *day >= from);
-        let found =
-            days.find_map(|(day, seen)| Some((*day, spoken_of(seen, list, words)?)));
+        let found = days.find_map(|(day, seen)| Some((*day, spoken_of(seen, list, words)?)));
         if let Some((day, (word, yes))) = found {
             hints.extend(hint(&sign.question, *answer, (day, word, yes), words));
         }

@@ -11,7 +11,6 @@ use crate::lab::Before;
 use crate::lab::Lab;
 use crate::lab::Substance;
 use crate::measure::Unit;
-use crate::measure::rounding;
 use crate::record::Record;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -360,9 +359,7 @@ impl<'a> Scene<'a> {
     /// A molar mass by the lab's atomic weights, g/mol.
     #[must_use]
     pub fn molar_mass(&self, formula: &str) -> Option<f64> {
-        let formula = Formula::parse(formula).ok()?;
-        let mass = self.lab.atomic_weights.molar_mass(&formula).ok()?;
-        Some(rounding::to_f64(&mass))
+        self.lab.molar_mass(formula)
     }
 
     /// Liquid in the experiment as far as the readings say, L.

@@ -142,9 +142,7 @@ impl<'s, 'a> Undoing<'s, 'a> {
         let mut moved = vec![false; scene.graph.steps().len()];
         for id in scene.graph.ids() {
             let uses = scene.graph.uses(id);
-            let reads = |(reading, ..): &(Variable, f64, f64)| {
-                matches!(reading, Variable::Reading(reading) if uses.readings.contains(reading))
-            };
+            let reads = |(reading, ..): &(Variable, f64, f64)| matches!(reading, Variable::Reading(reading) if uses.readings.contains(reading));
             moved[id.index()] = self.readings.iter().any(reads)
                 || self.steps.iter().any(|(step, _)| *step == id)
                 || uses.steps.iter().any(|step| moved[step.index()]);

@@ -16,6 +16,7 @@ pub mod builtin;
 pub mod check;
 mod crystals;
 pub mod expression;
+mod kept;
 mod names;
 mod parser;
 mod rules;
@@ -38,6 +39,7 @@ use crate::problem::Span;
 use crate::words::Words;
 
 pub use expression::Term;
+pub use kept::MolarMasses;
 pub use share::Sharing;
 
 /// The JSON Schema of lab descriptions. Draft-07, because editors for TOML know it best.
@@ -86,6 +88,8 @@ pub struct Lab {
     pub text: Text,
     /// Where `equation` stands in the file, for problems found while planning.
     pub equation_span: Span,
+    /// Molar masses asked for so far.
+    pub molar_masses: MolarMasses,
 }
 
 /// One substance of the experiment.

@@ -4,6 +4,7 @@ use std::cmp::Ordering;
 
 use crate::causes;
 use crate::causes::Cause;
+use crate::causes::Effect;
 use crate::causes::Fit;
 use crate::causes::Listed;
 use crate::causes::Weighed;
@@ -179,8 +180,9 @@ fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
             words,
             &Cause::fill(words.say(one.cause.says), one.effect, &weighed.scene),
         );
-        let same =
-            |(other, _): &&(&Listed, usize)| (other.effect, &other.solved) == (one.effect, &one.solved);
+        let same = |(other, _): &&(&Listed, usize)| {
+            (other.effect, &other.solved) == (one.effect, &one.solved)
+        };
         let place = known.iter().find(same).map(|(_, place)| *place);
         let place = place.unwrap_or_else(|| {
             let amount = one.effect.in_words(&one.solved, &weighed.scene);
@@ -313,11 +315,14 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
     let words = &scene.lab.words;
     let mut other_way: Vec<(Option<Ordering>, Vec<String>)> = Vec::new();
     let mut sentences = Vec::new();
+    let mut ways: Vec<(Effect, Option<Ordering>)> = Vec::new();
     for one in &weighed.ruled_out {
         let says = Cause::fill(words.say(one.cause.says), one.effect, scene);
         match &one.why {
             Why::WrongWay => {
-                let moves = one.effect.on_the_yield(scene);
+                let known = ways.iter().find(|(effect, _)| *effect == one.effect);
+                let moves = known.map_or_else(|| one.effect.on_the_yield(scene), |(_, way)| *way);
+                ways.push((one.effect, moves));
                 let moves = moves.filter(|way| *way != Ordering::Equal);
                 match other_way.iter_mut().find(|(known, _)| *known == moves) {
                     Some((_, group)) => group.push(lower_case(words, &says)),

@@ -204,9 +204,7 @@ pub(in crate::answers) fn matching(bench: &Bench<'_>, only_rounding: bool) -> Ve
 /// The steps that a slip may have been made in, each with the wrong ways of the lab to work it.
 fn with_ways<'a>(bench: &Bench<'a>) -> Vec<(StepId, &'a [Vec<Expression>])> {
     let steps = open_steps(bench.graph, bench.line, bench.step).into_iter();
-    steps
-        .map(|at| (at, of_the_lab(bench.layout, at)))
-        .collect()
+    steps.map(|at| (at, of_the_lab(bench.layout, at))).collect()
 }
 
 /// Whether a slip gives the answer on the bench.

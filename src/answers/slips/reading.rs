@@ -283,7 +283,10 @@ fn series(
     ways: impl Fn(&[Decimal]) -> Vec<Expression>,
 ) -> Vec<Expression> {
     let read = &bench.record.readings;
-    let is_series = |reading: &usize| read.get(*reading).is_some_and(|r| r.values().nth(1).is_some());
+    let is_series = |reading: &usize| {
+        read.get(*reading)
+            .is_some_and(|r| r.values().nth(1).is_some())
+    };
     if !bench.graph.uses(at).readings.iter().any(is_series) {
         return Vec::new();
     }

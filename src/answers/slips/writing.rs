@@ -131,7 +131,11 @@ fn in_decimals(value: f64) -> Option<f64> {
         return Some(value);
     }
     let exact = Exact::from_float(value)?;
-    Some(number_of(rounding::to_figures(&exact, 12, Rounding::HalfUp)))
+    Some(number_of(rounding::to_figures(
+        &exact,
+        12,
+        Rounding::HalfUp,
+    )))
 }
 
 #[cfg(test)]

@@ -14,11 +14,11 @@ mod product;
 mod taken;
 mod weighing;
 
+use std::borrow::Cow;
 use std::fmt;
 use std::rc::Rc;
 
 use crate::causes::effect::Effect;
-use crate::causes::matter::Ending;
 use crate::causes::scene::Scene;
 use crate::lab::Lab;
 use crate::problem::Code;
@@ -142,42 +142,45 @@ impl Cause {
     /// One of its sentences, already in the lab's language, with the substances' names filled in.
     #[must_use]
     pub fn fill(sentence: &str, effect: Effect, scene: &Scene<'_>) -> String {
-        if !sentence.contains('{') {
-            return sentence.to_owned();
+        let mut text = String::with_capacity(sentence.len() + 32);
+        let mut rest = sentence;
+        while let Some((before, behind)) = rest.split_once('{') {
+            text.push_str(before);
+            let named = behind.split_once('}');
+            if let Some((value, after)) =
+                named.and_then(|(name, after)| Some((Self::place(name, effect, scene)?, after)))
+            {
+                text.push_str(&value);
+                rest = after;
+            } else {
+                text.push('{');
+                rest = behind;
+            }
         }
+        text.push_str(rest);
+        text
+    }
+
+    /// What stands in a place of a sentence.
+    fn place<'s>(name: &str, effect: Effect, scene: &'s Scene<'_>) -> Option<Cow<'s, str>> {
+        let words = &scene.lab.words;
         let first = |found: &[usize]| found.first().copied();
         let limiting = first(&scene.limiting);
-        let product = effect.product().or_else(|| first(&scene.products));
-        let left = effect.reactant().or_else(|| first(&scene.leftovers));
-        let taken = effect.reactant().or(limiting);
-        let words = &scene.lab.words;
-        let mut text = sentence.to_owned();
-        for (place, shows) in [
-            ("{look}", Ending::look as fn(Ending) -> &'static str),
-            ("{until}", Ending::until),
-        ] {
-            if text.contains(place) {
-                text = text.replace(place, words.say(shows(scene.ending())));
+        let index = match name {
+            "look" => return Some(words.say(scene.ending().look()).into()),
+            "until" => {
+                return Some(Self::fill(words.say(scene.ending().until()), effect, scene).into());
             }
-        }
-        if let Some(index) = limiting.filter(|_| text.contains("{dissolved}")) {
             // Dissolved, it is no crystal with its water any more.
-            text = text.replace("{dissolved}", &scene.substance(index).name);
-        }
-        for (place, index) in [
-            ("{product}", product),
-            ("{left}", left),
-            ("{taken}", taken),
-            ("{limiting}", limiting),
-        ] {
-            if text.contains(place) {
-                text = text.replace(
-                    place,
-                    index.map_or(words.say("reactant"), |index| scene.name(index)),
-                );
-            }
-        }
-        text
+            "dissolved" => return Some(scene.substance(limiting?).name.as_str().into()),
+            "product" => effect.product().or_else(|| first(&scene.products)),
+            "left" => effect.reactant().or_else(|| first(&scene.leftovers)),
+            "taken" => effect.reactant().or(limiting),
+            "limiting" => limiting,
+            _ => return None,
+        };
+        let name = index.map_or(words.say("reactant"), |index| scene.name(index));
+        Some(name.into())
     }
 }
 
@@ -240,7 +243,6 @@ mod tests {
     use std::collections::BTreeSet;
 
     use super::all;
-    use crate::causes::matter::Ending;
     use crate::lab::signs;
     use crate::words::LANGUAGES;
     use crate::words::Words;

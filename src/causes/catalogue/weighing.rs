@@ -45,12 +45,7 @@ pub(super) const CAUSES: &[Cause] = &[
                     && scene.empty(crate::working::Kind::Collected(p)).is_some()
             })
         },
-        most: |_, _| {
-            bound::grams(
-                1.0,
-                "A label or a strip of tape weighs a gram at most.",
-            )
-        },
+        most: |_, _| bound::grams(1.0, "A label or a strip of tape weighs a gram at most."),
         picture: no_picture,
         signs: &["label_added_later"],
         unless: &[],
