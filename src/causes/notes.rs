@@ -105,8 +105,15 @@ fn day_of_weighing(lab: &Lab) -> u32 {
         .unwrap_or(0)
 }
 
-/// A clause of the notes: as written, and in small letters between spaces.
-type Clause<'t> = (&'t str, String);
+/// A clause of the notes.
+struct Clause<'t> {
+    /// As written.
+    written: &'t str,
+    /// In small letters, between spaces.
+    spaced: String,
+    /// Where its spaces stand: a word begins behind each.
+    spaces: Vec<usize>,
+}
 
 /// A text in its clauses.
 fn clauses<'t>(text: &'t str, words: &Words) -> Vec<Clause<'t>> {
@@ -120,7 +127,11 @@ fn clauses<'t>(text: &'t str, words: &Words) -> Vec<Clause<'t>> {
     clauses
         .map(|clause| {
             let spaced = format!(" {} ", clause.to_lowercase().replace('’', "'"));
-            (clause.trim(), spaced)
+            Clause {
+                written: clause.trim(),
+                spaces: spaced.match_indices(' ').map(|(at, _)| at).collect(),
+                spaced,
+            }
         })
         .collect()
 }
@@ -131,16 +142,16 @@ fn spoken_of<'t>(
     list: &'static str,
     words: &Words,
 ) -> Option<(&'t str, bool)> {
-    for (clause, spaced) in text {
-        // The first place counts, and of two words there the first by the alphabet.
-        let mut places = spaced.match_indices(' ');
-        let found = places.find_map(|(place, _)| {
-            let here = &spaced[place + 1..];
-            let own = vocabulary::own(list, words);
-            let word = own.filter(|word| here.starts_with(word)).min()?;
-            Some((place, word))
-        });
-        let Some((place, word)) = found else {
+    let list: Vec<&str> = vocabulary::own(list, words).collect();
+    for clause in text {
+        let spaced = &clause.spaced;
+        let place = |word: &&'_ str| {
+            let mut spaces = clause.spaces.iter();
+            let place = spaces.find(|space| spaced[**space + 1..].starts_with(word));
+            place.copied()
+        };
+        let found = list.iter().filter_map(|word| Some((place(word)?, *word)));
+        let Some((place, word)) = found.min() else {
             continue;
         };
         let before: Vec<&str> = spaced[..place].split_whitespace().collect();
@@ -155,7 +166,7 @@ fn spoken_of<'t>(
         let denied_later = after
             .iter()
             .any(|later| vocabulary::has(vocabulary::NOT_BEHIND, later, words));
-        return Some((clause, !(denied || denied_later)));
+        return Some((clause.written, !(denied || denied_later)));
     }
     None
 }

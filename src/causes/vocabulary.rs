@@ -108,10 +108,15 @@ pub(super) fn own<'w>(list: &'static str, words: &'w Words) -> impl Iterator<Ite
     split(words.say(list))
 }
 
-/// The words of a list: one behind each comma and its space.
+/// The words of a list: one behind each comma and its space. They are short: no search is set up for each.
 fn split(list: &str) -> impl Iterator<Item = &str> {
-    let words = list.split(',');
-    words.map(|word| word.strip_prefix(' ').unwrap_or(word))
+    let mut rest = Some(list);
+    std::iter::from_fn(move || {
+        let list = rest?;
+        let end = list.bytes().position(|byte| byte == b',');
+        rest = end.map(|end| list[end + 1..].trim_start_matches(' '));
+        Some(&list[..end.unwrap_or(list.len())])
+    })
 }
 
 /// Whether a word is on a list in a language.

@@ -104,7 +104,7 @@ const fn by_line(
 }
 
 /// The wrong ways of every slip to work a step, in the order of [`all`]; those of the lab are looked for once.
-fn of_the_lab<'a>(layout: Layout<'a>, at: StepId) -> &'a [Vec<Expression>] {
+fn of_the_lab(layout: Layout<'_>, at: StepId) -> &[Vec<Expression>] {
     layout.graph.wrong_ways(at, || {
         let ways = |slip: &Slip| match slip.way {
             Way::Step(ways) => ways(&layout, at),

@@ -243,6 +243,7 @@ mod tests {
     use std::collections::BTreeSet;
 
     use super::all;
+    use crate::causes::matter::Ending;
     use crate::lab::signs;
     use crate::words::LANGUAGES;
     use crate::words::Words;
