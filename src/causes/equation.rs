@@ -190,7 +190,7 @@ pub(super) fn instead(scene: &Scene<'_>, deviations: &Deviations) -> Option<Inst
     let (effect, solved) = fitting.min_by(|a, b| a.1.rest.total_cmp(&b.1.rest))?;
     let supported = catalogue::all()
         .filter(|cause| (cause.at)(scene).contains(&effect))
-        .any(|cause| evidence::of(cause, effect, scene).score() > 0);
+        .any(|cause| evidence::score(cause, effect, scene) > 0);
     Some(Instead {
         effect,
         solved,

@@ -7,6 +7,7 @@ use crate::chem::Element;
 use crate::chem::Equation;
 use crate::chem::Formula;
 use crate::lab::Lab;
+use crate::lab::MolarMasses;
 use crate::lab::Safety;
 use crate::lab::Text;
 use crate::lab::Written;
@@ -116,6 +117,7 @@ fn read(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         safety,
         text,
         equation_span,
+        molar_masses: MolarMasses::default(),
     })
 }
 

@@ -1,5 +1,7 @@
 //! The `[substance.x]` tables: matched with the equation, named, and given their amounts.
 
+use std::sync::OnceLock;
+
 use crate::chem::Equation;
 use crate::chem::Formula;
 use crate::chem::hazard;
@@ -163,6 +165,7 @@ fn one(
         hazards,
         waters,
         collected_as,
+        called: OnceLock::new(),
     })
 }
 
