@@ -155,9 +155,8 @@ fn typed(case: &Case<'_>, judgement: &Judgement) -> String {
 }
 
 fn found(case: &Case<'_>, judgement: &Judgement) -> String {
-    let step = case.graph.step(judgement.step);
-    match case.worked.value(judgement.step) {
-        Some(value) if case.open.step(judgement.step) => show::value(case.lab, step, value),
+    match case.shown(judgement.step) {
+        Some(shown) if case.open.step(judgement.step) => shown.to_owned(),
         Some(_) => after_answer(case).to_owned(),
         None => no_value(case, judgement.step).to_owned(),
     }

@@ -69,6 +69,12 @@ pub struct Case<'a> {
 }
 
 impl<'a> Case<'a> {
+    /// A step's value as results show it; `None` while it is not known.
+    pub(in crate::report) fn shown(&self, step: StepId) -> Option<&'a str> {
+        let shown = self.worked.shown(self.lab, self.graph, step)?;
+        Some(&shown.value)
+    }
+
     /// What at the bench could explain the results, as far as open steps tell.
     #[must_use]
     pub fn weigh(&self) -> Weighed<'a> {
@@ -226,9 +232,10 @@ fn questions(case: &Case<'_>) -> Vec<Question> {
 /// A text that begins with a capital letter, unless it begins with a formula.
 pub(in crate::report) fn sentence_case(text: &str) -> String {
     let mut characters = text.chars();
-    characters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(characters).collect()
-    })
+    let mut sentence = String::with_capacity(text.len() + 2);
+    sentence.extend(characters.next().into_iter().flat_map(char::to_uppercase));
+    sentence.push_str(characters.as_str());
+    sentence
 }
 
 /// Why a step is not worked on the page.
