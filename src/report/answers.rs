@@ -2,6 +2,7 @@
 
 use crate::answers::Judgement;
 use crate::measure::Unit;
+use crate::measure::rounding;
 use crate::report::compose::Case;
 use crate::report::compose::after_answer;
 use crate::report::compose::no_value;
@@ -168,8 +169,8 @@ pub fn own(case: &Case<'_>, own: &Standing, unit: Unit, writing: &Words) -> Stri
     match own {
         Standing::Number(value) => {
             let value = value / 10.0_f64.powi(unit.power_to_base());
-            let exact = num_rational::BigRational::from_float(value).unwrap_or_default();
-            let number = crate::measure::rounding::to_figures(&exact, 4, case.lab.policy.rounding);
+            let exact = rounding::of_f64(value).unwrap_or_default();
+            let number = rounding::to_figures(&exact, 4, case.lab.policy.rounding);
             show::with_unit(&show::written(writing, number), unit)
         }
         Standing::Substances(indices) => {

@@ -142,7 +142,7 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
             let power = step.unit.power_to_base();
             let mut difference = &value.exact - &exact;
             if power != 0 {
-                difference /= Decimal::new(1, -power).to_exact();
+                difference = difference / Decimal::new(1, -power).to_exact();
             }
             let digits =
                 Figures::sum(&[(value.figures, &value.exact), (digits, &exact)]).shifted(power);

@@ -107,13 +107,13 @@ pub(in crate::report) fn step_table(case: &Case<'_>) -> Option<Table> {
 /// A worked step as the lines of its fenced block.
 fn block(case: &Case<'_>, text: &WorkedStep) -> String {
     let words = &case.lab.words;
-    let mut lines = String::new();
+    let mut lines = String::with_capacity(512);
     if !text.given.is_empty() {
-        lines = say!(
+        lines.push_str(&say!(
             words,
             "given   {readings}",
             readings = text.given.join(";  ")
-        );
+        ));
         lines.push('\n');
     }
     lines.push_str(&say!(words, "find    {quantity}", quantity = text.find));

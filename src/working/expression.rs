@@ -124,15 +124,24 @@ impl Expression {
     /// The parts directly inside.
     #[must_use]
     pub fn parts(&self) -> Vec<&Self> {
+        let mut parts = Vec::new();
+        self.each_part(|part| parts.push(part));
+        parts
+    }
+
+    fn each_part<'e>(&'e self, mut see: impl FnMut(&'e Self)) {
         match self {
-            Self::Reading(_) | Self::Given(_) | Self::Constant(_) | Self::Step(_) => Vec::new(),
-            Self::Sum(parts) | Self::Product(parts) => parts.iter().collect(),
-            Self::Difference(a, b) | Self::Quotient(a, b) => vec![a, b],
-            Self::Absolute(of) | Self::VapourPressure(of) => vec![of],
-            Self::Smallest(candidates) => candidates
-                .iter()
-                .map(|candidate| &candidate.share)
-                .collect(),
+            Self::Reading(_) | Self::Given(_) | Self::Constant(_) | Self::Step(_) => {}
+            Self::Sum(parts) | Self::Product(parts) => parts.iter().for_each(see),
+            Self::Difference(a, b) | Self::Quotient(a, b) => {
+                see(a);
+                see(b);
+            }
+            Self::Absolute(of) | Self::VapourPressure(of) => see(of),
+            Self::Smallest(candidates) => {
+                let shares = candidates.iter().map(|candidate| &candidate.share);
+                shares.for_each(see);
+            }
         }
     }
 
@@ -167,8 +176,6 @@ impl Expression {
     /// Calls `see` on this and everything inside, outermost first.
     pub fn visit(&self, see: &mut impl FnMut(&Self)) {
         see(self);
-        for part in self.parts() {
-            part.visit(see);
-        }
+        self.each_part(|part| part.visit(see));
     }
 }

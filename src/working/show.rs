@@ -131,7 +131,12 @@ pub fn text(number: Decimal) -> String {
 /// A number for reading, with the decimal mark of a language.
 #[must_use]
 pub fn written(words: &Words, number: Decimal) -> String {
-    words.number(&text(number))
+    let text = text(number);
+    if words.decimal_mark() == '.' {
+        text
+    } else {
+        words.number(&text)
+    }
 }
 
 /// A number with its unit, which never part.

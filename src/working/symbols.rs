@@ -55,10 +55,12 @@ pub(in crate::working) fn step_amount(scene: &Scene<'_>, id: StepId) -> Amount {
 /// A step's value as a phrase of the given line.
 pub(in crate::working) fn given_step(scene: &Scene<'_>, id: StepId, amount: &Amount) -> String {
     let step = scene.graph.step(id);
-    match step.kind {
-        Kind::Moles(_) | Kind::Mass(_) => written(amount),
-        _ => format!("{}, {}", written(amount), step.title),
+    let mut phrase = written(amount);
+    if !matches!(step.kind, Kind::Moles(_) | Kind::Mass(_)) {
+        phrase.push_str(", ");
+        phrase.push_str(&step.title);
     }
+    phrase
 }
 
 /// The substance a step's number is of, as a formula; empty for percentages, ratios and the lab's own quantities.
@@ -136,7 +138,8 @@ pub(in crate::working) fn symbol(lab: &Lab, graph: &Graph, id: StepId) -> Math {
 
 /// `0.02411 mol CuSO₄`
 pub(in crate::working) fn written(amount: &Amount) -> String {
-    let mut text = amount.number.clone();
+    let mut text = String::with_capacity(48);
+    text.push_str(&amount.number);
     for part in [amount.unit, &amount.substance] {
         if !part.is_empty() {
             text.push_str(show::NO_BREAK);
