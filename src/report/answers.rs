@@ -147,7 +147,7 @@ fn typed(case: &Case<'_>, judgement: &Judgement) -> String {
     match &judgement.typed {
         Some(typed) => match typed.split_once(' ') {
             Some((number, unit)) if number.ends_with(|c: char| c.is_ascii_digit()) => {
-                format!("{number}{}{unit}", show::NO_BREAK)
+                [number, show::NO_BREAK, unit].concat()
             }
             _ => typed.clone(),
         },

@@ -182,7 +182,7 @@ impl Layout<'_, '_> {
             return;
         };
         let amount = amount_of(&self.scene.lab.words, reading);
-        self.give(format!("{}, {}", written(&amount), asked.label));
+        self.give([&written(&amount), ", ", &asked.label].concat());
         self.quantity(
             Math::Words(short(&asked.label).to_owned()),
             amount,
@@ -276,7 +276,7 @@ impl Layout<'_, '_> {
 
     /// A molar mass: `number` g of the form weighed hold 1 mol of the formula in the equation.
     fn molar_mass(&mut self, number: String, weighed: String, formula: String, over: bool) {
-        self.give(format!("M({weighed}) = {number}{}g/mol", show::NO_BREAK));
+        self.give(["M(", &weighed, ") = ", &number, show::NO_BREAK, "g/mol"].concat());
         let symbol = Math::Symbol {
             letter: "M",
             of: Some(weighed.clone()),

@@ -145,7 +145,7 @@ pub fn with_unit(number: &str, unit: Unit) -> String {
     if unit == Unit::One {
         number.to_owned()
     } else {
-        format!("{number}{NO_BREAK}{unit}")
+        [number, NO_BREAK, unit.symbol()].concat()
     }
 }
 
