@@ -121,15 +121,18 @@ impl Words {
         if self.decimal == '.' {
             return text.to_owned();
         }
+        let is_digit = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_digit);
+        let bytes = text.as_bytes();
         let mut out = String::with_capacity(text.len());
-        let mut before = ' ';
-        let mut characters = text.chars().peekable();
-        while let Some(c) = characters.next() {
-            let after = characters.peek().copied().unwrap_or(' ');
-            let mark = c == '.' && before.is_ascii_digit() && after.is_ascii_digit();
-            out.push(if mark { self.decimal } else { c });
-            before = c;
+        let mut written = 0;
+        for (point, _) in text.match_indices('.') {
+            if is_digit(bytes[..point].last()) && is_digit(bytes.get(point + 1)) {
+                out.push_str(&text[written..point]);
+                out.push(self.decimal);
+                written = point + 1;
+            }
         }
+        out.push_str(&text[written..]);
         out
     }
 }

@@ -225,3 +225,56 @@ pub fn chart_number(words: &Words, number: f64) -> String {
         written(words, rounding::to_figures(&exact, 4, Rounding::HalfUp))
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    /// A guard digit found by trying one digit after the other.
+    fn tried(exact: &Exact, figures: Figures, shown: Decimal, rule: Rounding) -> Decimal {
+        if shown.to_exact() == *exact {
+            return shown;
+        }
+        let further = |guard| figures.write(exact, guard, rule);
+        let honest = |guarded: &Decimal| figures.write(&guarded.to_exact(), 0, rule) == shown;
+        (1..4).map(further).find(honest).unwrap_or(further(1))
+    }
+
+    fn figures() -> impl Strategy<Value = Figures> {
+        prop_oneof![
+            Just(Figures::Exact),
+            (-2..6).prop_map(Figures::Places),
+            (1..6).prop_map(Figures::Significant),
+        ]
+    }
+
+    proptest! {
+        #[test]
+        fn a_guard_digit_is_the_one_that_trying_finds(
+            above in -200_000_i64..200_000,
+            below in prop_oneof![1_i64..3000, Just(1000), Just(20_000), Just(1_000_000)],
+            figures in figures(),
+            even in any::<bool>(),
+        ) {
+            let rule = if even { Rounding::HalfEven } else { Rounding::HalfUp };
+            let exact = Exact::new(above.into(), below.into());
+            let shown = figures.write(&exact, 0, rule);
+            prop_assert_eq!(
+                guarded(&exact, figures, shown, rule),
+                tried(&exact, figures, shown, rule)
+            );
+        }
+
+        #[test]
+        fn an_uncertainty_is_rounded_once(digits in 1_u32..100_000, places in 0..9) {
+            let doubt = f64::from(digits) / 10.0_f64.powi(places);
+            let exact = rounding::of_f64(doubt).unwrap();
+            let two = rounding::to_figures(&exact, 2, Rounding::HalfUp);
+            let one = rounding::to_figures(&exact, 1, Rounding::HalfUp);
+            let expected = if two.coefficient() < 20 { two } else { one };
+            prop_assert_eq!(doubt_number(doubt), Some(expected));
+        }
+    }
+}
