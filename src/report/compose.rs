@@ -84,9 +84,46 @@ impl<'a> Case<'a> {
     }
 }
 
-/// The report of a case. Tables and figures are numbered in the order the `report` template prints them.
+/// Parts of a report that few documents print.
+#[derive(Debug, Clone, Copy)]
+pub struct Parts {
+    /// The uncertainty budget.
+    pub budget: bool,
+    /// The teacher's copy of the answers.
+    pub marked: bool,
+    /// The worksheet's table of steps.
+    pub step_table: bool,
+}
+
+impl Parts {
+    /// Every one.
+    pub const ALL: Self = Self {
+        budget: true,
+        marked: true,
+        step_table: true,
+    };
+
+    /// Those that a document's template mentions by their names in the model.
+    #[must_use]
+    pub fn mentioned(mentions: impl Fn(&str) -> bool) -> Self {
+        Self {
+            budget: mentions("budget"),
+            marked: mentions("marked"),
+            step_table: mentions("step_table"),
+        }
+    }
+}
+
+/// The report of a case, with every part.
 #[must_use]
 pub fn compose(case: &Case<'_>) -> Report {
+    compose_parts(case, Parts::ALL)
+}
+
+/// The report of a case with the parts that are wanted. Tables and figures are numbered in the order the `report` template
+/// prints them.
+#[must_use]
+pub fn compose_parts(case: &Case<'_>, parts: Parts) -> Report {
     let (lab, record) = (case.lab, case.record);
     let charts: Vec<_> = charts::amounts(case).into_iter().collect();
     let data = tables::data(case);
@@ -100,7 +137,7 @@ pub fn compose(case: &Case<'_>) -> Report {
     let trial_results = trials::results(case);
     let answers = answers::table(case);
     let discussion = discussion::compose(case);
-    let budget = budget::budget(case);
+    let budget = parts.budget.then(|| budget::budget(case)).flatten();
     let atomic_weights = tables::atomic_weights(case);
     let prose = |key: &str| {
         record
@@ -149,7 +186,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         trial_results,
         answers,
         answer_notes: answers::notes(case),
-        marked: answers::marked(case),
+        marked: parts.marked.then(|| answers::marked(case)).flatten(),
         charts,
         discussion,
         budget,
@@ -159,7 +196,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         references: lab.text.references.clone(),
         provenance: words::provenance(case),
         atomic_weights,
-        step_table: steps::step_table(case),
+        step_table: parts.step_table.then(|| steps::step_table(case)).flatten(),
         chains,
     }
 }
