@@ -178,12 +178,9 @@ readings = [
         for id in ["gas", "moles_base"] {
             let step = graph.find(id).unwrap();
             let text = worked.text(lab, graph, record, step).unwrap();
-            let lines: Vec<String> = text
-                .chains
-                .iter()
-                .flat_map(gramleaf::working::math::Chain::plain)
-                .collect();
-            let line = lines.iter().find(|line| line.contains("50.0")).unwrap();
+            let mut lines = String::new();
+            text.chains.iter().for_each(|chain| chain.plain(&mut lines));
+            let line = lines.lines().find(|line| line.contains("50.0")).unwrap();
             assert!(line.contains("1\u{a0}L / 1000\u{a0}mL"), "{id}: {line}");
         }
     });

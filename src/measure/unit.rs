@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::words::Filling;
 use crate::words::Words;
 
 /// A unit that a value is written in.
@@ -292,6 +293,12 @@ impl Unit {
 impl fmt::Display for Unit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.symbol())
+    }
+}
+
+impl Filling for Unit {
+    fn push_to(&self, out: &mut String) {
+        out.push_str(self.symbol());
     }
 }
 

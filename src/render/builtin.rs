@@ -1,5 +1,7 @@
 //! The templates built in, and which of them make a whole document.
 
+use std::collections::BTreeMap;
+
 /// Every file a user may replace: its name, and the text built in.
 pub(super) const BUILT_IN: &[(&str, &str)] = &[
     (
@@ -114,3 +116,46 @@ pub(super) const DOCUMENTS: [&str; 11] = [
 
 /// Those among them that print one group's report.
 pub(super) const OF_A_GROUP: [&str; 5] = ["report", "formal", "worksheet", "marked", "shared"];
+
+/// Built-in files, and the templates that they include: names and texts.
+pub(super) fn with_included(mut wanted: Vec<String>) -> BTreeMap<&'static str, &'static str> {
+    let mut texts = BTreeMap::new();
+    while let Some(file) = wanted.pop() {
+        let known = BUILT_IN.iter().find(|(name, _)| *name == file);
+        let Some((name, text)) = known.filter(|(name, _)| !texts.contains_key(name)) else {
+            continue;
+        };
+        for included in text.split("{{>").skip(1) {
+            let included = included.split("}}").next().unwrap_or_default();
+            wanted.push(format!("{}.md.hbs", included.trim()));
+        }
+        texts.insert(*name, *text);
+    }
+    texts
+}
+
+/// Whether the built-in template of a document, or one that it includes, mentions a name.
+#[must_use]
+pub fn mentions(document: &str, name: &str) -> bool {
+    let texts = with_included(vec![format!("{document}.md.hbs")]);
+    texts.values().any(|text| text.contains(name))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_document_mentions_what_its_parts_print() {
+        for (document, name, mentioned) in [
+            ("report", "budget", false),
+            ("formal", "budget", true),
+            ("report", "atomic_weights", true),
+            ("marked", "marked", true),
+            ("report", "marked", false),
+            ("worksheet", "step_table", true),
+        ] {
+            assert_eq!(mentions(document, name), mentioned, "{document} {name}");
+        }
+    }
+}

@@ -44,6 +44,7 @@ mod hostile;
 #[cfg(test)]
 mod soup;
 
+pub use builtin::mentions;
 pub use escape::markdown as escaped;
 pub use paper::bound;
 pub use prose::safe as safe_prose;

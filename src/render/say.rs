@@ -1,7 +1,5 @@
 //! The helper of templates that says a text in the language of the document.
 
-use std::fmt;
-
 use handlebars::Context;
 use handlebars::Handlebars;
 use handlebars::Helper;
@@ -11,6 +9,7 @@ use handlebars::RenderContext;
 
 use super::escape;
 use super::templates::parameter;
+use crate::words::Filling;
 use crate::words::Words;
 
 /// The helper that says a text in the language of the document: `{{say "Data"}}`. What stands in braces in the text is filled in
@@ -39,9 +38,9 @@ pub(super) fn register(engine: &mut Handlebars<'static>) {
                 (*name, text)
             })
             .collect();
-        let values: Vec<(&str, &dyn fmt::Display)> = texts
+        let values: Vec<(&str, &dyn Filling)> = texts
             .iter()
-            .map(|(name, text)| (*name, text as &dyn fmt::Display))
+            .map(|(name, text)| (*name, text as &dyn Filling))
             .collect();
         Ok(out.write(&words.fill(&english, &values))?)
     };

@@ -13,6 +13,7 @@ use handlebars::RenderErrorReason;
 use serde::de::DeserializeOwned;
 
 use super::blocks;
+use super::builtin;
 use super::builtin::BUILT_IN;
 use super::builtin::DOCUMENTS;
 use super::builtin::OF_A_GROUP;
@@ -123,23 +124,15 @@ impl Templates {
     /// # Errors
     /// None that a built-in template has.
     pub fn built_in(documents: &[&str]) -> Result<Self, TemplateError> {
-        let text = |file: &str| BUILT_IN.iter().find(|(name, _)| *name == file);
-        let mut texts = BTreeMap::new();
         let mut wanted: Vec<String> = documents
             .iter()
             .map(|document| format!("{document}.md.hbs"))
             .collect();
         wanted.extend(["page.html.hbs".to_owned(), "page.css".to_owned()]);
-        while let Some(file) = wanted.pop() {
-            let Some((name, text)) = text(&file).filter(|_| !texts.contains_key(&file)) else {
-                continue;
-            };
-            for included in text.split("{{>").skip(1) {
-                let included = included.split("}}").next().unwrap_or_default();
-                wanted.push(format!("{}.md.hbs", included.trim()));
-            }
-            texts.insert((*name).to_owned(), (*text).to_owned());
-        }
+        let texts = builtin::with_included(wanted)
+            .into_iter()
+            .map(|(name, text)| (name.to_owned(), text.to_owned()))
+            .collect();
         Self::of(&texts, documents, false)
     }
 

@@ -27,6 +27,16 @@ pub(in crate::report) struct Extent {
     pub(in crate::report) steps: Vec<StepId>,
 }
 
+impl Extent {
+    /// The amount that reacts of a substance with a coefficient, in mol.
+    pub(in crate::report) fn times(&self, coefficient: u32) -> Exact {
+        match coefficient {
+            1 => self.value.clone(),
+            _ => &self.value * Exact::from_integer(coefficient.into()),
+        }
+    }
+}
+
 /// The extent of the lab's own equation; `None` while it is not known.
 pub(in crate::report) fn extent(case: &Case<'_>) -> Option<Extent> {
     if let Some(step) = case.graph.of_kind(Kind::Limiting) {
@@ -52,7 +62,10 @@ pub(in crate::report) fn extent(case: &Case<'_>) -> Option<Extent> {
     let (index, substance) = known.next()?;
     let step = case.graph.of_kind(Kind::Moles(index))?;
     let value = case.worked.value(step)?;
-    let share = &value.exact / Exact::from_integer(substance.coefficient.into());
+    let share = match substance.coefficient {
+        1 => value.exact.clone(),
+        coefficient => &value.exact / Exact::from_integer(coefficient.into()),
+    };
     Some(Extent {
         value: share,
         figures: value.figures,
@@ -134,9 +147,8 @@ fn notes(case: &Case<'_>) -> Vec<String> {
     for (index, substance) in case.lab.substances.iter().enumerate() {
         if let Some(form) = &substance.weighed_as
             && let Some(step) = case.graph.of_kind(Kind::MolarMass(index))
-            && let Some(value) = case.worked.value(step).filter(|_| case.open.step(step))
+            && let Some(mass) = case.shown(step).filter(|_| case.open.step(step))
         {
-            let mass = show::value(case.lab, case.graph.step(step), value);
             notes.push(say!(
                 case.lab.words,
                 "{substance} is weighed as {form}, M = {mass}.",
@@ -191,8 +203,8 @@ impl Column<'_> {
         let Some(step) = self.step(kind) else {
             return "–".to_owned();
         };
-        self.guarded(step, &[step], |value| {
-            show::value(self.case.lab, self.case.graph.step(step), value)
+        self.guarded(step, &[step], |_| {
+            self.case.shown(step).unwrap_or_default().to_owned()
         })
     }
 
@@ -259,8 +271,7 @@ impl Column<'_> {
         if !self.case.open.all(&self.reveals(extent)) {
             return after_answer(self.case).to_owned();
         }
-        let amount = &extent.value * Exact::from_integer(self.species.coefficient.into());
-        write(amount, extent.figures)
+        write(extent.times(self.species.coefficient), extent.figures)
     }
 
     fn change(&self, extent: Option<&Extent>) -> String {

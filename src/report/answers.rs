@@ -147,7 +147,7 @@ fn typed(case: &Case<'_>, judgement: &Judgement) -> String {
     match &judgement.typed {
         Some(typed) => match typed.split_once(' ') {
             Some((number, unit)) if number.ends_with(|c: char| c.is_ascii_digit()) => {
-                format!("{number}{}{unit}", show::NO_BREAK)
+                [number, show::NO_BREAK, unit].concat()
             }
             _ => typed.clone(),
         },
@@ -156,9 +156,8 @@ fn typed(case: &Case<'_>, judgement: &Judgement) -> String {
 }
 
 fn found(case: &Case<'_>, judgement: &Judgement) -> String {
-    let step = case.graph.step(judgement.step);
-    match case.worked.value(judgement.step) {
-        Some(value) if case.open.step(judgement.step) => show::value(case.lab, step, value),
+    match case.shown(judgement.step) {
+        Some(shown) if case.open.step(judgement.step) => shown.to_owned(),
         Some(_) => after_answer(case).to_owned(),
         None => no_value(case, judgement.step).to_owned(),
     }

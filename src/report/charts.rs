@@ -1,6 +1,5 @@
 //! Charts as axes, marks and captions: amounts before and after.
 
-use crate::measure::Exact;
 use crate::measure::rounding;
 use crate::report::amounts;
 use crate::report::compose::Case;
@@ -67,7 +66,6 @@ pub(in crate::report) fn amounts(case: &Case<'_>) -> Option<Chart> {
         return None;
     }
     let x = axis((words.say("amount / mmol"), words), 0.0, most);
-    let number = |x: f64| show::chart_number(words, x);
     let mut description = say!(words, "Amounts in mmol. ");
     let mut text = vec![say!(words, "amount / mmol")];
     let widest = rows
@@ -76,13 +74,17 @@ pub(in crate::report) fn amounts(case: &Case<'_>) -> Option<Chart> {
         .max()
         .unwrap_or(0);
     for row in &rows {
-        let parts: Vec<String> = row
-            .marks
-            .iter()
-            .map(|mark| format!("{} {}", mark.label, number(mark.x)))
-            .collect();
-        description.push_str(&format!("{}: {}. ", row.label, parts.join("; ")));
         for (place, mark) in row.marks.iter().enumerate() {
+            let number = show::chart_number(words, mark.x);
+            for part in [
+                if place == 0 { &row.label } else { "" },
+                if place == 0 { ": " } else { "; " },
+                &mark.label,
+                " ",
+                &number,
+            ] {
+                description.push_str(part);
+            }
             let label = if place == 0 { row.label.as_str() } else { "" };
             let pad = " ".repeat(widest - label.chars().count());
             let sign = match mark.shape {
@@ -93,10 +95,11 @@ pub(in crate::report) fn amounts(case: &Case<'_>) -> Option<Chart> {
             text.push(format!(
                 "{label}{pad}  |{}{sign}  {} {}",
                 "-".repeat(columns(mark.x, x.to)),
-                number(mark.x),
+                number,
                 mark.label
             ));
         }
+        description.push_str(". ");
     }
     Some(Chart {
         id: "amounts".to_owned(),
@@ -140,7 +143,7 @@ fn predicted_after(case: &Case<'_>, index: usize, extent: Option<&amounts::Exten
     if !case.open.all(&reveals) {
         return None;
     }
-    let change = &extent.value * Exact::from_integer(substance.coefficient.into());
+    let change = extent.times(substance.coefficient);
     let before = case
         .graph
         .of_kind(Kind::Moles(index))

@@ -69,6 +69,12 @@ pub struct Case<'a> {
 }
 
 impl<'a> Case<'a> {
+    /// A step's value as results show it; `None` while it is not known.
+    pub(in crate::report) fn shown(&self, step: StepId) -> Option<&'a str> {
+        let shown = self.worked.shown(self.lab, self.graph, step)?;
+        Some(&shown.value)
+    }
+
     /// What at the bench could explain the results, as far as open steps tell.
     #[must_use]
     pub fn weigh(&self) -> Weighed<'a> {
@@ -78,9 +84,46 @@ impl<'a> Case<'a> {
     }
 }
 
-/// The report of a case. Tables and figures are numbered in the order the `report` template prints them.
+/// Parts of a report that few documents print.
+#[derive(Debug, Clone, Copy)]
+pub struct Parts {
+    /// The uncertainty budget.
+    pub budget: bool,
+    /// The teacher's copy of the answers.
+    pub marked: bool,
+    /// The worksheet's table of steps.
+    pub step_table: bool,
+}
+
+impl Parts {
+    /// Every one.
+    pub const ALL: Self = Self {
+        budget: true,
+        marked: true,
+        step_table: true,
+    };
+
+    /// Those that a document's template mentions by their names in the model.
+    #[must_use]
+    pub fn mentioned(mentions: impl Fn(&str) -> bool) -> Self {
+        Self {
+            budget: mentions("budget"),
+            marked: mentions("marked"),
+            step_table: mentions("step_table"),
+        }
+    }
+}
+
+/// The report of a case, with every part.
 #[must_use]
 pub fn compose(case: &Case<'_>) -> Report {
+    compose_parts(case, Parts::ALL)
+}
+
+/// The report of a case with the parts that are wanted. Tables and figures are numbered in the order the `report` template
+/// prints them.
+#[must_use]
+pub fn compose_parts(case: &Case<'_>, parts: Parts) -> Report {
     let (lab, record) = (case.lab, case.record);
     let charts: Vec<_> = charts::amounts(case).into_iter().collect();
     let data = tables::data(case);
@@ -94,7 +137,7 @@ pub fn compose(case: &Case<'_>) -> Report {
     let trial_results = trials::results(case);
     let answers = answers::table(case);
     let discussion = discussion::compose(case);
-    let budget = budget::budget(case);
+    let budget = parts.budget.then(|| budget::budget(case)).flatten();
     let atomic_weights = tables::atomic_weights(case);
     let prose = |key: &str| {
         record
@@ -143,7 +186,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         trial_results,
         answers,
         answer_notes: answers::notes(case),
-        marked: answers::marked(case),
+        marked: parts.marked.then(|| answers::marked(case)).flatten(),
         charts,
         discussion,
         budget,
@@ -153,7 +196,7 @@ pub fn compose(case: &Case<'_>) -> Report {
         references: lab.text.references.clone(),
         provenance: words::provenance(case),
         atomic_weights,
-        step_table: steps::step_table(case),
+        step_table: parts.step_table.then(|| steps::step_table(case)).flatten(),
         chains,
     }
 }
@@ -226,9 +269,10 @@ fn questions(case: &Case<'_>) -> Vec<Question> {
 /// A text that begins with a capital letter, unless it begins with a formula.
 pub(in crate::report) fn sentence_case(text: &str) -> String {
     let mut characters = text.chars();
-    characters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(characters).collect()
-    })
+    let mut sentence = String::with_capacity(text.len() + 2);
+    sentence.extend(characters.next().into_iter().flat_map(char::to_uppercase));
+    sentence.push_str(characters.as_str());
+    sentence
 }
 
 /// Why a step is not worked on the page.

@@ -56,6 +56,8 @@ pub mod words;
 pub use crate::working::math;
 pub use compose::Case;
 pub use compose::LabFrom;
+pub use compose::Parts;
 pub use compose::compose;
+pub use compose::compose_parts;
 pub use document::Document;
 pub use model::Report;

@@ -1,10 +1,12 @@
 //! Results: predicted beside found, the head of page one, and which reading dominates the uncertainty.
 
 use crate::lab::UncertaintyRule;
+use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::figures::Figures;
 use crate::report::compose::Case;
 use crate::report::compose::after_answer;
+use crate::report::compose::no_value;
 use crate::report::model::Figure;
 use crate::report::model::Table;
 use crate::report::tables::figures;
@@ -107,10 +109,10 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
     let step = case.graph.step(line.found);
     let open = case.open.step(line.found);
     let value = case.worked.value(line.found);
-    let found = match value {
-        None => crate::report::compose::no_value(case, line.found).to_owned(),
-        Some(_) if !open => after_answer(case).to_owned(),
-        Some(value) => show::value(case.lab, step, value),
+    let found = match case.shown(line.found) {
+        None => no_value(case, line.found),
+        Some(_) if !open => after_answer(case),
+        Some(shown) => shown,
     };
     let doubt = value
         .filter(|_| open)
@@ -128,7 +130,7 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
             None => (say!(case.lab.words, "waiting"), None),
             Some(_) if !case.open.step(*id) => (after_answer(case).to_owned(), None),
             Some(value) => (
-                show::value(case.lab, case.graph.step(*id), value),
+                case.shown(*id).unwrap_or_default().to_owned(),
                 Some((value.exact.clone(), value.figures)),
             ),
         },
@@ -136,8 +138,10 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
     let difference = match (reference, value.filter(|_| open)) {
         (Some((exact, digits)), Some(value)) => {
             let power = step.unit.power_to_base();
-            let difference =
-                (&value.exact - &exact) / crate::measure::Decimal::new(1, -power).to_exact();
+            let difference = match (&value.exact - &exact, power) {
+                (difference, 0) => difference,
+                (difference, power) => difference / Decimal::new(1, -power).to_exact(),
+            };
             let digits =
                 Figures::sum(&[(value.figures, &value.exact), (digits, &exact)]).shifted(power);
             let sign = if difference.is_positive() { "+" } else { "" };
@@ -157,7 +161,7 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
     vec![
         line.name.clone(),
         predicted,
-        found,
+        found.to_owned(),
         difference,
         doubt.unwrap_or_default(),
     ]
@@ -194,7 +198,7 @@ pub(in crate::report) fn headline(case: &Case<'_>) -> Vec<Figure> {
         let doubt = show::doubt_text(case.lab, step, value, &case.worked.inputs);
         shown.push(Figure {
             name: format!("{}{}", step.title, trials::of_the_first(case)),
-            value: show::value(case.lab, step, value),
+            value: case.shown(id).unwrap_or_default().to_owned(),
             uncertainty: doubt
                 .map_or_else(String::new, |doubt| format!("±{}{doubt}", show::NO_BREAK)),
         });

@@ -107,27 +107,26 @@ pub(in crate::report) fn step_table(case: &Case<'_>) -> Option<Table> {
 /// A worked step as the lines of its fenced block.
 fn block(case: &Case<'_>, text: &WorkedStep) -> String {
     let words = &case.lab.words;
-    let mut lines = Vec::new();
+    let mut lines = String::with_capacity(512);
     if !text.given.is_empty() {
-        lines.push(say!(
+        lines.push_str(&say!(
             words,
             "given   {readings}",
             readings = text.given.join(";  ")
         ));
+        lines.push('\n');
     }
-    lines.push(say!(words, "find    {quantity}", quantity = text.find));
+    lines.push_str(&say!(words, "find    {quantity}", quantity = text.find));
     for chain in &text.chains {
-        lines.extend(chain.plain());
+        chain.plain(&mut lines);
     }
-    lines.extend(
-        text.so
-            .iter()
-            .map(|so| say!(words, "so      {sentence}", sentence = so)),
-    );
-    lines.extend(
-        text.check
-            .iter()
-            .map(|check| say!(words, "check   {sentence}", sentence = check)),
-    );
-    lines.join("\n")
+    if let Some(so) = &text.so {
+        lines.push('\n');
+        lines.push_str(&say!(words, "so      {sentence}", sentence = so));
+    }
+    if let Some(check) = &text.check {
+        lines.push('\n');
+        lines.push_str(&say!(words, "check   {sentence}", sentence = check));
+    }
+    lines
 }

@@ -62,7 +62,10 @@ pub(in crate::report) fn of_the_first<'c>(case: &Case<'c>) -> &'c str {
 
 /// What the trials have in common at the head of page one: the mean of each result with its spread.
 pub(in crate::report) fn figure(case: &Case<'_>, step: StepId) -> Option<Figure> {
-    let spread = spread(case, step).filter(|_| !case.record.trials.is_empty())?;
+    if case.record.trials.is_empty() {
+        return None;
+    }
+    let spread = spread(case, step)?;
     let words = &case.lab.words;
     Some(Figure {
         name: say!(

@@ -27,7 +27,6 @@ use crate::words::Words;
 use crate::working::Constant;
 use crate::working::Expression;
 use crate::working::Kind;
-use crate::working::show;
 
 /// Is the file all right, and what is missing?
 #[must_use]
@@ -231,10 +230,16 @@ pub(in crate::report) fn prediction(case: &Case<'_>) -> Vec<String> {
     let mut sentences = Vec::new();
     for id in case.graph.ids() {
         let step = case.graph.step(id);
-        let Some(value) = case.worked.value(id).filter(|_| case.open.step(id)) else {
+        let said = match step.kind {
+            Kind::Limiting | Kind::Theoretical(_) => true,
+            // Of what runs out there is nothing to say besides that.
+            Kind::ExpectedLeft(r) => step.asked.is_some() && !runs_out(case, step.equation, r),
+            _ => false,
+        };
+        let value = case.worked.value(id).filter(|_| said && case.open.step(id));
+        let (Some(value), Some(shown)) = (value, case.shown(id)) else {
             continue;
         };
-        let shown = show::value(case.lab, step, value);
         let by = if step.equation == 0 {
             String::new()
         } else {
@@ -264,16 +269,13 @@ pub(in crate::report) fn prediction(case: &Case<'_>) -> Vec<String> {
                 substance = name(p),
                 by = by
             )),
-            // Of what runs out there is nothing to say besides that.
-            Kind::ExpectedLeft(r) if step.asked.is_some() && !runs_out(case, step.equation, r) => {
-                Some(say!(
-                    words,
-                    "{amount} of {substance} should be left{by}.",
-                    amount = shown,
-                    substance = name(r),
-                    by = by
-                ))
-            }
+            Kind::ExpectedLeft(r) => Some(say!(
+                words,
+                "{amount} of {substance} should be left{by}.",
+                amount = shown,
+                substance = name(r),
+                by = by
+            )),
             _ => None,
         });
     }

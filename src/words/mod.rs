@@ -92,17 +92,19 @@ impl Words {
 
     /// A text in this language with what stands in braces filled in. [`say!`](crate::say) is the usual way to call it.
     #[must_use]
-    pub fn fill(&self, english: &str, values: &[(&str, &dyn fmt::Display)]) -> String {
+    pub fn fill(&self, english: &str, values: &[(&str, &dyn Filling)]) -> String {
         let text = self.say(english);
-        let mut out = String::with_capacity(text.len() + 16 * values.len());
+        let mut out = String::with_capacity(text.len() + 32 * values.len());
         let mut rest = text;
-        while let Some((before, behind)) = rest.split_once('{') {
+        while let Some(open) = rest.bytes().position(|byte| byte == b'{') {
+            let (before, behind) = (&rest[..open], &rest[open + 1..]);
             out.push_str(before);
-            let named = behind.split_once('}');
-            let value = named.and_then(|(name, _)| values.iter().find(|(known, _)| *known == name));
-            if let (Some((_, value)), Some((_, after))) = (value, named) {
-                // Writing to a String cannot fail.
-                let _ = write!(out, "{value}");
+            let filled = values.iter().find_map(|(name, value)| {
+                let after = behind.strip_prefix(name)?.strip_prefix('}')?;
+                Some((value, after))
+            });
+            if let Some((value, after)) = filled {
+                value.push_to(&mut out);
                 rest = after;
             } else {
                 out.push('{');
@@ -119,18 +121,65 @@ impl Words {
         if self.decimal == '.' {
             return text.to_owned();
         }
+        let is_digit = |byte: Option<&u8>| byte.is_some_and(u8::is_ascii_digit);
+        let bytes = text.as_bytes();
         let mut out = String::with_capacity(text.len());
-        let mut before = ' ';
-        let mut characters = text.chars().peekable();
-        while let Some(c) = characters.next() {
-            let after = characters.peek().copied().unwrap_or(' ');
-            let mark = c == '.' && before.is_ascii_digit() && after.is_ascii_digit();
-            out.push(if mark { self.decimal } else { c });
-            before = c;
+        let mut written = 0;
+        for (point, _) in text.match_indices('.') {
+            if is_digit(bytes[..point].last()) && is_digit(bytes.get(point + 1)) {
+                out.push_str(&text[written..point]);
+                out.push(self.decimal);
+                written = point + 1;
+            }
         }
+        out.push_str(&text[written..]);
         out
     }
 }
+
+/// What can be filled into a sentence.
+pub trait Filling {
+    /// Writes it behind what is there.
+    fn push_to(&self, out: &mut String);
+}
+
+impl Filling for str {
+    fn push_to(&self, out: &mut String) {
+        out.push_str(self);
+    }
+}
+
+impl Filling for String {
+    fn push_to(&self, out: &mut String) {
+        out.push_str(self);
+    }
+}
+
+impl<T: Filling + ?Sized> Filling for &T {
+    fn push_to(&self, out: &mut String) {
+        (**self).push_to(out);
+    }
+}
+
+impl<T: Filling + ?Sized> Filling for &mut T {
+    fn push_to(&self, out: &mut String) {
+        (**self).push_to(out);
+    }
+}
+
+/// What is written as it displays itself.
+macro_rules! displayed {
+    ($($kind:ty),+) => {$(
+        impl Filling for $kind {
+            fn push_to(&self, out: &mut String) {
+                // Writing to a String cannot fail.
+                let _ = write!(out, "{self}");
+            }
+        }
+    )+};
+}
+
+displayed!(i32, i64, u8, u32, u64, usize, char, fmt::Arguments<'_>);
 
 /// Written as its code, by which templates find their language.
 impl Serialize for Words {

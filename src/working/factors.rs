@@ -15,6 +15,7 @@ use crate::working::layout::Body;
 use crate::working::layout::Factor;
 use crate::working::math::Math;
 use crate::working::show;
+use crate::working::shown::Shown;
 use crate::working::symbols::Amount;
 use crate::working::symbols::amount_of;
 use crate::working::symbols::given_step;
@@ -37,6 +38,11 @@ impl Scene<'_> {
     /// A number for reading, with the decimal mark of the lab's language. What teachers wrote beside it is left as it is.
     pub(in crate::working) fn number(&self, number: Decimal) -> String {
         show::written(&self.lab.words, number)
+    }
+
+    /// A step's value as it is shown.
+    pub(in crate::working) fn shown(&self, id: StepId) -> Option<&Shown> {
+        self.worked.shown(self.lab, self.graph, id)
     }
 }
 
@@ -83,7 +89,7 @@ pub(in crate::working) fn both(
             layout.flatten(expression, false);
             layout.pair_coefficients();
             layout.convert_volumes();
-            (layout.symbols(), layout.numbers())
+            layout.written()
         }
     }
 }
@@ -176,7 +182,7 @@ impl Layout<'_, '_> {
             return;
         };
         let amount = amount_of(&self.scene.lab.words, reading);
-        self.give(format!("{}, {}", written(&amount), asked.label));
+        self.give([&written(&amount), ", ", &asked.label].concat());
         self.quantity(
             Math::Words(short(&asked.label).to_owned()),
             amount,
@@ -205,7 +211,7 @@ impl Layout<'_, '_> {
         self.give(format!("{}, {name}", written(&amount)));
         let hundred = Amount {
             number: "100".to_owned(),
-            unit: "%".to_owned(),
+            unit: "%",
             substance: String::new(),
         };
         self.push(Math::Words(name), Body::Rate(amount, hundred), over);
@@ -213,14 +219,14 @@ impl Layout<'_, '_> {
 
     /// A reading or given; one with a compound unit becomes a fraction.
     fn quantity(&mut self, symbol: Math, amount: Amount, unit: Option<Unit>, over: bool) {
-        let per = |below: &str| Amount {
+        let per = |below| Amount {
             number: "1".to_owned(),
-            unit: below.to_owned(),
+            unit: below,
             substance: String::new(),
         };
-        let above = |unit: &str| Amount {
+        let above = |unit| Amount {
             number: amount.number.clone(),
-            unit: unit.to_owned(),
+            unit,
             substance: String::new(),
         };
         let body = match unit {
@@ -238,7 +244,7 @@ impl Layout<'_, '_> {
                 let number = self.scene.lab.words.number(&number.to_string());
                 let amount = Amount {
                     number: number.clone(),
-                    unit: String::new(),
+                    unit: "",
                     substance: String::new(),
                 };
                 self.push(Math::Number(number), Body::Plain(amount), over);
@@ -246,10 +252,10 @@ impl Layout<'_, '_> {
             Constant::Hundred => {
                 let amount = Amount {
                     number: "100".to_owned(),
-                    unit: "%".to_owned(),
+                    unit: "%",
                     substance: String::new(),
                 };
-                self.push(math_of(&amount, false), Body::Plain(amount), over);
+                self.push(math_of(amount.clone(), false), Body::Plain(amount), over);
             }
             Constant::Gas => self.gas_constant(over),
             Constant::Coefficient { count, of } => {
@@ -270,7 +276,7 @@ impl Layout<'_, '_> {
 
     /// A molar mass: `number` g of the form weighed hold 1 mol of the formula in the equation.
     fn molar_mass(&mut self, number: String, weighed: String, formula: String, over: bool) {
-        self.give(format!("M({weighed}) = {number}{}g/mol", show::NO_BREAK));
+        self.give(["M(", &weighed, ") = ", &number, show::NO_BREAK, "g/mol"].concat());
         let symbol = Math::Symbol {
             letter: "M",
             of: Some(weighed.clone()),
@@ -278,12 +284,12 @@ impl Layout<'_, '_> {
         };
         let grams = Amount {
             number,
-            unit: "g".to_owned(),
+            unit: "g",
             substance: weighed,
         };
         let mole = Amount {
             number: "1".to_owned(),
-            unit: "mol".to_owned(),
+            unit: "mol",
             substance: formula,
         };
         self.push(symbol, Body::Rate(grams, mole), over);
@@ -292,14 +298,14 @@ impl Layout<'_, '_> {
     fn step(&mut self, id: StepId, over: bool) {
         let scene = self.scene;
         let step = scene.graph.step(id);
-        let Some(value) = scene.worked.value(id) else {
+        let (Some(value), Some(shown)) = (scene.worked.value(id), scene.shown(id)) else {
             return;
         };
         match step.kind {
             Kind::MolarMass(index) => {
                 let substance = &scene.lab.substances[index];
                 let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
-                let number = scene.number(show::number(scene.lab, step, value, 0));
+                let number = shown.number.clone();
                 self.molar_mass(number, form.pretty(), substance.formula.pretty(), over);
             }
             Kind::Limiting => {
@@ -356,7 +362,7 @@ impl Layout<'_, '_> {
             ])));
             let mole = |number: u32, substance: String| Amount {
                 number: number.to_string(),
-                unit: "mol".to_owned(),
+                unit: "mol",
                 substance,
             };
             let factor = Factor {
@@ -381,7 +387,7 @@ impl Layout<'_, '_> {
         for (count, over) in rest {
             let amount = Amount {
                 number: count.to_string(),
-                unit: String::new(),
+                unit: "",
                 substance: String::new(),
             };
             self.push(Math::Number(count.to_string()), Body::Plain(amount), over);

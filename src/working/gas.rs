@@ -99,10 +99,10 @@ fn letter(letter: &'static str, of: Option<&str>) -> Math {
     }
 }
 
-fn amount(number: String, unit: &str) -> Amount {
+fn amount(number: String, unit: &'static str) -> Amount {
     Amount {
         number,
-        unit: unit.to_owned(),
+        unit,
         substance: String::new(),
     }
 }

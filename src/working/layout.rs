@@ -76,7 +76,7 @@ pub(in crate::working) fn joined(first: Math, behind: Vec<Math>) -> Math {
     if behind.is_empty() {
         return first;
     }
-    let mut factors = if first == Math::Number("1".to_owned()) {
+    let mut factors = if matches!(&first, Math::Number(number) if number == "1") {
         Vec::new()
     } else {
         vec![first]
@@ -129,11 +129,11 @@ impl Layout<'_, '_> {
         });
         let Some(place) = place else { return };
         let over = self.factors[place].over;
-        let thousand = |unit: &str| {
+        let thousand = |unit: &'static str| {
             let number = if unit == "mL" { "1000" } else { "1" };
             Amount {
                 number: number.to_owned(),
-                unit: unit.to_owned(),
+                unit,
                 substance: String::new(),
             }
         };
@@ -145,17 +145,25 @@ impl Layout<'_, '_> {
         self.factors.insert(place + 1, factor);
     }
 
-    /// The relation: symbols above and below the line, ratios and the percent sign behind.
-    pub(in crate::working) fn symbols(&self) -> Math {
+    /// The relation in symbols, and the numbers put in.
+    pub(in crate::working) fn written(mut self) -> (Math, Math) {
+        (self.symbols(), self.numbers())
+    }
+
+    /// The relation: symbols above and below the line, ratios and the percent sign behind. The symbols are taken out.
+    fn symbols(&mut self) -> Math {
+        let nothing = || Math::Row(Vec::new());
         let (mut above, mut below, mut behind) = (Vec::new(), Vec::new(), Vec::new());
-        for factor in &self.factors {
-            let symbol = match &factor.body {
-                Body::Group(symbols, _) => Math::Brackets(Box::new(symbols.clone())),
-                _ => factor.symbol.clone(),
+        for factor in &mut self.factors {
+            let symbol = match &mut factor.body {
+                Body::Group(symbols, _) => {
+                    Math::Brackets(Box::new(std::mem::replace(symbols, nothing())))
+                }
+                _ => std::mem::replace(&mut factor.symbol, nothing()),
             };
             let is_ratio =
                 matches!(symbol, Math::Brackets(_)) && matches!(factor.body, Body::Rate(..));
-            if symbol == Math::Row(Vec::new()) {
+            if symbol == nothing() {
                 continue;
             }
             if is_hundred(factor) {
@@ -172,21 +180,22 @@ impl Layout<'_, '_> {
     }
 
     /// The numbers put in: plain quantities above and below the line, then the unit fractions.
-    pub(in crate::working) fn numbers(&self) -> Math {
+    fn numbers(self) -> Math {
         let struck = self.cancelled();
         let (mut above, mut below, mut behind, mut last) =
             (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        for (factor, (top, bottom)) in self.factors.iter().zip(struck) {
-            match &factor.body {
+        for (factor, (top, bottom)) in self.factors.into_iter().zip(struck) {
+            let hundred = is_hundred(&factor);
+            match factor.body {
                 Body::Group(_, numbers) => {
-                    let group = Math::Brackets(Box::new(numbers.clone()));
+                    let group = Math::Brackets(Box::new(numbers));
                     if factor.over {
                         below.push(group);
                     } else {
                         above.push(group);
                     }
                 }
-                Body::Plain(amount) if is_hundred(factor) => last.push(math_of(amount, top)),
+                Body::Plain(amount) if hundred => last.push(math_of(amount, top)),
                 Body::Plain(amount) if factor.over => below.push(math_of(amount, top)),
                 Body::Plain(amount) => above.push(math_of(amount, top)),
                 Body::Rate(up, down) => {
@@ -206,7 +215,7 @@ impl Layout<'_, '_> {
     }
 
     /// For each factor, whether its own unit and that of its lower half cancel against another's.
-    pub(in crate::working) fn cancelled(&self) -> Vec<(bool, bool)> {
+    fn cancelled(&self) -> Vec<(bool, bool)> {
         let mut struck = vec![(false, false); self.factors.len()];
         let mut places = Vec::new();
         for (index, factor) in self.factors.iter().enumerate() {

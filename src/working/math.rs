@@ -21,7 +21,7 @@ pub enum Math {
     /// A unit with its substance, `g Cu`; a space stands before it.
     Unit {
         /// `g`.
-        unit: String,
+        unit: &'static str,
         /// `Cu`; empty for none.
         substance: String,
         /// Whether it cancels in this line and is struck out.
@@ -47,35 +47,41 @@ pub struct Chain {
 }
 
 impl Math {
-    /// The piece as one line of Unicode text; a no-break space stands between a number and its unit.
-    #[must_use]
-    pub fn plain(&self) -> String {
+    /// Writes the piece as one line of Unicode text; a no-break space stands between a number and its unit.
+    pub fn plain(&self, out: &mut String) {
+        let mut say = |parts: &[&str]| parts.iter().for_each(|part| out.push_str(part));
         match self {
-            Self::Row(parts) => parts.iter().map(Self::plain).collect(),
+            Self::Row(parts) => parts.iter().for_each(|part| part.plain(out)),
             Self::Symbol { letter, of, index } => match (of, index) {
-                (Some(of), Some(index)) => format!("{letter}({of}, {index})"),
-                (Some(of), None) => format!("{letter}({of})"),
-                (None, Some(index)) => format!("{letter}({index})"),
-                (None, None) => (*letter).to_owned(),
+                (Some(of), Some(index)) => say(&[letter, "(", of, ", ", index, ")"]),
+                (Some(inside), None) | (None, Some(inside)) => say(&[letter, "(", inside, ")"]),
+                (None, None) => out.push_str(letter),
             },
-            Self::Number(number) => number.clone(),
-            Self::Answer(inner) => inner.plain(),
+            Self::Number(text) | Self::Words(text) => out.push_str(text),
+            Self::Answer(inner) => inner.plain(out),
             Self::Unit {
                 unit, substance, ..
-            } if substance.is_empty() => format!("\u{a0}{unit}"),
+            } if substance.is_empty() => say(&["\u{a0}", unit]),
             Self::Unit {
                 unit, substance, ..
-            } => format!("\u{a0}{unit}\u{a0}{substance}"),
-            Self::Fraction(above, below) => format!("{} / {}", above.grouped(), below.grouped()),
-            Self::Operator("→") => "  →  ".to_owned(),
-            Self::Operator(sign) => format!(" {sign} "),
-            Self::Brackets(inner) => format!("({})", inner.plain()),
-            Self::Words(words) => words.clone(),
+            } => say(&["\u{a0}", unit, "\u{a0}", substance]),
+            Self::Fraction(above, below) => {
+                above.grouped(out);
+                out.push_str(" / ");
+                below.grouped(out);
+            }
+            Self::Operator("→") => out.push_str("  →  "),
+            Self::Operator(sign) => say(&[" ", sign, " "]),
+            Self::Brackets(inner) => {
+                out.push('(');
+                inner.plain(out);
+                out.push(')');
+            }
         }
     }
 
-    /// The piece in brackets when a slash beside it could be read in two ways.
-    fn grouped(&self) -> String {
+    /// Writes the piece in brackets when a slash beside it could be read in two ways.
+    fn grouped(&self, out: &mut String) {
         let compound = match self {
             Self::Row(parts) => parts
                 .iter()
@@ -84,29 +90,30 @@ impl Math {
             _ => false,
         };
         if compound {
-            format!("({})", self.plain())
-        } else {
-            self.plain()
+            out.push('(');
+        }
+        self.plain(out);
+        if compound {
+            out.push(')');
         }
     }
 }
 
 impl Chain {
-    /// The chain as lines, aligned at the equals signs.
-    #[must_use]
-    pub fn plain(&self) -> Vec<String> {
-        let left = self.left.plain();
-        let width = left.chars().count();
-        let lines = self.right.iter().enumerate();
-        lines
-            .map(|(place, right)| {
-                let start = if place == 0 {
-                    left.clone()
-                } else {
-                    " ".repeat(width)
-                };
-                format!("{start} = {}", right.plain())
-            })
-            .collect()
+    /// Writes the chain as lines behind those written already, aligned at the equals signs.
+    pub fn plain(&self, out: &mut String) {
+        let mut width = 0;
+        for (place, right) in self.right.iter().enumerate() {
+            out.push('\n');
+            if place == 0 {
+                let start = out.len();
+                self.left.plain(out);
+                width = out[start..].chars().count();
+            } else {
+                out.extend(std::iter::repeat_n(' ', width));
+            }
+            out.push_str(" = ");
+            right.plain(out);
+        }
     }
 }

@@ -36,6 +36,7 @@ mod odd_ratios;
 pub mod plan;
 pub mod show;
 pub mod slopes;
+pub mod shown;
 mod symbols;
 pub mod text;
 pub mod value;
@@ -54,6 +55,7 @@ pub use value::Value;
 use crate::lab::Lab;
 use crate::problem::Problem;
 use crate::record::Record;
+use crate::working::shown::AllShown;
 
 /// A record worked: the state of every step of the graph.
 #[derive(Debug)]
@@ -64,6 +66,7 @@ pub struct Worked<'a> {
     pub states: Vec<State>,
     /// The same for each further trial of the record.
     pub trials: Vec<Worked<'a>>,
+    shown: AllShown,
 }
 
 /// Works a record. Readings that a result shows to be impossible are marked in the record, and
@@ -83,13 +86,7 @@ pub fn work<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'a>
 /// Works the readings of one trial.
 fn work_trial<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'a>, Vec<Problem>) {
     let inputs = Inputs::new(lab, graph, record);
-    let states = value::evaluate(graph, &inputs);
-    let trials = Vec::new();
-    let first = Worked {
-        inputs,
-        states,
-        trials,
-    };
+    let first = Worked::on(graph, inputs);
     let (problems, impossible) = odd::look(lab, graph, &first, record);
     if impossible.is_empty() {
         return (first, problems);
@@ -98,17 +95,21 @@ fn work_trial<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'
         record.readings[reading].impossible = Some(why);
     }
     let inputs = Inputs::new(lab, graph, record);
-    let states = value::evaluate(graph, &inputs);
-    let trials = Vec::new();
-    let worked = Worked {
-        inputs,
-        states,
-        trials,
-    };
-    (worked, problems)
+    (Worked::on(graph, inputs), problems)
 }
 
-impl Worked<'_> {
+impl<'a> Worked<'a> {
+    /// The steps worked on one trial's inputs.
+    fn on(graph: &Graph, inputs: Inputs<'a>) -> Self {
+        let states = value::evaluate(graph, &inputs);
+        Self {
+            inputs,
+            shown: AllShown::new(states.len()),
+            states,
+            trials: Vec::new(),
+        }
+    }
+
     /// What a step comes to in each of the further trials where it is known.
     #[must_use]
     pub fn in_other_trials(&self, step: StepId) -> Vec<f64> {

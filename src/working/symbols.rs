@@ -17,7 +17,7 @@ use crate::working::show;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(in crate::working) struct Amount {
     pub number: String,
-    pub unit: String,
+    pub unit: &'static str,
     pub substance: String,
 }
 
@@ -37,20 +37,17 @@ pub(in crate::working) fn amount_of(words: &Words, reading: &Reading) -> Amount 
     };
     Amount {
         number: words.number(&number.to_string()),
-        unit: unit.symbol().to_owned(),
+        unit: unit.symbol(),
         substance: String::new(),
     }
 }
 
 /// A step's value as an amount, with a guard digit.
 pub(in crate::working) fn step_amount(scene: &Scene<'_>, id: StepId) -> Amount {
-    let step = scene.graph.step(id);
-    let number = scene.worked.value(id).map_or_else(String::new, |value| {
-        scene.number(show::number(scene.lab, step, value, 1))
-    });
+    let shown = scene.shown(id);
     Amount {
-        number,
-        unit: step.unit.symbol().to_owned(),
+        number: shown.map_or_else(String::new, |shown| shown.guarded.clone()),
+        unit: scene.graph.step(id).unit.symbol(),
         substance: substance_of(scene.lab, scene.graph, id),
     }
 }
@@ -58,10 +55,12 @@ pub(in crate::working) fn step_amount(scene: &Scene<'_>, id: StepId) -> Amount {
 /// A step's value as a phrase of the given line.
 pub(in crate::working) fn given_step(scene: &Scene<'_>, id: StepId, amount: &Amount) -> String {
     let step = scene.graph.step(id);
-    match step.kind {
-        Kind::Moles(_) | Kind::Mass(_) => written(amount),
-        _ => format!("{}, {}", written(amount), step.title),
+    let mut phrase = written(amount);
+    if !matches!(step.kind, Kind::Moles(_) | Kind::Mass(_)) {
+        phrase.push_str(", ");
+        phrase.push_str(&step.title);
     }
+    phrase
 }
 
 /// The substance a step's number is of, as a formula; empty for percentages, ratios and the lab's own quantities.
@@ -139,8 +138,9 @@ pub(in crate::working) fn symbol(lab: &Lab, graph: &Graph, id: StepId) -> Math {
 
 /// `0.02411 mol CuSO₄`
 pub(in crate::working) fn written(amount: &Amount) -> String {
-    let mut text = amount.number.clone();
-    for part in [&amount.unit, &amount.substance] {
+    let mut text = String::with_capacity(48);
+    text.push_str(&amount.number);
+    for part in [amount.unit, &amount.substance] {
         if !part.is_empty() {
             text.push_str(show::NO_BREAK);
             text.push_str(part);
@@ -150,16 +150,17 @@ pub(in crate::working) fn written(amount: &Amount) -> String {
 }
 
 /// An amount as mathematics, its unit struck out or not.
-pub(in crate::working) fn math_of(amount: &Amount, struck: bool) -> Math {
+pub(in crate::working) fn math_of(amount: Amount, struck: bool) -> Math {
+    let number = Math::Number(amount.number);
     if amount.unit.is_empty() {
-        return Math::Number(amount.number.clone());
+        return number;
     }
     let unit = Math::Unit {
-        unit: amount.unit.clone(),
-        substance: amount.substance.clone(),
+        unit: amount.unit,
+        substance: amount.substance,
         struck,
     };
-    Math::Row(vec![Math::Number(amount.number.clone()), unit])
+    Math::Row(vec![number, unit])
 }
 
 /// A label up to its first comma: “beaker” for “beaker, empty”, so that a relation fits in its line. The given line

@@ -67,11 +67,11 @@ impl crate::working::Worked<'_> {
             expression => {
                 let written = factors::write(&scene, expression);
                 let mut right = Vec::new();
-                let answer = answer(&scene, id, value);
+                let answer = answer(&scene, id);
                 if written.symbols != written.numbers {
                     right.push(written.symbols);
                 }
-                if written.numbers != bare(&answer) {
+                if written.numbers != *bare(&answer) {
                     right.push(written.numbers);
                 }
                 right.push(answer);
@@ -92,29 +92,31 @@ impl crate::working::Worked<'_> {
 }
 
 /// The answer: a value with a guard digit, an arrow, the value with the digits it defends.
-fn answer(scene: &Scene<'_>, id: StepId, value: &Value) -> Math {
-    let step = scene.graph.step(id);
+fn answer(scene: &Scene<'_>, id: StepId) -> Math {
     let guarded = symbols::step_amount(scene, id);
+    let number = scene.shown(id).map_or("", |shown| &shown.number);
     let defended = symbols::Amount {
-        number: scene.number(show::number(scene.lab, step, value, 0)),
-        ..guarded.clone()
+        number: number.to_owned(),
+        unit: guarded.unit,
+        substance: guarded.substance.clone(),
     };
-    let bold = Math::Answer(Box::new(symbols::math_of(&defended, false)));
-    if guarded == defended {
+    let same = guarded == defended;
+    let bold = Math::Answer(Box::new(symbols::math_of(defended, false)));
+    if same {
         return bold;
     }
     Math::Row(vec![
-        symbols::math_of(&guarded, false),
+        symbols::math_of(guarded, false),
         Math::Operator("→"),
         bold,
     ])
 }
 
 /// An answer without its weight, to see whether a line only repeats it.
-fn bare(answer: &Math) -> Math {
+fn bare(answer: &Math) -> &Math {
     match answer {
-        Math::Answer(inner) => (**inner).clone(),
-        other => other.clone(),
+        Math::Answer(inner) => inner,
+        other => other,
     }
 }
 
@@ -140,11 +142,14 @@ fn limiting(scene: &Scene<'_>, step: &Step, value: &Value) -> WorkedStep {
             };
             let shown = symbols::step_amount(scene, *moles);
             given.push(symbols::written(&shown));
-            let share = Value {
-                exact: &amount.exact / crate::measure::Exact::from_integer((*count).into()),
-                ..amount.clone()
+            let number = if *count == 1 {
+                shown.number.clone()
+            } else {
+                let share = &amount.exact / crate::measure::Exact::from_integer((*count).into());
+                let step = scene.graph.step(*moles);
+                let (_, guarded) = show::with_guard(scene.lab, step, &share, amount.figures);
+                scene.number(guarded)
             };
-            let number = scene.number(show::number(scene.lab, scene.graph.step(*moles), &share, 1));
             let over = |math: Math| {
                 Math::Fraction(Box::new(math), Box::new(Math::Number(count.to_string())))
             };
@@ -155,14 +160,14 @@ fn limiting(scene: &Scene<'_>, step: &Step, value: &Value) -> WorkedStep {
             });
             let result = symbols::Amount {
                 number,
-                unit: "mol".to_owned(),
+                unit: "mol",
                 substance: String::new(),
             };
             chains.push(Chain {
                 left,
                 right: vec![
-                    over(symbols::math_of(&shown, false)),
-                    symbols::math_of(&result, false),
+                    over(symbols::math_of(shown, false)),
+                    symbols::math_of(result, false),
                 ],
             });
         }
@@ -217,14 +222,13 @@ fn molar_mass(scene: &Scene<'_>, id: StepId, formula: &Formula) -> Chain {
             .map_or_else(String::new, |weight| scene.number(weight.value));
         numbers.push(Math::Number(weight));
     }
-    let number =
-        show::molar_mass(scene.lab, formula).map_or_else(String::new, |mass| scene.number(mass));
+    let number = scene.shown(id).map_or("", |shown| &shown.number);
     let amount = symbols::Amount {
-        number,
-        unit: Unit::GramPerMole.symbol().to_owned(),
+        number: number.to_owned(),
+        unit: Unit::GramPerMole.symbol(),
         substance: String::new(),
     };
-    let bold = Math::Answer(Box::new(symbols::math_of(&amount, false)));
+    let bold = Math::Answer(Box::new(symbols::math_of(amount, false)));
     let single = matches!(formula.atoms(), [(_, 1)]);
     let mut right = vec![Math::Row(symbols)];
     if !single {
@@ -318,15 +322,12 @@ fn check(scene: &Scene<'_>, step: &Step, value: &Value) -> Option<String> {
                     _ => None,
                 })?;
             let completion = scene.graph.of_kind(Kind::Completion(pair.0))?;
-            let (x, y) = (scene.worked.value(completion)?, scene.worked.value(pair.1)?);
-            let text = |id: StepId, value: &Value| {
-                scene.number(show::number(scene.lab, scene.graph.step(id), value, 1))
-            };
+            let (x, y) = (scene.shown(completion)?, scene.shown(pair.1)?);
             Some(say!(
                 words,
                 "100\u{a0}% × {completion} completion × {recovery} recovery gives the same",
-                completion = text(completion, x),
-                recovery = text(pair.1, y)
+                completion = x.guarded,
+                recovery = y.guarded
             ))
         }
         _ => None,

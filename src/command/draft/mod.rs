@@ -25,7 +25,9 @@ use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::any_error;
 use crate::render::Templates;
-use crate::report::compose;
+use crate::render::mentions;
+use crate::report::Parts;
+use crate::report::compose_parts;
 use crate::status::Status;
 use crate::words::Words;
 
@@ -86,7 +88,7 @@ fn round(
             "give the path of the teacher's file",
         ));
     }
-    let (templates, template) = templates(&arguments.template)?;
+    let (templates, template, parts) = templates(&arguments.template)?;
     let targets = targets(found, arguments.out.as_deref())?;
     let work: Vec<(&Found, PathBuf)> = found
         .iter()
@@ -97,6 +99,7 @@ fn round(
         arguments,
         templates: &templates,
         template: &template,
+        parts,
         labs,
     };
     let outcomes = pool::all(work.len(), |place| {
@@ -132,11 +135,12 @@ struct Job<'a> {
     arguments: &'a cli::Draft,
     templates: &'a Templates,
     template: &'a str,
+    parts: Parts,
     labs: &'a LabsInUse,
 }
 
-/// The templates and the document's name: a built-in name, or `report` with the files of a folder laid over.
-fn templates(wanted: &str) -> Result<(Templates, String), Stop> {
+/// The templates, the document's name and what it prints: a built-in name, or `report` with the files of a folder laid over.
+fn templates(wanted: &str) -> Result<(Templates, String, Parts), Stop> {
     let broken = |wrong: crate::render::TemplateError| {
         Stop::new(
             wrong.to_string(),
@@ -149,7 +153,7 @@ fn templates(wanted: &str) -> Result<(Templates, String), Stop> {
         for stranger in strangers {
             terminal::remark(&format!("warning: {stranger}"));
         }
-        return Ok((templates, "report".to_owned()));
+        return Ok((templates, "report".to_owned(), Parts::ALL));
     }
     let names = Templates::of_a_group();
     if !names.contains(&wanted) {
@@ -168,7 +172,8 @@ fn templates(wanted: &str) -> Result<(Templates, String), Stop> {
         ));
     }
     let templates = Templates::built_in(&[wanted]).map_err(broken)?;
-    Ok((templates, wanted.to_owned()))
+    let parts = Parts::mentioned(|part| mentions(wanted, part));
+    Ok((templates, wanted.to_owned(), parts))
 }
 
 /// Where each report goes, without its ending; two reports of one name are refused before anything is written.
@@ -266,7 +271,7 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
         ));
     }
     let written = read.with_case(job.arguments.key, |case| {
-        let report = compose(case);
+        let report = compose_parts(case, job.parts);
         let markdown = job.templates.markdown(job.template, &report)?;
         let page = job.templates.page(&markdown, &report);
         Ok((markdown, page))

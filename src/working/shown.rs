@@ -1,0 +1,66 @@
+//! The results of a record as they are shown, written once however often a report says them.
+
+use std::cell::OnceCell;
+
+use crate::lab::Lab;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::Step;
+use crate::working::StepId;
+use crate::working::Value;
+use crate::working::Worked;
+use crate::working::show;
+
+/// A step's value in the language of its lab.
+#[derive(Debug)]
+pub struct Shown {
+    /// The number with the digits it defends: `1.53`.
+    pub number: String,
+    /// The number with a guard digit: `1.532`.
+    pub guarded: String,
+    /// The value as results show it: `1.53 g`, or the names of the limiting reactants.
+    pub value: String,
+}
+
+/// What has been written so far, an entry a step.
+#[derive(Debug)]
+pub(in crate::working) struct AllShown(Vec<OnceCell<Shown>>);
+
+impl AllShown {
+    /// Nothing yet of so many steps.
+    pub(in crate::working) fn new(steps: usize) -> Self {
+        Self(std::iter::repeat_with(OnceCell::new).take(steps).collect())
+    }
+}
+
+impl Shown {
+    fn of(lab: &Lab, step: &Step, value: &Value) -> Self {
+        let (defended, guarded) = show::with_guard(lab, step, &value.exact, value.figures);
+        let number = show::written(&lab.words, defended);
+        let guarded = if guarded == defended {
+            number.clone()
+        } else {
+            show::written(&lab.words, guarded)
+        };
+        let value = if step.kind == Kind::Limiting {
+            show::limiting(lab, value)
+        } else {
+            show::with_unit(&number, step.unit)
+        };
+        Self {
+            number,
+            guarded,
+            value,
+        }
+    }
+}
+
+impl Worked<'_> {
+    /// A step's value as it is shown; `None` while it is not known.
+    #[must_use]
+    pub fn shown(&self, lab: &Lab, graph: &Graph, id: StepId) -> Option<&Shown> {
+        let value = self.value(id)?;
+        let cell = self.shown.0.get(id.index())?;
+        Some(cell.get_or_init(|| Shown::of(lab, graph.step(id), value)))
+    }
+}
