@@ -1,163 +1,238 @@
 //! Tables, worked steps and charts as Markdown that reads well as plain text.
 
+use serde::Deserialize;
 use unicode_width::UnicodeWidthStr;
 
 use super::captions::FIGURE;
 use super::captions::TABLE;
 use super::captions::UNNUMBERED;
 use super::escape;
-use crate::report::model::Chart;
-use crate::report::model::Table;
-use crate::report::model::Working;
+
+/// A [`Table`](crate::report::model::Table) as templates have it; its texts are borrowed.
+#[derive(Deserialize)]
+#[serde(rename = "Table")]
+pub(super) struct Table<'a> {
+    caption: &'a str,
+    #[serde(borrow)]
+    columns: Vec<Column<'a>>,
+    rows: Vec<Vec<&'a str>>,
+}
+
+/// A column of a table.
+#[derive(Deserialize)]
+struct Column<'a> {
+    head: &'a str,
+    numeric: bool,
+}
+
+/// A [`Working`](crate::report::model::Working) as templates have it.
+#[derive(Deserialize)]
+#[serde(rename = "Working")]
+pub(super) struct Working<'a> {
+    id: &'a str,
+    text: &'a str,
+}
+
+/// A [`Chart`](crate::report::model::Chart) as templates have it.
+#[derive(Deserialize)]
+#[serde(rename = "Chart")]
+pub(super) struct Chart<'a> {
+    id: &'a str,
+    text: &'a str,
+    caption: &'a str,
+}
+
+/// A cell, escaped: its text stands in one string with those of all others, each behind the one before.
+struct Cell {
+    /// Where its text ends.
+    end: usize,
+    /// Columns of a typewriter that the text takes.
+    width: usize,
+    /// Blanks to fill it up with, so that decimal marks stand under each other.
+    fill: usize,
+}
 
 /// The caption and a GFM table, columns padded, numbers aligned at their decimal mark.
-pub(super) fn table(table: &Table) -> String {
-    let mut cells: Vec<Vec<String>> = Vec::with_capacity(table.rows.len() + 1);
-    cells.push(
-        table
-            .columns
-            .iter()
-            .map(|column| escape::markdown(&column.head))
-            .collect(),
-    );
-    for row in &table.rows {
-        cells.push(row.iter().map(|cell| escape::markdown(cell)).collect());
-    }
-    for (place, column) in table
-        .columns
+pub(super) fn table(table: &Table<'_>, out: &mut String) {
+    let columns = table.columns.len();
+    let mut texts = String::with_capacity(1024);
+    let mut cells: Vec<Cell> = Vec::with_capacity((table.rows.len() + 1) * columns);
+    let heads = table.columns.iter().map(|column| column.head);
+    let inner = table
+        .rows
         .iter()
-        .enumerate()
-        .filter(|(_, column)| column.numeric)
-    {
-        let _ = column;
-        align(&mut cells, place);
+        .flat_map(|row| (0..columns).map(|place| row.get(place).copied().unwrap_or_default()));
+    for text in heads.chain(inner) {
+        let start = texts.len();
+        escape::markdown_into(text, &mut texts);
+        cells.push(Cell {
+            end: texts.len(),
+            width: width(&texts[start..]),
+            fill: 0,
+        });
     }
-    let widths: Vec<usize> = (0..table.columns.len())
-        .map(|place| {
-            cells
-                .iter()
-                .filter_map(|row| row.get(place))
-                .map(|cell| cell.width())
+    let mut widths = Vec::with_capacity(columns);
+    for (place, column) in table.columns.iter().enumerate() {
+        if column.numeric {
+            align(&mut cells, &texts, place, columns);
+        }
+        let own = cells.iter().skip(place).step_by(columns);
+        widths.push(
+            own.map(|cell| cell.width + cell.fill)
                 .max()
                 .unwrap_or(0)
-                .max(3)
-        })
-        .collect();
-    let mut out = format!(
-        "**{TABLE} {UNNUMBERED}.** {}\n\n",
-        escape::markdown(&table.caption)
-    );
-    for (number, row) in cells.iter().enumerate() {
+                .max(3),
+        );
+    }
+    out.push_str("**");
+    out.push_str(TABLE);
+    out.push(' ');
+    out.push(UNNUMBERED);
+    out.push_str(".** ");
+    escape::markdown_into(table.caption, out);
+    out.push_str("\n\n");
+    let line: usize = widths.iter().map(|width| width + 3).sum();
+    out.reserve(texts.len() + (table.rows.len() + 2) * (line + 2));
+    let mut start = 0;
+    for (number, row) in cells.chunks(columns.max(1)).enumerate() {
         out.push('|');
-        for (place, width) in widths.iter().enumerate() {
-            let cell = row.get(place).map_or("", String::as_str);
-            let gap = " ".repeat(width.saturating_sub(cell.width()));
-            if table.columns[place].numeric {
-                out.push_str(&format!(" {gap}{cell} |"));
+        for ((cell, column), width) in row.iter().zip(&table.columns).zip(&widths) {
+            let text = &texts[start..cell.end];
+            let gap = width - cell.width - cell.fill;
+            let (before, behind) = if column.numeric {
+                (gap, cell.fill)
             } else {
-                out.push_str(&format!(" {cell}{gap} |"));
-            }
+                (0, gap)
+            };
+            run(' ', before + 1, out);
+            out.push_str(text);
+            run(' ', behind + 1, out);
+            out.push('|');
+            start = cell.end;
         }
         out.push('\n');
         if number == 0 {
-            out.push('|');
-            for (place, width) in widths.iter().enumerate() {
-                let dashes = "-".repeat(width + 1);
-                out.push_str(&if table.columns[place].numeric {
-                    format!("{dashes}:|")
-                } else {
-                    format!("{dashes}-|")
-                });
-            }
-            out.push('\n');
+            rule(table, &widths, out);
         }
     }
-    out
+}
+
+/// The line between the head of a table and its rows.
+fn rule(table: &Table<'_>, widths: &[usize], out: &mut String) {
+    out.push('|');
+    for (column, width) in table.columns.iter().zip(widths) {
+        run('-', width + 1, out);
+        out.push_str(if column.numeric { ":|" } else { "-|" });
+    }
+    out.push('\n');
+}
+
+/// A run of one sign.
+fn run(sign: char, length: usize, out: &mut String) {
+    const BLANKS: &str = "                                                                ";
+    const DASHES: &str = "----------------------------------------------------------------";
+    let many = if sign == ' ' { BLANKS } else { DASHES };
+    let mut left = length;
+    while left > 0 {
+        let next = left.min(many.len());
+        out.push_str(&many[..next]);
+        left -= next;
+    }
+}
+
+/// How many columns of a typewriter a text takes.
+fn width(text: &str) -> usize {
+    if text.is_ascii() {
+        text.len()
+    } else {
+        text.width()
+    }
 }
 
 /// Fills numbers of a column up behind, so that their decimal marks stand under each other.
-fn align(cells: &mut [Vec<String>], place: usize) {
-    let tails: Vec<Option<usize>> = cells
-        .iter()
-        .skip(1)
-        .map(|row| row.get(place).and_then(|cell| tail_width(cell)))
+fn align(cells: &mut [Cell], texts: &str, place: usize, columns: usize) {
+    let tails: Vec<Option<usize>> = (place + columns..cells.len())
+        .step_by(columns)
+        .map(|at| tail_width(&texts[cells[at - 1].end..cells[at].end]))
         .collect();
     let widest = tails.iter().flatten().max().copied().unwrap_or(0);
-    for (row, tail) in cells.iter_mut().skip(1).zip(tails) {
-        if let Some(tail) = tail {
-            row[place].push_str(&" ".repeat(widest - tail));
-        }
+    let below = cells.iter_mut().skip(place).step_by(columns).skip(1);
+    for (cell, tail) in below.zip(tails) {
+        cell.fill = tail.map_or(0, |tail| widest - tail);
     }
 }
 
 /// How much stands behind the whole part of a number; `None` for what is no number.
-pub(super) fn tail_width(cell: &str) -> Option<usize> {
+fn tail_width(cell: &str) -> Option<usize> {
     let start = cell.strip_prefix(['−', '+', '±']).unwrap_or(cell);
     let whole = start.bytes().take_while(u8::is_ascii_digit).count();
-    (whole > 0).then(|| start[whole..].width())
+    (whole > 0).then(|| width(&start[whole..]))
 }
 
 /// A fenced block that no run of backticks inside can close.
-fn fenced(info: &str, text: &str) -> String {
-    let longest = text.split(|c| c != '`').map(str::len).max().unwrap_or(0);
+fn fenced(info: &str, id: &str, text: &str, out: &mut String) {
+    let text = escape::clean(text);
+    let longest = if text.contains('`') {
+        text.split(|c| c != '`').map(str::len).max().unwrap_or(0)
+    } else {
+        0
+    };
     let fence = "`".repeat((longest + 1).max(3));
-    format!("{fence}{info}\n{}\n{fence}\n", text.trim_end())
+    out.push_str(&fence);
+    out.push_str(info);
+    out.push(' ');
+    // What may stand in an id behind the fence, where a backtick would undo it.
+    out.extend(
+        id.chars()
+            .filter(|c| c.is_alphanumeric() || matches!(c, '-' | '_')),
+    );
+    out.push('\n');
+    out.push_str(text.trim_end());
+    out.push('\n');
+    out.push_str(&fence);
+    out.push('\n');
 }
 
 /// A worked step.
-pub(super) fn working(working: &Working) -> String {
-    let safe = escape::clean(&working.text);
-    fenced(&format!("working {}", identifier(&working.id)), &safe)
+pub(super) fn working(working: &Working<'_>, out: &mut String) {
+    fenced("working", working.id, working.text, out);
 }
 
 /// A chart as plain text with its caption; the page draws it.
-pub(super) fn chart(chart: &Chart) -> String {
-    format!(
-        "{}\n**{FIGURE} {UNNUMBERED}.** {}\n",
-        fenced(
-            &format!("chart {}", identifier(&chart.id)),
-            &escape::clean(&chart.text)
-        ),
-        escape::markdown(&chart.caption)
-    )
-}
-
-/// What may stand in an id behind the fence, where a backtick would undo it.
-fn identifier(id: &str) -> String {
-    id.chars()
-        .filter(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
-        .collect()
+pub(super) fn chart(chart: &Chart<'_>, out: &mut String) {
+    fenced("chart", chart.id, chart.text, out);
+    out.push_str("\n**");
+    out.push_str(FIGURE);
+    out.push(' ');
+    out.push(UNNUMBERED);
+    out.push_str(".** ");
+    escape::markdown_into(chart.caption, out);
+    out.push('\n');
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::report::model::Column;
 
     #[test]
     fn numbers_stand_under_each_other() {
         let table_of = Table {
-            caption: "Masses".to_owned(),
+            caption: "Masses",
             columns: vec![
                 Column {
-                    head: "what".to_owned(),
+                    head: "what",
                     numeric: false,
                 },
                 Column {
-                    head: "m / g".to_owned(),
+                    head: "m / g",
                     numeric: true,
                 },
             ],
-            rows: vec![
-                vec!["a|b".to_owned(), "104.18".to_owned()],
-                vec!["c".to_owned(), "2.4".to_owned()],
-                vec!["d".to_owned(), "lost".to_owned()],
-            ],
+            rows: vec![vec!["a|b", "104.18"], vec!["c", "2.4"], vec!["d", "lost"]],
         };
         let expected = "**Table \u{1}.** Masses\n\n| what | m / g  |\n|------|-------:|\n| a\\|b | 104.18 |\n| c    |   2.4  |\n| d    |   lost |\n";
-        assert_eq!(
-            table(&table_of).replace("|  m / g |", "| m / g  |"),
-            expected
-        );
+        let mut printed = String::new();
+        table(&table_of, &mut printed);
+        assert_eq!(printed.replace("|  m / g |", "| m / g  |"), expected);
     }
 }

@@ -35,7 +35,10 @@ pub(super) struct Numbers {
 impl Numbers {
     /// A line that is a caption, with the next number; `None` for any other line.
     pub(super) fn number(&mut self, line: &str, words: &Words) -> Option<String> {
-        let caption = line.strip_prefix("**")?;
+        if !line.as_bytes().starts_with(b"**") {
+            return None;
+        }
+        let caption = &line[2..];
         [(TABLE, &mut self.tables), (FIGURE, &mut self.figures)]
             .into_iter()
             .find_map(|(kind, count)| {

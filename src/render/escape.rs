@@ -1,79 +1,132 @@
 //! Typed text made safe for Markdown: it comes out as the text it was, in a table cell as in a paragraph.
 
+use std::borrow::Cow;
+
 /// Text with every character that Markdown would read as markup escaped; line ends become spaces and marks
 /// that turn the direction of writing are left out.
 ///
 /// Only what CommonMark, GFM or the dollar signs of mathematics would read is touched, so that the source reads well.
 #[must_use]
 pub fn markdown(text: &str) -> String {
-    let text = plain(text);
-    if is_harmless(&text) {
-        return text;
-    }
     let mut out = String::with_capacity(text.len() + 8);
-    let characters: Vec<char> = text.chars().collect();
-    for (place, c) in characters.iter().enumerate() {
-        let before = place.checked_sub(1).and_then(|place| characters.get(place));
-        let after = characters.get(place + 1);
-        let ends = |after: Option<&char>| after.is_none_or(|c| c.is_whitespace());
-        let digits_before = place > 0 && characters[..place].iter().all(char::is_ascii_digit);
-        let special = match c {
-            '\\' | '`' | '*' | '[' | ']' | '<' | '>' | '|' | '$' | '~' | '@' => true,
-            '&' => after.is_some_and(|c| c.is_ascii_alphanumeric() || *c == '#'),
-            '_' => {
-                !(before.is_some_and(|c| c.is_alphanumeric())
-                    && after.is_some_and(|c| c.is_alphanumeric()))
-            }
-            '!' => after == Some(&'['),
-            // Markers of headings, lists and rules count only at the start of a line.
-            '#' => place == 0 && (ends(after) || after == Some(&'#')),
-            '+' => place == 0 && ends(after),
-            '-' | '=' => place == 0 && (ends(after) || after == Some(c)),
-            '.' | ')' => (digits_before && ends(after)) || ends_www(&characters[..place]),
-            // `http://` would become a link.
-            '/' => before == Some(&':') && after == Some(&'/'),
-            _ => false,
-        };
-        if special {
-            out.push('\\');
-        }
-        out.push(*c);
-    }
+    markdown_into(text, &mut out);
     out
 }
 
-/// Whether a text surely holds nothing that Markdown would read as markup: words, and numbers with their units.
-fn is_harmless(text: &str) -> bool {
+/// The same, written behind what is there.
+pub(super) fn markdown_into(text: &str, out: &mut String) {
+    let text = trimmed(text);
+    let start = out.len();
+    if !escape(text, false, out) {
+        out.truncate(start);
+        escape(&without_unusual(text), true, out);
+    }
+}
+
+/// Escapes a text that is known to hold nothing that has to be left out; of another one, tells whether that was so.
+fn escape(text: &str, known: bool, out: &mut String) -> bool {
+    static MAY_BE_SPECIAL: [bool; 256] = beginning(b"\\`*[]<>|$~@&_!#+-=.)/");
     let bytes = text.as_bytes();
-    let digit = |place: usize| bytes.get(place).is_some_and(u8::is_ascii_digit);
-    let starts_with_digit = digit(0);
-    bytes.iter().enumerate().all(|(place, byte)| match byte {
-        b' ' | b',' | b';' | b':' | b'%' | b'(' | b'?' | b'\'' | b'"' => true,
-        b'.' | b')' if place > 0 => {
-            let number = digit(place - 1) && digit(place + 1);
-            (number && *byte == b'.')
-                || !(starts_with_digit || bytes[place - 1].eq_ignore_ascii_case(&b'w'))
+    let may_be_special = |byte: &u8| MAY_BE_SPECIAL[usize::from(*byte)];
+    let (mut done, mut at) = (0, 0);
+    while let Some(further) = bytes[at..].iter().position(may_be_special) {
+        at += further;
+        if !known && is_unusual(bytes, at) {
+            return false;
         }
-        b'-' | b'+' | b'=' => place > 0,
-        byte => byte.is_ascii_alphanumeric() || *byte >= 0x80,
-    })
+        if bytes[at].is_ascii() && is_special(text, at, bytes[at]) {
+            out.push_str(&text[done..at]);
+            out.push('\\');
+            done = at;
+        }
+        at += 1;
+    }
+    out.push_str(&text[done..]);
+    true
+}
+
+/// Bytes with which any of some signs begins, or what [`is_unusual`] may be.
+const fn beginning(signs: &[u8]) -> [bool; 256] {
+    let mut begins = [false; 256];
+    let mut control = 0;
+    while control < b' ' {
+        begins[control as usize] = true;
+        control += 1;
+    }
+    begins[0x7f] = true;
+    begins[0xc2] = true;
+    begins[0xd8] = true;
+    begins[0xe2] = true;
+    let mut at = 0;
+    while at < signs.len() {
+        begins[signs[at] as usize] = true;
+        at += 1;
+    }
+    begins
+}
+
+/// Whether a control character, a mark that turns the direction of writing or another separator of lines begins at
+/// a place: told from the bytes, since hardly any text holds one.
+fn is_unusual(bytes: &[u8], at: usize) -> bool {
+    let behind = |more: usize| bytes.get(at + more).copied().unwrap_or_default();
+    match bytes[at] {
+        0..b' ' | 0x7f => true,
+        0xc2 => behind(1) < 0xa0,
+        0xd8 => behind(1) == 0x9c,
+        0xe2 => match behind(1) {
+            0x80 => matches!(behind(2), 0x8e | 0x8f | 0xa8..=0xae),
+            0x81 => matches!(behind(2), 0xa6..=0xa9),
+            _ => false,
+        },
+        _ => false,
+    }
+}
+
+/// Whether Markdown would read the character at a place as markup.
+fn is_special(text: &str, at: usize, byte: u8) -> bool {
+    let (before, after) = (&text[..at], &text[at + 1..]);
+    let ends = || !after.starts_with(|c: char| !c.is_whitespace());
+    match byte {
+        b'&' => after.starts_with(|c: char| c.is_ascii_alphanumeric() || c == '#'),
+        b'_' => {
+            !(before.ends_with(char::is_alphanumeric) && after.starts_with(char::is_alphanumeric))
+        }
+        b'!' => after.starts_with('['),
+        // Markers of headings, lists and rules count only at the start of a line.
+        b'#' => at == 0 && (ends() || after.starts_with('#')),
+        b'+' => at == 0 && ends(),
+        b'-' | b'=' => at == 0 && (ends() || after.as_bytes().first() == Some(&byte)),
+        b'.' | b')' => {
+            let digits_before = || at > 0 && before.bytes().all(|byte| byte.is_ascii_digit());
+            (ends() && digits_before()) || ends_www(before)
+        }
+        // `http://` would become a link.
+        b'/' => before.ends_with(':') && after.starts_with('/'),
+        _ => true,
+    }
 }
 
 /// Whether `www` stands right before.
-fn ends_www(before: &[char]) -> bool {
-    before.len() >= 3
-        && before[before.len() - 3..]
-            .iter()
-            .all(|c| c.eq_ignore_ascii_case(&'w'))
+fn ends_www(before: &str) -> bool {
+    before
+        .as_bytes()
+        .last_chunk::<3>()
+        .is_some_and(|three| three.eq_ignore_ascii_case(b"www"))
+}
+
+/// Without blanks around; most texts have none.
+fn trimmed(text: &str) -> &str {
+    let bytes = text.as_bytes();
+    match (bytes.first(), bytes.last()) {
+        (Some(b'!'..=b'~'), Some(b'!'..=b'~')) => text,
+        _ => text.trim(),
+    }
 }
 
 /// Text on one line without control characters and without marks that turn the direction of writing.
-pub(super) fn plain(text: &str) -> String {
-    if text.bytes().all(|byte| (b' '..=b'~').contains(&byte)) {
-        return text.trim().to_owned();
-    }
+fn without_unusual(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for c in text.trim().chars() {
+    for c in text.chars() {
         match c {
             '\n' | '\r' | '\t' => {
                 if !out.ends_with(' ') {
@@ -93,18 +146,30 @@ pub(super) fn turns_direction(c: char) -> bool {
 }
 
 /// Text without control characters and without marks that turn the direction of writing; line ends stay, as `\n`.
-pub(super) fn clean(text: &str) -> String {
-    let plain = |c: char| {
-        c == '\n' || !(c.is_control() || turns_direction(c) || matches!(c, '\u{2028}' | '\u{2029}'))
+pub(super) fn clean(text: &str) -> Cow<'_, str> {
+    let bytes = text.as_bytes();
+    // Written so that many bytes are looked at together; most texts hold nothing that comes near.
+    let may_be = |byte: u8, next: u8| {
+        (byte < b' ' && byte != b'\n')
+            || byte == 0x7f
+            || (byte == 0xc2 && next < 0xa0)
+            || (byte == 0xd8 && next == 0x9c)
+            || (byte == 0xe2 && next & 0xfe == 0x80)
     };
-    if text.chars().all(plain) {
-        return text.to_owned();
+    let pairs = bytes.iter().zip(bytes.get(1..).unwrap_or_default());
+    let some = pairs.fold(0, |some, (byte, next)| {
+        some | u8::from(may_be(*byte, *next))
+    });
+    let last = bytes.last().is_some_and(|last| may_be(*last, 0));
+    let unusual = |at: usize| bytes[at] != b'\n' && is_unusual(bytes, at);
+    if (some == 0 && !last) || !(0..bytes.len()).any(unusual) {
+        return Cow::Borrowed(text);
     }
     let lines = text
         .replace("\r\n", "\n")
         .replace(['\r', '\u{2028}', '\u{2029}'], "\n");
     let stays = |c: &char| !turns_direction(*c) && (!c.is_control() || matches!(*c, '\n' | '\t'));
-    lines.chars().filter(stays).collect()
+    Cow::Owned(lines.chars().filter(stays).collect())
 }
 
 /// Text for HTML content and double-quoted attributes.

@@ -15,7 +15,7 @@ use handlebars::template::Template;
 use handlebars::template::TemplateElement;
 use serde_json::Value as Json;
 
-use super::templates::HELPERS;
+use super::calls;
 use super::templates::TemplateError;
 use crate::problem::suggest::closest;
 
@@ -312,6 +312,7 @@ impl Check<'_> {
     }
 }
 
+/// Whether a template can call something of that name.
 fn is_helper(name: &str) -> bool {
     names().any(|known| known == name)
 }
@@ -322,7 +323,7 @@ fn names() -> impl Iterator<Item = &'static str> {
         "if", "unless", "each", "with", "lookup", "eq", "ne", "gt", "gte", "lt", "lte", "and",
         "or", "not", "len",
     ];
-    HELPERS.into_iter().chain(OWN)
+    calls::names().chain(OWN)
 }
 
 fn suggestion<'c>(name: &str, known: impl Iterator<Item = &'c str>) -> String {

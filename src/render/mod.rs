@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `builtin` | the templates built in |
 //! | `templates` | built-in templates, a user's folder laid over them, Markdown made from them |
+//! | `calls` | what templates can call |
 //! | `fields` | names in templates held against the model |
 //! | `specimen`, `class` | documents with everything filled in, to read the model's names from |
 //! | `escape` | typed text made safe for Markdown |
@@ -19,6 +20,7 @@
 
 mod blocks;
 mod builtin;
+mod calls;
 mod captions;
 mod class;
 mod drawings;
@@ -32,7 +34,6 @@ mod page;
 mod paper;
 mod parts;
 mod prose;
-mod say;
 mod specimen;
 mod svg;
 mod table;

@@ -34,7 +34,26 @@ pub(super) fn options() -> Options {
 #[must_use]
 pub fn safe(text: &str) -> String {
     let cleaned = clean(text);
-    let mut source = bounded(trimmed(&cleaned));
+    let prose = trimmed(&cleaned);
+    if is_harmless(prose) {
+        return prose.to_owned();
+    }
+    made_safe(&cleaned)
+}
+
+/// Whether a text surely holds nothing but paragraphs and what may stand in them, as most do: every line begins as a
+/// sentence or a formula does, and neither a link nor HTML can begin.
+fn is_harmless(prose: &str) -> bool {
+    let begins = |c: char| c.is_alphabetic() || matches!(c, '$' | '(' | '"' | '“' | '„');
+    !prose.bytes().any(|byte| matches!(byte, b'<' | b'['))
+        && prose
+            .split('\n')
+            .all(|line| line.is_empty() || line.starts_with(begins))
+}
+
+/// The same for any text.
+fn made_safe(cleaned: &str) -> String {
+    let mut source = bounded(trimmed(cleaned));
     for _ in 0..ROUNDS {
         let edits = edits(&source);
         if edits.is_empty() {
@@ -54,7 +73,7 @@ pub fn safe(text: &str) -> String {
             source = apply(&source, edits);
         }
     }
-    as_text(&cleaned)
+    as_text(cleaned)
 }
 
 /// Whether a link may lead there: the web, mail, or a place relative to the page.
@@ -439,6 +458,7 @@ mod tests {
         fn soup_is_closed_safe_and_stable(text in crate::render::soup::soup()) {
             let once = safe(&text);
             prop_assert_eq!(&safe(&once), &once);
+            prop_assert_eq!(&made_safe(&clean(&text)), &once);
             prop_assert!(matches!(ending(&once), Ending::Closed));
             for (event, _) in Parser::new_ext(&once, options()).into_offset_iter() {
                 let bad = match event {

@@ -5,34 +5,20 @@ use std::fmt;
 
 use handlebars::Context;
 use handlebars::Handlebars;
-use handlebars::Helper;
-use handlebars::HelperResult;
-use handlebars::Output;
-use handlebars::RenderContext;
-use handlebars::RenderErrorReason;
-use serde::de::DeserializeOwned;
 
-use super::blocks;
 use super::builtin;
 use super::builtin::BUILT_IN;
 use super::builtin::DOCUMENTS;
 use super::builtin::OF_A_GROUP;
+use super::calls;
 use super::class;
 use super::escape;
 use super::fields;
 use super::frame::Frame;
-use super::paper;
-use super::prose;
-use super::say;
 use super::specimen;
 use super::tidy::tidy;
 use crate::problem::suggest;
 use crate::report::Document;
-use crate::report::model::Table;
-
-/// What templates can call, apart from Handlebars' own.
-pub(super) const HELPERS: [&str; 7] =
-    ["table", "words", "given", "working", "chart", "room", "say"];
 
 /// What is wrong with a template.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -146,7 +132,7 @@ impl Templates {
         let mut pieces = BTreeMap::new();
         markdown.set_strict_mode(true);
         markdown.register_escape_fn(escape::markdown);
-        register_helpers(&mut markdown);
+        calls::register(&mut markdown);
         for (name, text) in texts.iter().filter(|(name, _)| name.ends_with(".md.hbs")) {
             let compile = |engine: &mut Handlebars<'static>, as_name: &str, text: &str| {
                 engine
@@ -296,50 +282,4 @@ fn split(text: &str) -> Vec<Piece> {
     pieces.push(Piece::Own(own));
     pieces.retain(|piece| !matches!(piece, Piece::Own(own) if own.trim().is_empty()));
     pieces
-}
-
-fn register_helpers(engine: &mut Handlebars<'static>) {
-    register(engine, "table", |table: &Table| blocks::table(table));
-    register(engine, "words", |prose: &String| {
-        // Prose that holds the very marks around it, in a block of code, must not end them.
-        let safe = prose::safe(prose)
-            .replace("<!-- words -->", "< !-- words -->")
-            .replace("<!-- /words -->", "< !-- /words -->");
-        format!("<!-- words -->\n\n{safe}\n\n<!-- /words -->\n")
-    });
-    register(engine, "given", |prose: &String| prose::safe(prose));
-    say::register(engine);
-    register(engine, "working", blocks::working);
-    register(engine, "chart", blocks::chart);
-    register(engine, "room", |lines: &u32| paper::room(*lines));
-}
-
-/// Registers a helper that prints a part of the model.
-fn register<T: DeserializeOwned + 'static>(
-    engine: &mut Handlebars<'static>,
-    name: &'static str,
-    print: fn(&T) -> String,
-) {
-    let helper = move |call: &Helper<'_>,
-                       _: &Handlebars<'_>,
-                       _: &Context,
-                       _: &mut RenderContext<'_, '_>,
-                       out: &mut dyn Output|
-          -> HelperResult { Ok(out.write(&print(&parameter(call, name)?))?) };
-    engine.register_helper(name, Box::new(helper));
-}
-
-/// A helper's first parameter as a part of the model.
-pub(super) fn parameter<T: DeserializeOwned>(
-    helper: &Helper<'_>,
-    name: &'static str,
-) -> Result<T, RenderErrorReason> {
-    let value = helper
-        .param(0)
-        .ok_or(RenderErrorReason::ParamNotFoundForIndex(name, 0))?;
-    T::deserialize(value.value()).map_err(|wrong| {
-        RenderErrorReason::Other(format!(
-            "{name} was given something else than it prints: {wrong}"
-        ))
-    })
 }

@@ -5,7 +5,6 @@
 
 use std::collections::BTreeMap;
 
-use serde::Deserialize;
 use serde::Serialize;
 
 use crate::report::drawing::Drawing;
@@ -289,7 +288,7 @@ pub struct HazardStatement {
 }
 
 /// A table, finished.
-#[derive(Debug, Clone, Serialize, Deserialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct Table {
     /// What it shows.
     pub caption: String,
@@ -300,7 +299,7 @@ pub struct Table {
 }
 
 /// A column of a table.
-#[derive(Debug, Clone, Serialize, Deserialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct Column {
     /// Heading with unit: `value / g`.
     pub head: String,
@@ -333,7 +332,7 @@ pub struct Observation {
 }
 
 /// One worked step.
-#[derive(Debug, Clone, Serialize, Deserialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct Working {
     /// Step id: `theoretical_copper`.
     pub id: String,
@@ -375,7 +374,7 @@ pub struct Question {
 }
 
 /// A chart as axes, marks and captions.
-#[derive(Debug, Clone, Serialize, Deserialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct Chart {
     /// Anchor and info word of the fenced block: `amounts`, `drying-beaker_with_copper`.
     pub id: String,
