@@ -52,17 +52,17 @@ impl Numbers {
 
 /// Whether a paragraph is the caption of the table that follows: it begins with a bold “Table N.”.
 pub(super) fn of_a_table(node: Node<'_>, words: &Words) -> bool {
-    named(node, said(TABLE, words)).is_some()
-        && node
-            .next_sibling()
-            .is_some_and(|next| matches!(next.data().value, NodeValue::Table(_)))
+    let before_a_table = node
+        .next_sibling()
+        .is_some_and(|next| matches!(next.data().value, NodeValue::Table(_)));
+    before_a_table && named(node, said(TABLE, words)).is_some()
 }
 
 /// The number of the figure whose caption a paragraph is: it begins with a bold “Figure N.” and stands behind a chart.
 pub(super) fn of_a_figure(node: Node<'_>, words: &Words) -> Option<String> {
     let chart = node.previous_sibling()?;
     let is_chart = matches!(&chart.data().value, NodeValue::CodeBlock(block) if block.info.starts_with("chart "));
-    named(node, said(FIGURE, words)).filter(|_| is_chart)
+    is_chart.then(|| named(node, said(FIGURE, words)))?
 }
 
 /// What stands behind a word at the bold beginning of a paragraph, without its point.

@@ -172,30 +172,38 @@ pub(super) fn clean(text: &str) -> Cow<'_, str> {
     Cow::Owned(lines.chars().filter(stays).collect())
 }
 
-/// Text for HTML content and double-quoted attributes.
-pub(super) fn html(text: &str) -> String {
-    let mut out = String::with_capacity(text.len() + 8);
-    let special = |c: char| {
-        matches!(c, '&' | '<' | '>' | '"')
-            || turns_direction(c)
-            || (c.is_control() && !matches!(c, '\n' | '\t'))
-    };
-    let mut rest = text;
-    while let Some(at) = rest.find(special) {
-        let (before, from) = rest.split_at(at);
-        out.push_str(before);
-        let mut characters = from.chars();
-        match characters.next() {
-            Some('&') => out.push_str("&amp;"),
-            Some('<') => out.push_str("&lt;"),
-            Some('>') => out.push_str("&gt;"),
-            Some('"') => out.push_str("&quot;"),
-            _ => {}
+/// Text for HTML content and double-quoted attributes; itself, where nothing needs to change.
+pub(super) fn html(text: &str) -> Cow<'_, str> {
+    static MAY_CHANGE: [bool; 256] = beginning(b"&<>\"");
+    let may_change = |byte: &u8| MAY_CHANGE[usize::from(*byte)];
+    let bytes = text.as_bytes();
+    let mut out = String::new();
+    let (mut done, mut at) = (0, 0);
+    while let Some(further) = bytes[at..].iter().position(may_change) {
+        at += further;
+        // What may change begins a character.
+        let c = text[at..].chars().next().unwrap_or_default();
+        let behind = at + c.len_utf8();
+        let instead = match c {
+            '&' => Some("&amp;"),
+            '<' => Some("&lt;"),
+            '>' => Some("&gt;"),
+            '"' => Some("&quot;"),
+            '\n' | '\t' => None,
+            c => (turns_direction(c) || c.is_control()).then_some(""),
+        };
+        if let Some(instead) = instead {
+            out.push_str(&text[done..at]);
+            out.push_str(instead);
+            done = behind;
         }
-        rest = characters.as_str();
+        at = behind;
     }
-    out.push_str(rest);
-    out
+    if done == 0 {
+        return Cow::Borrowed(text);
+    }
+    out.push_str(&text[done..]);
+    Cow::Owned(out)
 }
 
 #[cfg(test)]
@@ -221,6 +229,23 @@ mod tests {
             ("~25 mL", "\\~25 mL"),
         ] {
             assert_eq!(markdown(text), expected, "{text}");
+        }
+    }
+    #[test]
+    fn markup_and_hidden_characters_are_taken_out_of_html() {
+        for (text, expected) in [
+            ("plain − 2·10⁻³ ₂ – ’ ‰ ؛ é", "plain − 2·10⁻³ ₂ – ’ ‰ ؛ é"),
+            ("<a href=\"x\">&", "&lt;a href=&quot;x&quot;&gt;&amp;"),
+            ("a\u{202e}b\u{61c}\u{85}\u{7f}\0c\n\t", "abc\n\t"),
+            ("\u{200e}", ""),
+        ] {
+            assert_eq!(html(text), expected, "{text:?}");
+        }
+        // Every character as the definition has it.
+        for c in ('\0'..='\u{ffff}').filter(|c| !matches!(c, '&' | '<' | '>' | '"')) {
+            let hidden = turns_direction(c) || (c.is_control() && !matches!(c, '\n' | '\t'));
+            let expected = if hidden { String::new() } else { c.to_string() };
+            assert_eq!(html(&c.to_string()), expected, "{c:?}");
         }
     }
 }

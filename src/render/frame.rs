@@ -80,7 +80,8 @@ impl Frame {
     pub(super) fn page(&self, markdown: &str, document: &impl Document) -> String {
         let words = document.words();
         let body = body(markdown, document);
-        let title = html(&document.title().replace(['\n', '\r'], " "));
+        let title = document.title().replace(['\n', '\r'], " ");
+        let title = html(&title);
         let language = html(words.code());
         let skip = html(words.say("Skip to the report"));
         let mut page = String::with_capacity(body.len() + self.style.len() + 2000);

@@ -4,21 +4,27 @@ use super::escape::html;
 use crate::report::math::Chain;
 use crate::report::math::Math;
 
-/// A chain as one display formula, aligned at the equals signs.
-pub(super) fn chain(chain: &Chain) -> String {
-    let mut out =
-        String::from("<math display=\"block\"><mtable class=\"chain\" displaystyle=\"true\">");
+/// Chains as display formulas, each aligned at its equals signs.
+pub(super) fn chains(chains: &[Chain]) -> String {
+    let mut out = String::new();
+    for one in chains {
+        chain(one, &mut out);
+    }
+    out
+}
+
+fn chain(chain: &Chain, out: &mut String) {
+    out.push_str("<math display=\"block\"><mtable class=\"chain\" displaystyle=\"true\">");
     for (place, right) in chain.right.iter().enumerate() {
         out.push_str("<mtr><mtd>");
         if place == 0 {
-            write(&chain.left, &mut out);
+            write(&chain.left, out);
         }
         out.push_str("</mtd><mtd><mo>=</mo></mtd><mtd>");
-        write(right, &mut out);
+        write(right, out);
         out.push_str("</mtd></mtr>");
     }
     out.push_str("</mtable></math>");
-    out
 }
 
 fn write(math: &Math, out: &mut String) {
@@ -31,28 +37,29 @@ fn write(math: &Math, out: &mut String) {
             out.push_str("</mrow>");
         }
         Math::Symbol { letter, of, index } => {
-            out.push_str("<mrow><mi>");
-            out.push_str(&html(letter));
-            out.push_str("</mi>");
-            let inside: Vec<&str> = of.iter().chain(index).map(String::as_str).collect();
-            if !inside.is_empty() {
-                out.push_str(&format!(
-                    "<mo form=\"prefix\" stretchy=\"false\">(</mo><mi mathvariant=\"normal\">{}</mi><mo form=\"postfix\" stretchy=\"false\">)</mo>",
-                    html(&inside.join(", "))
-                ));
+            element("<mrow><mi>", letter, "</mi>", out);
+            let mut between =
+                "<mo form=\"prefix\" stretchy=\"false\">(</mo><mi mathvariant=\"normal\">";
+            for inside in of.iter().chain(index) {
+                out.push_str(between);
+                out.push_str(&html(inside));
+                between = ", ";
+            }
+            if of.is_some() || index.is_some() {
+                out.push_str("</mi><mo form=\"postfix\" stretchy=\"false\">)</mo>");
             }
             out.push_str("</mrow>");
         }
-        Math::Number(number) => {
-            let number = html(number);
-            // A minus of its own keeps the sign close to the digits.
-            match number.strip_prefix('−') {
-                Some(rest) => out.push_str(&format!(
-                    "<mrow><mo form=\"prefix\">−</mo><mn>{rest}</mn></mrow>"
-                )),
-                None => out.push_str(&format!("<mn>{number}</mn>")),
-            }
-        }
+        // A minus of its own keeps the sign close to the digits.
+        Math::Number(number) => match number.strip_prefix('−') {
+            Some(rest) => element(
+                "<mrow><mo form=\"prefix\">−</mo><mn>",
+                rest,
+                "</mn></mrow>",
+                out,
+            ),
+            None => element("<mn>", number, "</mn>", out),
+        },
         Math::Answer(inner) => {
             out.push_str("<mrow class=\"answer\">");
             write(inner, out);
@@ -63,15 +70,16 @@ fn write(math: &Math, out: &mut String) {
             substance,
             struck,
         } => {
-            let class = if *struck { " class=\"cx\"" } else { "" };
-            let mut text = html(unit);
+            out.push_str(if *struck {
+                "<mtext>\u{a0}</mtext><mrow class=\"cx\"><mi mathvariant=\"normal\">"
+            } else {
+                "<mtext>\u{a0}</mtext><mrow><mi mathvariant=\"normal\">"
+            });
+            out.push_str(&html(unit));
             if !substance.is_empty() {
-                text.push('\u{a0}');
-                text.push_str(&html(substance));
+                element("\u{a0}", substance, "", out);
             }
-            out.push_str(&format!(
-                "<mtext>\u{a0}</mtext><mrow{class}><mi mathvariant=\"normal\">{text}</mi></mrow>"
-            ));
+            out.push_str("</mi></mrow>");
         }
         Math::Fraction(above, below) => {
             out.push_str("<mfrac><mrow>");
@@ -84,9 +92,7 @@ fn write(math: &Math, out: &mut String) {
             "<mspace width=\"0.6em\"></mspace><mo>→</mo><mspace width=\"0.6em\"></mspace>",
         ),
         // The form is said, since text around an operator counts as space when the form is guessed.
-        Math::Operator(sign) => {
-            out.push_str(&format!("<mo form=\"infix\">{}</mo>", html(sign)));
-        }
+        Math::Operator(sign) => element("<mo form=\"infix\">", sign, "</mo>", out),
         Math::Brackets(inner) => {
             // A fraction needs no bracket in two dimensions.
             if matches!(**inner, Math::Fraction(..)) {
@@ -96,8 +102,13 @@ fn write(math: &Math, out: &mut String) {
             write(inner, out);
             out.push_str("<mo form=\"postfix\">)</mo></mrow>");
         }
-        Math::Words(words) => {
-            out.push_str(&format!("<mi mathvariant=\"normal\">{}</mi>", html(words)));
-        }
+        Math::Words(words) => element("<mi mathvariant=\"normal\">", words, "</mi>", out),
     }
+}
+
+/// Text between its tags.
+fn element(before: &str, text: &str, behind: &str, out: &mut String) {
+    out.push_str(before);
+    out.push_str(&html(text));
+    out.push_str(behind);
 }

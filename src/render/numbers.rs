@@ -14,10 +14,7 @@ pub(super) struct Split<'a> {
 /// Cuts a cell's text; `None` when it does not start as a number.
 pub(super) fn split(text: &str) -> Option<Split<'_>> {
     let sign = |c: char| matches!(c, '±' | '−' | '-' | '+' | '~' | '<' | '>' | '≈' | '\\');
-    let digits_from = text
-        .char_indices()
-        .find(|&(_, c)| !(sign(c) || c == ' ' || c == '\u{a0}' || c == '\u{202f}'))
-        .map(|(at, _)| at)?;
+    let digits_from = text.find(|c| !(sign(c) || matches!(c, ' ' | '\u{a0}' | '\u{202f}')))?;
     let whole = digits_from + digits(&text[digits_from..]);
     if whole == digits_from {
         return None;

@@ -1,12 +1,5 @@
 //! Markdown to one self-contained HTML page: no script, nothing loaded, and a policy that says so.
 
-use super::captions;
-use super::captions::UNNUMBERED;
-use super::parts::anchor;
-use super::parts::figure;
-use super::parts::plain;
-use super::parts::without_styles;
-use super::parts::working;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
@@ -14,16 +7,25 @@ use comrak::Arena;
 use comrak::Options;
 use comrak::create_formatter;
 use comrak::html::ChildRendering;
+use comrak::nodes::AstNode;
 use comrak::nodes::NodeValue;
 use comrak::parse_document;
 use math_core::LatexToMathML;
 use math_core::MathDisplay;
 
+use super::captions;
+use super::captions::UNNUMBERED;
 use super::escape::html;
 use super::mathml;
 use super::paper;
+use super::parts::anchor;
+use super::parts::figure;
+use super::parts::plain;
+use super::parts::without_styles;
+use super::parts::working;
 use super::prose::may_lead_to;
 use super::table;
+use super::table::Cell;
 use crate::report::Document;
 use crate::words::Words;
 
@@ -68,7 +70,7 @@ pub(super) fn body(markdown: &str, document: &impl Document) -> String {
         .chains()
         .into_iter()
         .flatten()
-        .map(|(id, chains)| (id.clone(), chains.iter().map(mathml::chain).collect()));
+        .map(|(id, chains)| (id.clone(), mathml::chains(chains)));
     let scene = Scene {
         chains: chains.collect(),
         figures: document
@@ -91,6 +93,17 @@ pub(super) fn body(markdown: &str, document: &impl Document) -> String {
         }
     }
     out
+}
+
+/// What a cell is, and its place in the row.
+fn cell_of<'a>(node: &'a AstNode<'a>, in_words: bool) -> (usize, bool, Cell) {
+    let header = node
+        .parent()
+        .is_some_and(|row| matches!(row.data().value, NodeValue::TableRow(true)));
+    let place =
+        std::iter::successors(node.previous_sibling(), |cell| cell.previous_sibling()).count();
+    let empty = node.first_child().is_none();
+    (place, header, Cell::of(place, header, empty, in_words))
 }
 
 create_formatter!(Page<Scene>, {
@@ -184,7 +197,7 @@ create_formatter!(Page<Scene>, {
                     let caption = node.next_sibling();
                     let number = caption.and_then(|caption| captions::of_a_figure(caption, &context.user.words)).unwrap_or_default();
                     let drawn = context.user.figures.get(id);
-                    let drawn = drawn.map(|drawn| drawn.replace(UNNUMBERED, &number));
+                    let drawn = drawn.map(|drawn| drawn.replace(UNNUMBERED, &html(&number)));
                     context.write_str(&drawn.unwrap_or_else(|| plain(&block.literal)))?;
                 }
                 return Ok(ChildRendering::Skip);
@@ -264,34 +277,26 @@ create_formatter!(Page<Scene>, {
         return Ok(ChildRendering::HTML);
     },
     NodeValue::TableCell => |context, node, entering| {
-        let header = node.parent().is_some_and(|row| matches!(row.data().value, NodeValue::TableRow(true)));
-        let mut place = 0;
-        let mut before = node.previous_sibling();
-        while let Some(cell) = before {
-            place += 1;
-            before = cell.previous_sibling();
-        }
-        let numeric = context.user.columns.last().is_some_and(|columns| columns.is_numeric(place));
-        let empty_corner = header && node.first_child().is_none();
-        let tag = if (header && !empty_corner) || (place == 0 && !header && !context.user.in_words) { "th" } else { "td" };
+        let (place, header, cell) = cell_of(node, context.user.in_words);
         if entering {
-            let scope = if tag == "td" { "" } else if header { " scope=\"col\"" } else { " scope=\"row\"" };
-            let plain = node.children().all(|inner| matches!(inner.data().value, NodeValue::Text(_)));
-            let columns = context.user.columns.last().filter(|_| plain && !header);
-            let number = columns.and_then(|columns| columns.number(place, &table::text_of(node)));
-            // A number never parts from its unit; words in its column may break, and leave room to the others.
-            let class = match (numeric, &number) {
-                (false, _) => "",
-                (true, Some(_)) => " class=\"n\"",
-                (true, None) => " class=\"n w\"",
-            };
-            write!(context, "<{tag}{class}{scope}>")?;
-            if let Some(number) = number {
-                context.write_str(&number)?;
+            let mut out = String::new();
+            let mut is_number = false;
+            if let Some(columns) = context.user.columns.last() {
+                let plain = !header && node.children().all(|inner| matches!(inner.data().value, NodeValue::Text(_)));
+                let text = if plain { table::text_of(node) } else { String::new() };
+                let number = columns.number(place, &text);
+                is_number = number.is_some();
+                out.push_str(columns.opening(place, cell, is_number));
+                if let Some(number) = number {
+                    columns.write(place, &number, &mut out);
+                }
+            }
+            context.write_str(&out)?;
+            if is_number {
                 return Ok(ChildRendering::Skip);
             }
         } else {
-            write!(context, "</{tag}>")?;
+            context.write_str(cell.closing())?;
         }
         return Ok(ChildRendering::HTML);
     },

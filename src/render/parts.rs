@@ -11,19 +11,17 @@ use crate::words::Words;
 
 /// An anchor made of a heading's words, unique on the page.
 pub(super) fn anchor(words: &str, used: &mut Vec<String>) -> String {
-    let mut id: String = words
-        .to_lowercase()
-        .chars()
-        .map(|c| if c.is_ascii_alphanumeric() { c } else { '-' })
-        .collect();
-    while id.contains("--") {
-        id = id.replace("--", "-");
+    let mut id = String::with_capacity(words.len());
+    for c in words.to_lowercase().chars() {
+        if c.is_ascii_alphanumeric() {
+            id.push(c);
+        } else if !id.ends_with('-') {
+            id.push('-');
+        }
     }
-    let id = id
-        .trim_matches(['-', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9'])
-        .to_owned();
-    let base = if id.is_empty() { "part".to_owned() } else { id };
-    let mut unique = base.clone();
+    let id = id.trim_matches(['-', '0', '1', '2', '3', '4', '5', '6', '7', '8', '9']);
+    let base = if id.is_empty() { "part" } else { id };
+    let mut unique = base.to_owned();
     let mut number = 2;
     while used.contains(&unique) {
         unique = format!("{base}-{number}");
@@ -48,17 +46,17 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str, words: &Words)
         let Some((word, rest)) = line.split_once(' ') else {
             continue;
         };
-        let entry = format!(
-            "<div><dt>{}</dt><dd>{}</dd></div>",
-            html(word),
-            html(rest.trim())
-        );
         // Words of any language stand apart from what they head; lines of the chain do not, and come between them.
-        match (word.is_empty() || !rest.starts_with(' '), in_chain) {
-            (true, _) => in_chain = true,
-            (false, false) => out.push_str(&entry),
-            (false, true) => behind.push_str(&entry),
+        if word.is_empty() || !rest.starts_with(' ') {
+            in_chain = true;
+            continue;
         }
+        let out = if in_chain { &mut behind } else { &mut out };
+        out.push_str("<div><dt>");
+        out.push_str(&html(word));
+        out.push_str("</dt><dd>");
+        out.push_str(&html(rest.trim()));
+        out.push_str("</dd></div>");
     }
     out.push_str(&format!(
         "</dl>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">",

@@ -5,6 +5,7 @@ use comrak::nodes::NodeValue;
 use comrak::nodes::TableAlignment;
 
 use super::escape::html;
+use super::numbers::Split;
 use super::numbers::split;
 
 /// Plain text of a node's descendants.
@@ -35,66 +36,146 @@ struct Column {
 }
 
 impl Columns {
+    fn new(numeric: impl Iterator<Item = bool>) -> Self {
+        let columns = numeric.map(|numeric| Column {
+            numeric,
+            ..Column::default()
+        });
+        Self(columns.collect())
+    }
+
     /// Looks over a table.
     pub(super) fn of(table: Node<'_>) -> Self {
-        let alignments = match &table.data().value {
-            NodeValue::Table(table) => table.alignments.clone(),
-            _ => Vec::new(),
+        let mut columns = match &table.data().value {
+            NodeValue::Table(table) => {
+                let sides = table.alignments.iter();
+                Self::new(sides.map(|side| *side == TableAlignment::Right))
+            }
+            _ => Self(Vec::new()),
         };
-        let mut columns: Vec<Column> = alignments
-            .iter()
-            .map(|side| Column {
-                numeric: *side == TableAlignment::Right,
-                ..Column::default()
-            })
-            .collect();
         for row in table.children().skip(1) {
-            for (column, cell) in columns.iter_mut().zip(row.children()) {
-                if let Some(number) = split(&text_of(cell)).filter(|_| column.numeric) {
-                    column.decimals = column.decimals.max(number.decimals.chars().count());
-                    column.unit = column.unit.max(room(number.unit));
+            for (column, cell) in columns.0.iter_mut().zip(row.children()) {
+                if column.numeric {
+                    column.widen(split(&text_of(cell)).as_ref());
                 }
             }
         }
-        Self(columns)
+        columns
     }
 
     /// Whether a column holds numbers.
-    pub(super) fn is_numeric(&self, place: usize) -> bool {
+    fn is_numeric(&self, place: usize) -> bool {
         self.0.get(place).is_some_and(|column| column.numeric)
     }
 
-    /// A number, its unit in a box as wide as the column's widest, and invisible digits behind, so that decimal marks
-    /// stand under each other; `None` for what is no number. The digits are drawn by the style sheet: they are
-    /// neither read aloud nor copied.
-    pub(super) fn number(&self, place: usize, text: &str) -> Option<String> {
-        let column = self.0.get(place).filter(|column| column.numeric)?;
-        let number = split(text)?;
-        let mut out = html(number.whole) + &html(number.decimals);
+    /// The number that a cell under the headings is, in a column of numbers.
+    pub(super) fn number<'t>(&self, place: usize, text: &'t str) -> Option<Split<'t>> {
+        split(text).filter(|_| self.is_numeric(place))
+    }
+
+    /// Writes a number, its unit in a box as wide as the column's widest, and invisible digits behind, so that decimal
+    /// marks stand under each other. The digits are drawn by the style sheet: they are neither read aloud nor copied.
+    pub(super) fn write(&self, place: usize, number: &Split<'_>, out: &mut String) {
+        let Some(column) = self.0.get(place) else {
+            return;
+        };
+        out.push_str(&html(number.whole));
+        out.push_str(&html(number.decimals));
         if column.unit > 0 {
-            let unit = html(&number.unit.replace(' ', "\u{a0}"));
-            out.push_str(&format!("<span class=\"u u{}\">{unit}</span>", column.unit));
+            out.push_str("<span class=\"u u");
+            out.push_str(ROOMS[column.unit.min(ROOMS.len() - 1)]);
+            out.push_str("\">");
+            for (place, part) in number.unit.split(' ').enumerate() {
+                out.push_str(if place > 0 { "\u{a0}" } else { "" });
+                out.push_str(&html(part));
+            }
+            out.push_str("</span>");
         }
         let missing = column.decimals.saturating_sub(number.decimals.len());
         if missing > 0 {
-            let digits = "0".repeat(missing - usize::from(number.decimals.is_empty()));
-            let mark = if number.decimals.is_empty() { "." } else { "" };
-            out.push_str(&format!(
-                "<span class=\"pad\" data-pad=\"{mark}{digits}\"></span>"
-            ));
+            let whole = number.decimals.is_empty();
+            out.push_str("<span class=\"pad\" data-pad=\"");
+            out.push_str(if whole { "." } else { "" });
+            for _ in usize::from(whole)..missing {
+                out.push('0');
+            }
+            out.push_str("\"></span>");
         }
-        Some(out)
+    }
+
+    /// The tag that opens a cell. A number never parts from its unit; words in its column may break, and leave room
+    /// to the others.
+    pub(super) fn opening(&self, place: usize, cell: Cell, is_number: bool) -> &'static str {
+        match (cell, self.is_numeric(place), is_number) {
+            (Cell::Data, false, _) => "<td>",
+            (Cell::Data, true, true) => "<td class=\"n\">",
+            (Cell::Data, true, false) => "<td class=\"n w\">",
+            (Cell::OfColumn, false, _) => "<th scope=\"col\">",
+            (Cell::OfColumn, true, true) => "<th class=\"n\" scope=\"col\">",
+            (Cell::OfColumn, true, false) => "<th class=\"n w\" scope=\"col\">",
+            (Cell::OfRow, false, _) => "<th scope=\"row\">",
+            (Cell::OfRow, true, true) => "<th class=\"n\" scope=\"row\">",
+            (Cell::OfRow, true, false) => "<th class=\"n w\" scope=\"row\">",
+        }
     }
 }
 
-/// Room that a unit needs, in halves of a digit's width; the style sheet knows up to 24.
+impl Column {
+    /// Makes room for a number.
+    fn widen(&mut self, number: Option<&Split<'_>>) {
+        if let Some(number) = number {
+            self.decimals = self.decimals.max(number.decimals.len());
+            self.unit = self.unit.max(room(number.unit));
+        }
+    }
+}
+
+/// What a cell is.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Cell {
+    /// It says what stands in its column.
+    OfColumn,
+    /// It says what stands in its row.
+    OfRow,
+    /// Anything else.
+    Data,
+}
+
+impl Cell {
+    /// What a cell of the program's own tables is. Students' tables have headings at the top only.
+    pub(super) const fn of(place: usize, header: bool, empty: bool, in_words: bool) -> Self {
+        if header && !empty {
+            Self::OfColumn
+        } else if place == 0 && !header && !in_words {
+            Self::OfRow
+        } else {
+            Self::Data
+        }
+    }
+
+    /// The tag that closes it.
+    pub(super) const fn closing(self) -> &'static str {
+        match self {
+            Self::OfColumn | Self::OfRow => "</th>",
+            Self::Data => "</td>",
+        }
+    }
+}
+
+/// The rooms for units that the style sheet knows, in halves of a digit's width.
+const ROOMS: [&str; 25] = [
+    "0", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12", "13", "14", "15", "16",
+    "17", "18", "19", "20", "21", "22", "23", "24",
+];
+
+/// Room that a unit needs.
 fn room(unit: &str) -> usize {
     let halves = unit.chars().map(|c| match c {
         'm' | 'M' | 'w' | 'W' | '%' => 4,
         ' ' | '\u{a0}' | 'l' | 'i' | '.' | '/' => 1,
         _ => 2,
     });
-    halves.sum::<usize>().min(24)
+    halves.sum::<usize>().min(ROOMS.len() - 1)
 }
 
 /// The name of a table's box: its caption, with a number where several groups on one page have the same.
@@ -140,7 +221,10 @@ mod tests {
             ),
             ("lost", None),
         ] {
-            assert_eq!(columns.number(0, text).as_deref(), expected, "{text}");
+            let mut out = String::new();
+            let number = columns.number(0, text);
+            let written = number.map(|number| columns.write(0, &number, &mut out));
+            assert_eq!(written.map(|()| out.as_str()), expected, "{text}");
         }
     }
 }
