@@ -74,7 +74,7 @@ fn over_water_only_the_rest_of_the_pressure_is_the_gas() {
     assert!((share - (100.6 - 2.57) / 100.6).abs() < 1e-12, "{share}");
     // A warmer gas is less of it, and has more vapour beside it: the slope by temperature is steeper over water.
     let slope = |value: &gramleaf::working::Value| {
-        let by_celsius = value.slopes.values().copied();
+        let by_celsius = value.slopes.iter().map(|(_, slope)| *slope);
         by_celsius.fold(f64::INFINITY, f64::min)
     };
     assert!(slope(wet) < slope(dry) && slope(dry) < 0.0);

@@ -10,6 +10,7 @@ use crate::answers::marks;
 use crate::answers::prompts;
 use crate::answers::slips;
 use crate::answers::slips::bench::Bench;
+use crate::answers::slips::bench::Layout;
 use crate::answers::writing;
 use crate::lab::Lab;
 use crate::problem::Code;
@@ -181,7 +182,7 @@ impl Judge<'_> {
                 Some(Verdict::Matches | Verdict::Rounding)
             )
         });
-        let exact = is_difference(self.graph, &step.expression);
+        let exact = self.graph.uses(id).is_difference;
         let within = |target: f64| {
             let variants = if exact {
                 0.0
@@ -228,8 +229,10 @@ impl Judge<'_> {
             judgement.own = own.map(Standing::Number);
         }
         let bench = Bench {
-            lab: self.lab,
-            graph: self.graph,
+            layout: Layout {
+                lab: self.lab,
+                graph: self.graph,
+            },
             record: self.record,
             line: &self.line,
             step: id,
@@ -254,7 +257,8 @@ impl Judge<'_> {
             judgement.slips = slips::by_id("too-few-figures").into_iter().collect();
         }
         let far = judgement.verdict == Verdict::Rounding && !roughly(key, &self.readings);
-        if let Some(early) = slips::by_id("rounded-too-early").filter(|_| far)
+        if far
+            && let Some(early) = slips::by_id("rounded-too-early")
             && !judgement.slips.iter().any(|slip| slip.id == early.id)
         {
             judgement.slips.push(early);
@@ -333,7 +337,7 @@ impl Judge<'_> {
     /// The answered steps a step is worked from, looked for through those that nobody answered.
     fn earlier(&self, id: StepId) -> Vec<StepId> {
         let mut found = Vec::new();
-        let mut to_see = self.graph.step(id).expression.steps();
+        let mut to_see = self.graph.uses(id).steps.clone();
         while let Some(step) = to_see.pop() {
             match self.line.answer(step) {
                 Some(_) if found.contains(&step) => {}
@@ -348,7 +352,7 @@ impl Judge<'_> {
                         to_see.extend(counts.flat_map(|candidate| candidate.share.steps()));
                     }
                 }
-                None => to_see.extend(self.graph.step(step).expression.steps()),
+                None => to_see.extend(&self.graph.uses(step).steps),
             }
         }
         found
@@ -367,24 +371,6 @@ fn near(number: &Number, target: f64, width: f64) -> bool {
         return false;
     }
     (number.value - target).abs() <= width + NOISE * target.abs().max(number.value.abs())
-}
-
-/// Whether a step only adds and subtracts readings: such a result is exact in its last decimal.
-pub(in crate::answers) fn is_difference(graph: &Graph, expression: &Expression) -> bool {
-    match expression {
-        Expression::Reading(_) | Expression::Given(_) => true,
-        Expression::Step(step) => is_difference(graph, &graph.step(*step).expression),
-        Expression::Sum(_) | Expression::Difference(..) => expression
-            .parts()
-            .iter()
-            .all(|part| is_difference(graph, part)),
-        Expression::Constant(_)
-        | Expression::Product(_)
-        | Expression::Quotient(..)
-        | Expression::Absolute(_)
-        | Expression::VapourPressure(_)
-        | Expression::Smallest(_) => false,
-    }
 }
 
 /// Steps whose value may honestly be below zero.

@@ -42,11 +42,11 @@ impl Open {
                 .ids()
                 .filter(|id| open.step(*id) && graph.step(*id).asked.is_none())
                 .filter(|id| {
-                    let shown = shown_in(graph, &graph.step(*id).expression);
+                    let shown = shown_in(graph, *id);
                     let consumers = || {
                         graph.ids().filter(|later| {
-                            let later = graph.step(*later);
-                            later.asked.is_some() && later.expression.steps().contains(id)
+                            let asked = graph.step(*later).asked.is_some();
+                            asked && graph.uses(*later).steps.contains(id)
                         })
                     };
                     let beside =
@@ -90,7 +90,7 @@ impl Open {
             return vec![step];
         }
         let mut closed: Vec<StepId> = Vec::new();
-        for earlier in shown_in(graph, &graph.step(step).expression) {
+        for earlier in shown_in(graph, step) {
             if !self.step(earlier) {
                 closed.extend(self.waits_for(graph, earlier));
             }
@@ -103,7 +103,7 @@ impl Open {
         if closed.is_empty() {
             let later = graph.ids().filter(is_question);
             closed = later
-                .filter(|later| graph.step(*later).expression.steps().contains(&step))
+                .filter(|later| graph.uses(*later).steps.contains(&step))
                 .collect();
         }
         closed.sort_unstable();
@@ -114,7 +114,7 @@ impl Open {
     /// Whether a step's whole working may be shown: itself and every step whose number stands in it.
     #[must_use]
     pub fn working(&self, graph: &Graph, step: StepId) -> bool {
-        self.step(step) && self.all(&shown_in(graph, &graph.step(step).expression))
+        self.step(step) && self.all(&shown_in(graph, step))
     }
 }
 
@@ -127,11 +127,12 @@ fn found(graph: &Graph, step: StepId) -> Option<StepId> {
 }
 
 /// The steps whose numbers stand in a worked line; the limiting step shows the moles it compares.
-fn shown_in(graph: &Graph, expression: &Expression) -> Vec<StepId> {
-    let mut steps = expression.steps();
-    for step in steps.clone() {
-        if let Expression::Smallest(_) = graph.step(step).expression {
-            steps.extend(graph.step(step).expression.steps());
+fn shown_in(graph: &Graph, step: StepId) -> Vec<StepId> {
+    let direct = &graph.uses(step).steps;
+    let mut steps = direct.clone();
+    for step in direct {
+        if let Expression::Smallest(_) = graph.step(*step).expression {
+            steps.extend(&graph.uses(*step).steps);
         }
     }
     steps

@@ -18,13 +18,9 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
     let mut in_excess: Vec<usize> = Vec::new();
     let mut spans: Vec<(usize, usize, usize)> = Vec::new();
     for choice in choices {
-        for name in names(lab, *choice) {
-            let name = words(&name);
-            if name.is_empty() {
-                continue;
-            }
+        for name in called(lab, *choice) {
             for start in 0..typed.len().saturating_sub(name.len() - 1) {
-                if is(&typed[start..start + name.len()], &name, vocabulary) {
+                if is(&typed[start..start + name.len()], name, vocabulary) {
                     spans.push((start, start + name.len(), *choice));
                 }
             }
@@ -129,6 +125,20 @@ fn is_in_excess(
             || verb.is_some_and(|verb| one_of(verb, vocabulary.suffices))
     };
     beside().any(|at| (one_of(at, vocabulary.plenty) && !none(at)) || (negation(at) && !spent(at)))
+}
+
+/// The words of everything a reactant may be called, each name once; looked up once for the lab.
+fn called(lab: &Lab, index: usize) -> &[Vec<String>] {
+    lab.substances[index].called.get_or_init(|| {
+        let mut called: Vec<Vec<String>> = Vec::new();
+        for name in names(lab, index) {
+            let name = words(&name);
+            if !name.is_empty() && !called.contains(&name) {
+                called.push(name);
+            }
+        }
+        called
+    })
 }
 
 /// Everything a reactant may be called.

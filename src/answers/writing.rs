@@ -3,13 +3,12 @@
 use crate::answers::Judgement;
 use crate::answers::given::Number;
 use crate::answers::given::WrittenUnit;
-use crate::answers::judge::is_difference;
 use crate::answers::slips;
 use crate::lab::FiguresRule;
 use crate::lab::Lab;
 use crate::working::Graph;
 use crate::working::Kind;
-use crate::working::Step;
+use crate::working::StepId;
 use crate::working::Value;
 
 /// Adds what is to be said of the unit and the figures of an answer whose value stands.
@@ -20,7 +19,6 @@ pub(super) fn look(
     number: &Number,
     judgement: &mut Judgement,
 ) {
-    let step = graph.step(judgement.step);
     let mut found = Vec::new();
     match number.unit {
         WrittenUnit::Fits => {}
@@ -28,7 +26,7 @@ pub(super) fn look(
         WrittenUnit::Other(_) => found.push("unit-of-another-kind"),
     }
     if let Some(value) = known {
-        found.extend(figures(lab, graph, step, value, number));
+        found.extend(figures(lab, graph, judgement.step, value, number));
     }
     for id in found {
         if let Some(slip) = slips::by_id(id) {
@@ -57,7 +55,7 @@ pub(super) const fn is_intermediate(kind: Kind) -> bool {
 fn figures(
     lab: &Lab,
     graph: &Graph,
-    step: &Step,
+    id: StepId,
     value: &Value,
     number: &Number,
 ) -> Option<&'static str> {
@@ -72,7 +70,7 @@ fn figures(
     }
     let given = number.written.significant_figures();
     let defended = value.figures.significant(&value.exact)?;
-    if is_difference(graph, &step.expression) {
+    if graph.uses(id).is_difference {
         // For sums and differences decimals count, not figures.
         let decimals = value.figures.places(&value.exact)?;
         return match decimals_of(number) - decimals {
@@ -83,11 +81,12 @@ fn figures(
             _ => None,
         };
     }
-    if given > defended + room && !is_intermediate(step.kind) {
+    if given > defended + room && !is_intermediate(graph.step(id).kind) {
         return Some("too-many-figures");
     }
     // A percent yield in whole percents is common practice, whatever its figures.
-    let whole_percent = matches!(step.kind, Kind::PercentYield(_)) && number.written.places() == 0;
+    let whole_percent =
+        matches!(graph.step(id).kind, Kind::PercentYield(_)) && number.written.places() == 0;
     (given < defended - room && !whole_percent).then_some("too-few-figures")
 }
 

@@ -4,8 +4,6 @@
 //! uncertainty (JCGM 102:2011, 6.2), and together they are judged by the squared distance from zero in
 //! standard uncertainties, which for readings alone follows a χ² distribution.
 
-use std::collections::BTreeMap;
-
 use crate::lab::Lab;
 use crate::lab::UncertaintyRule;
 use crate::measure::Exact;
@@ -69,11 +67,13 @@ pub struct Deviations {
     /// its own standard uncertainty.
     whitening: Vec<Vec<f64>>,
     /// What the limit of each input does to each deviation.
-    limits: Vec<Limits>,
+    limits: Vec<ByInput>,
+    /// Every input that moves a deviation, in order.
+    inputs: Vec<Variable>,
 }
 
-/// By input: how far its limit moves a deviation, with the sign.
-type Limits = BTreeMap<Variable, f64>;
+/// By input, in order: how far it moves a deviation, with the sign.
+type ByInput = Vec<(Variable, f64)>;
 
 impl Deviations {
     /// The deviations by one of the lab's equations, of steps that may be looked at; those that only repeat another are left out.
@@ -87,7 +87,7 @@ impl Deviations {
     ) -> Self {
         let mut deviations = Self::default();
         let mut factor: Vec<Vec<f64>> = Vec::new();
-        let mut gradients: Vec<BTreeMap<Variable, f64>> = Vec::new();
+        let mut gradients: Vec<ByInput> = Vec::new();
         for (measure, found, against) in candidates(lab, graph, equation, open) {
             let weak = matches!(measure, Measure::Ratio(..) | Measure::Find(_));
             if weak && !deviations.all.is_empty() {
@@ -96,33 +96,35 @@ impl Deviations {
             let Some(value) = worked.value(found) else {
                 continue;
             };
-            let mut gradient = value.slopes.clone();
+            let slopes = value.slopes.iter();
+            let mut gradient: ByInput = slopes.map(|(input, slope)| (*input, *slope)).collect();
             let predicted = match against {
                 Against::Ratio(ratio) => ratio,
                 Against::Step(step) => {
                     let Some(reference) = worked.value(step) else {
                         continue;
                     };
-                    for (variable, slope) in &reference.slopes {
-                        *gradient.entry(*variable).or_insert(0.0) -= slope;
+                    for (input, slope) in &reference.slopes {
+                        match gradient.binary_search_by_key(input, |(known, _)| *known) {
+                            Ok(place) => gradient[place].1 -= slope,
+                            Err(place) => gradient.insert(place, (*input, 0.0 - slope)),
+                        }
                     }
                     reference.approximate()
                 }
             };
-            let limits: Limits = gradient
-                .iter()
-                .map(|(variable, slope)| {
-                    (*variable, slope * worked.inputs.doubt(*variable).half_width)
-                })
-                .collect();
-            for (variable, slope) in &mut gradient {
-                *slope *= worked.inputs.doubt(*variable).standard;
+            let mut limits = gradient.clone();
+            for ((input, slope), (_, limit)) in gradient.iter_mut().zip(&mut limits) {
+                let doubt = worked.inputs.doubt(*input);
+                *limit *= doubt.half_width;
+                *slope *= doubt.standard;
             }
-            let covariance = |other: &BTreeMap<Variable, f64>| {
-                gradient
-                    .iter()
-                    .filter_map(|(variable, slope)| Some(slope * other.get(variable)?))
-                    .sum::<f64>()
+            let covariance = |other: &ByInput| {
+                let shared = |(input, slope): &(Variable, f64)| {
+                    let place = other.binary_search_by_key(input, |(known, _)| *known);
+                    Some(slope * other[place.ok()?].1)
+                };
+                gradient.iter().filter_map(shared).sum::<f64>()
             };
             let variance = covariance(&gradient);
             let mut row: Vec<f64> = Vec::new();
@@ -143,10 +145,14 @@ impl Deviations {
                 against,
                 size: value.approximate() - predicted,
                 standard: variance.sqrt(),
-                limit: limits.values().map(|part| part.abs()).sum(),
+                limit: limits.iter().map(|(_, part)| part.abs()).sum(),
             });
             deviations.limits.push(limits);
         }
+        let inputs = deviations.limits.iter().flatten();
+        deviations.inputs = inputs.map(|(input, _)| *input).collect();
+        deviations.inputs.sort_unstable();
+        deviations.inputs.dedup();
         deviations.whitening = inverse(&factor);
         deviations
     }
@@ -192,15 +198,19 @@ impl Deviations {
     /// How far a sum of the independent deviations, each times a weight, may be off when the limits of all readings add.
     #[must_use]
     pub fn worst_case(&self, weights: &[f64]) -> f64 {
-        let mut moved = Limits::new();
+        let mut moved = vec![0.0; self.inputs.len()];
         for (weight, row) in weights.iter().zip(&self.whitening) {
             for (part, limits) in row.iter().zip(&self.limits) {
-                for (variable, limit) in limits {
-                    *moved.entry(*variable).or_insert(0.0) += weight * part * limit;
+                // Both are in order, and every input of a deviation is among all of them.
+                let mut all = self.inputs.iter().zip(&mut moved);
+                for (input, limit) in limits {
+                    if let Some((_, moved)) = all.find(|(known, _)| *known == input) {
+                        *moved += weight * part * limit;
+                    }
                 }
             }
         }
-        moved.values().map(|part| part.abs()).sum()
+        moved.iter().map(|part: &f64| part.abs()).sum()
     }
 }
 

@@ -6,11 +6,8 @@ use std::cmp::Ordering;
 use crate::causes::deviation::Deviation;
 use crate::causes::deviation::Deviations;
 use crate::causes::scene::Scene;
+use crate::causes::undo::Undoing;
 use crate::working::Kind;
-use crate::working::StepId;
-use crate::working::Variable;
-use crate::working::line::Line;
-use crate::working::line::Standing;
 
 /// How a cause changes the experiment; numbers are indices into [`Lab::substances`](crate::lab::Lab::substances).
 /// Its amount is in g, in mol for what is not weighed, and for [`Effect::Unreacted`] a fraction of the reaction.
@@ -135,93 +132,66 @@ impl Effect {
         found.into_iter().flatten().collect()
     }
 
-    /// Changes the working to what it would have been without so much of this effect; nothing where the
-    /// experiment has no place for it.
-    pub fn undo(self, amount: f64, scene: &Scene<'_>, line: &mut Line<'_>) {
-        match self {
-            Self::MoreProduct(p) => shift(Kind::Collected(p), -amount, scene, line),
-            Self::LessProduct(p) => shift(Kind::Collected(p), amount, scene, line),
-            Self::HeavierVessel(p) => {
-                if let Some((reading, _)) = scene.empty(Kind::Collected(p)) {
-                    add(Variable::Reading(reading), -amount, line);
-                }
-            }
-            Self::MoreLeft(r) => shift(Kind::MeasuredLeft(r), -amount, scene, line),
-            Self::LessLeft(r) => shift(Kind::MeasuredLeft(r), amount, scene, line),
-            Self::Carried { product, reactant } => {
-                shift(Kind::Collected(product), -amount, scene, line);
-                shift(Kind::MeasuredLeft(reactant), amount, scene, line);
-            }
-            Self::Clinging { product, reactant } => {
-                shift(Kind::Collected(product), amount, scene, line);
-                shift(Kind::MeasuredLeft(reactant), -amount, scene, line);
-            }
-            Self::Unreacted => shorten(amount, scene, line),
-            Self::LessTaken(r) => take(r, -amount, scene, line),
-            Self::MoreTaken(r) => take(r, amount, scene, line),
-            Self::NotPutIn(r) => match scene.weighed_into_gas(r) {
-                Some(reading) => add(Variable::Reading(reading), -amount, line),
-                None => take(r, -amount, scene, line),
-            },
-        }
-    }
-
     /// The amount for which the deviations come as near to zero as they can, each weighed by its uncertainty
     /// (generalised least squares, by Newton's method).
     ///
     /// `None` where the effect changes none of them.
     #[must_use]
     pub fn solve(self, scene: &Scene<'_>, deviations: &Deviations) -> Option<Solved> {
+        self.solve_by(&mut Undoing::of(self, scene), scene, deviations)
+    }
+
+    /// [`Effect::solve`], with what it changes known.
+    pub(super) fn solve_by(
+        self,
+        undoing: &mut Undoing<'_, '_>,
+        scene: &Scene<'_>,
+        deviations: &Deviations,
+    ) -> Option<Solved> {
         const ROUNDS: usize = 12;
-        let at = |amount: f64| {
-            let mut line = scene.line.clone();
-            self.undo(amount, scene, &mut line);
-            Some(deviations.white(&deviations.sizes(&line)?))
-        };
+        let mut at = |amount: f64| Some(deviations.white(&deviations.sizes(undoing.at(amount))?));
         let scale = self.scale(scene)?;
         let nudge = scale * 1e-4;
-        let (mut amount, mut standard, mut limit) = (0.0_f64, 0.0, 0.0);
+        let mut amount = 0.0_f64;
         let mut here = at(amount)?;
+        let (mut slopes, mut steep): (Vec<f64>, f64) = (Vec::new(), 0.0);
         for _ in 0..ROUNDS {
             let there = at(amount + nudge)?;
-            let slopes: Vec<f64> = there
-                .iter()
-                .zip(&here)
-                .map(|(a, b)| (a - b) / nudge)
-                .collect();
-            let steep: f64 = slopes.iter().map(|slope| slope * slope).sum();
+            let pairs = there.iter().zip(&here);
+            slopes = pairs.map(|(a, b)| (a - b) / nudge).collect();
+            steep = slopes.iter().map(|slope| slope * slope).sum();
             // Less than a tenth of a standard uncertainty for all there is: it changes nothing.
             if steep.sqrt() * scale < 0.1 {
                 return None;
             }
-            standard = steep.sqrt().recip();
-            let weights: Vec<f64> = slopes.iter().map(|slope| slope / steep).collect();
-            limit = deviations.worst_case(&weights);
             let step: f64 = slopes.iter().zip(&here).map(|(a, b)| a * b).sum::<f64>() / steep;
             amount = (amount - step).clamp(-0.95 * scale, 20.0 * scale);
             if self == Self::Unreacted {
                 amount = amount.min(0.99);
             }
             here = at(amount)?;
-            if step.abs() < 1e-6 * standard.max(nudge) {
+            if step.abs() < 1e-6 * steep.sqrt().recip().max(nudge) {
                 break;
             }
         }
-        let rest = here.iter().map(|part| part * part).sum();
+        let weights: Vec<f64> = slopes.iter().map(|slope| slope / steep).collect();
         Some(Solved {
             amount,
-            standard,
-            limit,
-            rest,
+            standard: steep.sqrt().recip(),
+            limit: deviations.worst_case(&weights),
+            rest: here.iter().map(|part| part * part).sum(),
         })
     }
 
     /// How the independent deviations change when a small amount is undone, a unit of it.
-    pub(super) fn slopes(self, scene: &Scene<'_>, deviations: &Deviations) -> Option<Vec<f64>> {
+    pub(super) fn slopes(
+        self,
+        undoing: &mut Undoing<'_, '_>,
+        scene: &Scene<'_>,
+        deviations: &Deviations,
+    ) -> Option<Vec<f64>> {
         let nudge = 1e-4 * self.scale(scene)?;
-        let mut line = scene.line.clone();
-        self.undo(nudge, scene, &mut line);
-        let there = deviations.white(&deviations.sizes(&line)?);
+        let there = deviations.white(&deviations.sizes(undoing.at(nudge))?);
         let here = deviations.white(&deviations.sizes(&scene.line)?);
         let slopes = there.iter().zip(&here).map(|(a, b)| (a - b) / nudge);
         Some(slopes.collect())
@@ -234,9 +204,9 @@ impl Effect {
         scene: &Scene<'_>,
         deviations: &'d Deviations,
     ) -> Option<&'d Deviation> {
-        let mut line = scene.line.clone();
-        self.undo(1e-3 * self.scale(scene)?, scene, &mut line);
-        let (there, here) = (deviations.sizes(&line)?, deviations.sizes(&scene.line)?);
+        let mut undoing = Undoing::of(self, scene);
+        let line = undoing.at(1e-3 * self.scale(scene)?);
+        let (there, here) = (deviations.sizes(line)?, deviations.sizes(&scene.line)?);
         let moved = there
             .iter()
             .zip(&here)
@@ -275,66 +245,12 @@ impl Effect {
             matches!(step.kind, Kind::PercentYield(_)) && step.equation == scene.equation
         })?;
         let with = scene.line.current(id)?;
-        let mut line = scene.line.clone();
-        self.undo(0.01 * self.scale(scene)?, scene, &mut line);
-        let without = line.current(id)?;
+        let mut undoing = Undoing::of(self, scene);
+        let without = undoing.at(0.01 * self.scale(scene)?).current(id)?;
         Some(if (with - without).abs() < 1e-9 * with.abs() {
             Ordering::Equal
         } else {
             with.total_cmp(&without)
         })
-    }
-}
-
-/// Changes what a step comes to by changing the reading of the full vessel.
-fn shift(kind: Kind, by: f64, scene: &Scene<'_>, line: &mut Line<'_>) {
-    if let Some((reading, slope)) = scene.full(kind).filter(|(_, slope)| *slope != 0.0) {
-        add(Variable::Reading(reading), by / slope, line);
-    }
-}
-
-fn add(variable: Variable, by: f64, line: &mut Line<'_>) {
-    if let Some(value) = line.input(variable) {
-        line.vary(variable, value + by);
-    }
-}
-
-/// Lets only a part of the reaction happen. What did not react of a solid stays with a product weighed in the same vessel.
-fn shorten(part: f64, scene: &Scene<'_>, line: &mut Line<'_>) {
-    let predicted = |id: &StepId| {
-        let step = scene.graph.step(*id);
-        step.equation == scene.equation
-            && matches!(step.kind, Kind::Theoretical(_) | Kind::Needed(_))
-    };
-    let values: Vec<(StepId, f64)> = scene
-        .graph
-        .ids()
-        .filter(predicted)
-        .filter_map(|id| {
-            let whole = line.current(id)?;
-            let stays = match scene.graph.step(id).kind {
-                Kind::Theoretical(product) if !scene.gas(product) => scene
-                    .same_vessel(product)
-                    .and_then(|reactant| line.current(scene.step(Kind::Mass(reactant))?))
-                    .unwrap_or(0.0),
-                _ => 0.0,
-            };
-            Some((id, whole * (1.0 - part) + stays * part))
-        })
-        .collect();
-    for (id, value) in values {
-        line.stand_in(id, Standing::Number(value));
-    }
-}
-
-/// Changes how much of a reactant took part.
-fn take(reactant: usize, by: f64, scene: &Scene<'_>, line: &mut Line<'_>) {
-    let step = scene
-        .step(Kind::Mass(reactant))
-        .or_else(|| scene.step(Kind::Moles(reactant)));
-    if let Some(step) = step
-        && let Some(value) = line.current(step)
-    {
-        line.stand_in(step, Standing::Number((value + by).max(0.0)));
     }
 }

@@ -112,9 +112,7 @@ pub(super) fn decide(
                 let theory = worked.value(id.filter(known)?)?;
                 // Both share readings: the uncertainty is that of the difference.
                 let mut slopes = found.slopes.clone();
-                for (variable, slope) in &theory.slopes {
-                    *slopes.entry(*variable).or_insert(0.0) -= slope;
-                }
+                slopes.add(&theory.slopes, -1.0);
                 let parts = slopes
                     .iter()
                     .map(|(variable, slope)| (slope, worked.inputs.doubt(*variable)));
@@ -192,7 +190,7 @@ pub(super) fn instead(scene: &Scene<'_>, deviations: &Deviations) -> Option<Inst
     let (effect, solved) = fitting.min_by(|a, b| a.1.rest.total_cmp(&b.1.rest))?;
     let supported = catalogue::all()
         .filter(|cause| (cause.at)(scene).contains(&effect))
-        .any(|cause| evidence::of(cause, effect, scene).score() > 0);
+        .any(|cause| evidence::score(cause, effect, scene) > 0);
     Some(Instead {
         effect,
         solved,

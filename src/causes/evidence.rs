@@ -5,6 +5,7 @@ use crate::causes::effect::Effect;
 use crate::causes::matter::Ending;
 use crate::causes::scene::Scene;
 use crate::say;
+use crate::words::Words;
 use crate::working::Kind;
 use crate::working::drying::Verdict;
 
@@ -59,57 +60,96 @@ impl Evidence {
     }
 }
 
+/// Something that speaks for a cause or against it.
+#[derive(Clone, Copy)]
+enum Said<'s> {
+    /// A question answered.
+    Sign(&'s str, bool),
+    /// A reading that was dried in a series, and how that ended.
+    Dried(&'s str, Verdict),
+}
+
+impl Said<'_> {
+    fn in_words(self, words: &Words) -> String {
+        match self {
+            Self::Sign(question, true) => say!(words, "“{question}” yes", question = question),
+            Self::Sign(question, false) => say!(words, "“{question}” no", question = question),
+            Self::Dried(reading, Verdict::StillFalling) => say!(
+                words,
+                "“{reading}” was still losing mass at the last weighing",
+                reading = reading
+            ),
+            Self::Dried(reading, Verdict::Rising) => say!(
+                words,
+                "“{reading}” rose at the last weighing",
+                reading = reading
+            ),
+            Self::Dried(reading, _) => say!(
+                words,
+                "“{reading}” had come to constant mass",
+                reading = reading
+            ),
+        }
+    }
+}
+
 /// The evidence on a cause.
 #[must_use]
 pub fn of(cause: &Cause, effect: Effect, scene: &Scene<'_>) -> Evidence {
-    let words = &scene.lab.words;
     let mut evidence = Evidence::default();
+    look(cause, effect, scene, &mut |supports, said| {
+        let list = if supports {
+            &mut evidence.supports
+        } else {
+            &mut evidence.contradicts
+        };
+        list.push(said.in_words(&scene.lab.words));
+    });
+    evidence
+}
+
+/// How strong the evidence on a cause is: its [`Evidence::score`], without a word written.
+pub(super) fn score(cause: &Cause, effect: Effect, scene: &Scene<'_>) -> i32 {
+    let mut score = 0;
+    look(cause, effect, scene, &mut |supports, _| {
+        score += if supports { 1 } else { -1 };
+    });
+    score
+}
+
+/// Shows everything that speaks for a cause, with `true`, or against it, in the order of the lab.
+fn look<'s>(
+    cause: &Cause,
+    effect: Effect,
+    scene: &'s Scene<'_>,
+    see: &mut dyn FnMut(bool, Said<'s>),
+) {
     for (asked, (id, answer)) in scene.lab.signs.iter().zip(&scene.record.signs) {
         let Some(yes) = *answer else { continue };
         if id == COLOUR_LEFT && asked.supports.is_empty() && colour_says_nothing(cause, scene) {
             continue;
         }
         let own = asked.supports.iter().any(|(id, _)| id == cause.id);
-        let said = if yes {
-            say!(words, "“{question}” yes", question = asked.question)
-        } else {
-            say!(words, "“{question}” no", question = asked.question)
-        };
         // A built-in sign that the teacher words anew keeps its meaning unless the teacher says which cause it supports.
         let built_in = asked.supports.is_empty() && cause.signs.contains(&id.as_str());
         if own || built_in {
-            if yes {
-                evidence.supports.push(said);
-            } else {
-                evidence.contradicts.push(said);
-            }
+            see(yes, Said::Sign(&asked.question, yes));
         } else if yes && cause.unless.contains(&id.as_str()) {
-            evidence.contradicts.push(said);
+            see(false, Said::Sign(&asked.question, yes));
         }
     }
-    if let Some((verdict, label)) = series(effect, scene) {
-        let falls = FALLS.contains(&cause.id);
-        let rises = RISES.contains(&cause.id);
+    let falls = FALLS.contains(&cause.id);
+    let rises = RISES.contains(&cause.id);
+    if (falls || rises)
+        && let Some((verdict, label)) = series(effect, scene)
+    {
         match verdict {
-            Verdict::StillFalling if falls => evidence.supports.push(say!(
-                words,
-                "“{reading}” was still losing mass at the last weighing",
-                reading = label
-            )),
-            Verdict::Constant if falls => evidence.contradicts.push(say!(
-                words,
-                "“{reading}” had come to constant mass",
-                reading = label
-            )),
-            Verdict::Rising if rises => evidence.supports.push(say!(
-                words,
-                "“{reading}” rose at the last weighing",
-                reading = label
-            )),
+            Verdict::StillFalling if falls => see(true, Said::Dried(label, verdict)),
+            Verdict::Constant if falls => see(false, Said::Dried(label, verdict)),
+            Verdict::Rising if rises => see(true, Said::Dried(label, verdict)),
             _ => {}
         }
     }
-    evidence
 }
 
 /// Whether the colour of the liquid tells nothing about a cause: it is about how far the reaction went, and what runs out

@@ -5,7 +5,7 @@
 //! | `deviation` | how far each measured amount is off, alone and together |
 //! | `scene` | what kind of experiment it is, from what the lab measures |
 //! | `matter` | what its substances are like, and how the end of its reaction shows |
-//! | `effect`, `amount` | what a cause does to the readings, undone, and the amount that explains the deviations |
+//! | `effect`, `undo`, `amount` | what a cause does to the readings, undone, and the amount that explains the deviations |
 //! | `catalogue` | the causes known |
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
@@ -24,6 +24,7 @@ pub mod matter;
 mod notes;
 mod own;
 pub mod scene;
+mod undo;
 pub mod vocabulary;
 mod weigh;
 
@@ -46,6 +47,8 @@ pub use weigh::Listed;
 pub use weigh::RuledOut;
 pub use weigh::Why;
 
+use std::cell::OnceCell;
+
 use crate::lab::Lab;
 use crate::record::Record;
 use crate::working::Graph;
@@ -54,6 +57,7 @@ use crate::working::StepId;
 use crate::working::Worked;
 use crate::working::drying;
 use crate::working::line::Line;
+use crate::working::line::Standing;
 
 /// The causes of a record, weighed.
 #[derive(Debug)]
@@ -179,7 +183,7 @@ fn scene<'a>(
         graph,
         record,
         worked,
-        line: Line::new(graph, &worked.inputs),
+        line: worked_out(graph, worked),
         equation,
         products,
         leftovers,
@@ -188,5 +192,18 @@ fn scene<'a>(
             .iter()
             .map(|series| (series.reading, series.verdict()))
             .collect(),
+        readings: vec![OnceCell::new(); graph.steps().len()],
+        papers: vec![OnceCell::new(); lab.substances.len()],
     }
+}
+
+/// The working in floating point with the value of every step standing in it.
+fn worked_out<'a>(graph: &'a Graph, worked: &Worked<'a>) -> Line<'a> {
+    let mut line = Line::new(graph, &worked.inputs);
+    for step in graph.ids() {
+        if let Some(value) = line.current(step) {
+            line.stand_in(step, Standing::Number(value));
+        }
+    }
+    line
 }

@@ -24,6 +24,11 @@ pub fn hints(lab: &Lab, record: &Record) -> Vec<String> {
     let words = &lab.words;
     let mut hints = Vec::new();
     let weighed = day_of_weighing(lab);
+    let days: Vec<(u32, Vec<Clause<'_>>)> = record
+        .days
+        .iter()
+        .filter_map(|day| Some((day.number, clauses(day.seen.as_deref()?, words))))
+        .collect();
     for (sign, (_, answer)) in lab.signs.iter().zip(&record.signs) {
         let Some((_, list)) = vocabulary::SIGNS.iter().find(|(id, _)| *id == sign.id) else {
             continue;
@@ -33,18 +38,10 @@ pub fn hints(lab: &Lab, record: &Record) -> Vec<String> {
         } else {
             0
         };
-        for day in record.days.iter().filter(|day| day.number >= from) {
-            let seen = day.seen.as_deref();
-            let Some((word, yes)) = seen.and_then(|seen| spoken_of(seen, list, words)) else {
-                continue;
-            };
-            hints.extend(hint(
-                &sign.question,
-                *answer,
-                (day.number, &word, yes),
-                words,
-            ));
-            break;
+        let mut days = days.iter().filter(|(day, _)| *day >= from);
+        let found = days.find_map(|(day, seen)| Some((*day, spoken_of(seen, list, words)?)));
+        if let Some((day, (word, yes))) = found {
+            hints.extend(hint(&sign.question, *answer, (day, word, yes), words));
         }
     }
     hints
@@ -108,19 +105,53 @@ fn day_of_weighing(lab: &Lab) -> u32 {
         .unwrap_or(0)
 }
 
-/// The first of a list of words that a text speaks of, with its words around, and whether it says that it was so.
-fn spoken_of(text: &str, list: &'static str, words: &Words) -> Option<(String, bool)> {
-    let mut text = text.to_owned();
+/// A clause of the notes.
+struct Clause<'t> {
+    /// As written.
+    written: &'t str,
+    /// In small letters, between spaces.
+    spaced: String,
+    /// Where its spaces stand: a word begins behind each.
+    spaces: Vec<usize>,
+}
+
+/// A text in its clauses.
+fn clauses<'t>(text: &'t str, words: &Words) -> Vec<Clause<'t>> {
+    let mut parts = vec![text];
     for but in vocabulary::own(vocabulary::BUT, words) {
-        text = text.replace(&format!(" {but} "), ";");
+        let but = format!(" {but} ");
+        parts = parts.iter().flat_map(|part| part.split(&*but)).collect();
     }
-    let clauses = text.split(['.', ',', ';', ':', '!', '?', '\n', '(', ')']);
-    for clause in clauses {
-        let spaced = format!(" {} ", clause.to_lowercase().replace('’', "'"));
-        let place = vocabulary::own(list, words)
-            .filter_map(|word| Some((spaced.find(&format!(" {word}"))?, word)))
-            .min();
-        let Some((place, word)) = place else {
+    let ends = ['.', ',', ';', ':', '!', '?', '\n', '(', ')'];
+    let clauses = parts.iter().flat_map(|part| part.split(ends));
+    clauses
+        .map(|clause| {
+            let spaced = format!(" {} ", clause.to_lowercase().replace('’', "'"));
+            Clause {
+                written: clause.trim(),
+                spaces: spaced.match_indices(' ').map(|(at, _)| at).collect(),
+                spaced,
+            }
+        })
+        .collect()
+}
+
+/// The first of a list of words that a text speaks of, with its words around, and whether it says that it was so.
+fn spoken_of<'t>(
+    text: &[Clause<'t>],
+    list: &'static str,
+    words: &Words,
+) -> Option<(&'t str, bool)> {
+    let list: Vec<&str> = vocabulary::own(list, words).collect();
+    for clause in text {
+        let spaced = &clause.spaced;
+        let place = |word: &&'_ str| {
+            let mut spaces = clause.spaces.iter();
+            let place = spaces.find(|space| spaced[**space + 1..].starts_with(word));
+            place.copied()
+        };
+        let found = list.iter().filter_map(|word| Some((place(word)?, *word)));
+        let Some((place, word)) = found.min() else {
             continue;
         };
         let before: Vec<&str> = spaced[..place].split_whitespace().collect();
@@ -135,21 +166,32 @@ fn spoken_of(text: &str, list: &'static str, words: &Words) -> Option<(String, b
         let denied_later = after
             .iter()
             .any(|later| vocabulary::has(vocabulary::NOT_BEHIND, later, words));
-        return Some((clause.trim().to_owned(), !(denied || denied_later)));
+        return Some((clause.written, !(denied || denied_later)));
     }
     None
 }
 
 /// The day whose notes hold the words of a quotation, if any does: at least two of its longer words, or its only one.
 pub(super) fn day_that_says(quotation: &str, record: &Record, language: &Words) -> Option<u32> {
-    let words = long_words(quotation, language);
+    let says_nothing = |word: &str| vocabulary::has(vocabulary::EMPTY, word, language);
+    let quotation = quotation.to_lowercase();
+    let mut words: Vec<&str> = long_words(&quotation)
+        .filter(|word| !says_nothing(word))
+        .map(beginning)
+        .collect();
+    words.sort_unstable();
+    words.dedup();
     let needed = words.len().min(2);
     if needed == 0 {
         return None;
     }
     let shared = |seen: &str| {
-        let seen = long_words(seen, language);
-        words.iter().filter(|word| seen.contains(word)).count()
+        let seen = seen.to_lowercase();
+        let holds = |word: &&&str| {
+            let mut same = long_words(&seen).filter(|known| beginning(known) == **word);
+            same.any(|known| !says_nothing(known))
+        };
+        words.iter().filter(holds).count()
     };
     let days = record.days.iter();
     days.filter_map(|day| Some((shared(day.seen.as_deref()?), day.number)))
@@ -158,22 +200,22 @@ pub(super) fn day_that_says(quotation: &str, record: &Record, language: &Words) 
         .map(|(_, day)| day)
 }
 
-/// Words of at least four letters, lower case, without their endings; none that say nothing by themselves.
-fn long_words(text: &str, language: &Words) -> Vec<String> {
-    let says_nothing = |word: &str| vocabulary::has(vocabulary::EMPTY, word, language);
-    let mut words: Vec<String> = text
-        .to_lowercase()
-        .split(|c: char| !c.is_alphabetic())
-        .filter(|word| word.chars().count() >= 4 && !says_nothing(word))
-        .map(|word| word.chars().take(6).collect())
-        .collect();
-    words.sort_unstable();
-    words.dedup();
-    words
+/// Words of at least four letters.
+fn long_words(text: &str) -> impl Iterator<Item = &str> {
+    let words = text.split(|c: char| !c.is_alphabetic());
+    words.filter(|word| word.chars().nth(3).is_some())
+}
+
+/// A word without its ending: its first six letters.
+fn beginning(word: &str) -> &str {
+    word.char_indices()
+        .nth(6)
+        .map_or(word, |(end, _)| &word[..end])
 }
 
 #[cfg(test)]
 mod tests {
+    use super::clauses;
     use super::spoken_of;
     use crate::causes::vocabulary::SIGNS;
     use crate::words::Words;
@@ -199,7 +241,12 @@ mod tests {
             ("", None),
         ] {
             assert_eq!(
-                spoken_of(text, bubbles(), &Words::english()).map(|(_, yes)| yes),
+                spoken_of(
+                    &clauses(text, &Words::english()),
+                    bubbles(),
+                    &Words::english()
+                )
+                .map(|(_, yes)| yes),
                 says,
                 "{text}"
             );
@@ -220,7 +267,7 @@ mod tests {
             ("Es sprudelte kaum. Der Dampf war feucht.", Some(false)),
             ("Der Streifen wurde schwarz.", None),
         ] {
-            let found = spoken_of(text, bubbles(), &german).map(|(_, yes)| yes);
+            let found = spoken_of(&clauses(text, &german), bubbles(), &german).map(|(_, yes)| yes);
             assert_eq!(found, says, "{text}");
         }
     }

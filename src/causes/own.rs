@@ -133,9 +133,12 @@ fn recognised(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Opti
     let mut best: Option<((bool, usize, bool), &'static Cause)> = None;
     for cause in catalogue::all() {
         let strength = weight(&cause);
+        if strength == 0 {
+            continue;
+        }
         // What cannot have happened here is meant only when nothing else is.
         let key = (applies(&cause), strength, is_listed(cause));
-        if strength > 0 && best.is_none_or(|(known, _)| key > known) {
+        if best.is_none_or(|(known, _)| key > known) {
             best = Some((key, cause));
         }
     }
@@ -218,7 +221,7 @@ fn size(
             "it would take {amount}, more than is possible.",
             amount = needed
         );
-        (says, limit.map(|limit| limit.why))
+        (says, limit.map(|limit| limit.why(scene)))
     };
     more.into_iter()
         .fold(says, |says, sentence| format!("{says} {sentence}"))

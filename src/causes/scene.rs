@@ -1,5 +1,7 @@
 //! What kind of experiment this is, told from what the lab measures and the equation says, never from its name.
 
+use std::cell::OnceCell;
+
 use crate::causes::vocabulary;
 use crate::chem::Element;
 use crate::chem::Equation;
@@ -9,7 +11,6 @@ use crate::lab::Before;
 use crate::lab::Lab;
 use crate::lab::Substance;
 use crate::measure::Unit;
-use crate::measure::rounding;
 use crate::record::Record;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -20,7 +21,10 @@ use crate::working::drying::Verdict;
 use crate::working::line::Line;
 
 /// Elements that are no metals, by symbol.
-const NOT_METALS: &str = " H He B C N O F Ne Si P S Cl Ar Ge As Se Br Kr Sb Te I Xe At Rn Ts Og ";
+const NOT_METALS: [&str; 26] = [
+    "H", "He", "B", "C", "N", "O", "F", "Ne", "Si", "P", "S", "Cl", "Ar", "Ge", "As", "Se", "Br",
+    "Kr", "Sb", "Te", "I", "Xe", "At", "Rn", "Ts", "Og",
+];
 
 /// Metals that acid attacks, with the charge of the ion they form and so the hydrogen they make.
 const ATTACKED_BY_ACID: [(&str, u32); 5] = [("Mg", 2), ("Al", 3), ("Zn", 2), ("Fe", 2), ("Ni", 2)];
@@ -47,7 +51,7 @@ pub struct Scene<'a> {
     pub record: &'a Record,
     /// The record worked.
     pub worked: &'a Worked<'a>,
-    /// The working in floating point, nothing standing in.
+    /// The working in floating point, every value standing in at its step.
     pub line: Line<'a>,
     /// The equation it is held against: 0 for the lab's own.
     pub equation: usize,
@@ -59,6 +63,10 @@ pub struct Scene<'a> {
     pub limiting: Vec<usize>,
     /// Readings that were dried in a series, and how each ended.
     pub dried: Vec<(usize, Verdict)>,
+    /// By step: the readings that its value changes with, looked for when they are asked for.
+    pub(in crate::causes) readings: Vec<OnceCell<Vec<(usize, f64)>>>,
+    /// By product: whether paper is weighed with it.
+    pub(in crate::causes) papers: Vec<OnceCell<bool>>,
 }
 
 impl<'a> Scene<'a> {
@@ -193,10 +201,12 @@ impl<'a> Scene<'a> {
     /// Whether paper is weighed with a product: a reading of it says so.
     #[must_use]
     pub fn on_paper(&self, product: usize) -> bool {
-        let mut readings = self.readings_of(Kind::Collected(product)).into_iter();
-        readings.any(|(reading, _)| {
-            let label = self.label(reading).to_lowercase();
-            vocabulary::longest(&label, vocabulary::PAPER, &self.lab.words) > 0
+        *self.papers[product].get_or_init(|| {
+            let mut readings = self.readings_of(Kind::Collected(product)).iter();
+            readings.any(|(reading, _)| {
+                let label = self.label(*reading).to_lowercase();
+                vocabulary::longest(&label, vocabulary::PAPER, &self.lab.words) > 0
+            })
         })
     }
 
@@ -220,15 +230,20 @@ impl<'a> Scene<'a> {
 
     /// Readings that a step's value changes with, and how steeply.
     #[must_use]
-    pub fn readings_of(&self, kind: Kind) -> Vec<(usize, f64)> {
-        let value = self.step(kind).and_then(|step| self.worked.value(step));
-        let slopes = value.into_iter().flat_map(|value| &value.slopes);
-        slopes
-            .filter_map(|(variable, slope)| match variable {
-                Variable::Reading(reading) => Some((*reading, *slope)),
-                _ => None,
-            })
-            .collect()
+    pub fn readings_of(&self, kind: Kind) -> &[(usize, f64)] {
+        let Some(step) = self.step(kind) else {
+            return &[];
+        };
+        self.readings[step.index()].get_or_init(|| {
+            let slopes = self.worked.value(step).into_iter();
+            slopes
+                .flat_map(|value| &value.slopes)
+                .filter_map(|(variable, slope)| match variable {
+                    Variable::Reading(reading) => Some((*reading, *slope)),
+                    _ => None,
+                })
+                .collect()
+        })
     }
 
     /// The reading of a vessel with what it holds at the end, and how the amount changes with it.
@@ -347,9 +362,7 @@ impl<'a> Scene<'a> {
     /// A molar mass by the lab's atomic weights, g/mol.
     #[must_use]
     pub fn molar_mass(&self, formula: &str) -> Option<f64> {
-        let formula = Formula::parse(formula).ok()?;
-        let mass = self.lab.atomic_weights.molar_mass(&formula).ok()?;
-        Some(rounding::to_f64(&mass))
+        self.lab.molar_mass(formula)
     }
 
     /// Liquid in the experiment as far as the readings say, L.
@@ -377,8 +390,7 @@ fn metal(formula: &Formula) -> Option<Element> {
     let [(element, _)] = formula.atoms() else {
         return None;
     };
-    let spaced = format!(" {} ", element.symbol());
-    (formula.charge() == 0 && !NOT_METALS.contains(&spaced)).then_some(*element)
+    (formula.charge() == 0 && !NOT_METALS.contains(&element.symbol())).then_some(*element)
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! Which causes fit what was measured, in direction and in size, and which are ruled out.
 
+use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
 use crate::causes::catalogue;
@@ -12,6 +13,7 @@ use crate::causes::effect::Solved;
 use crate::causes::evidence;
 use crate::causes::evidence::Evidence;
 use crate::causes::scene::Scene;
+use crate::causes::undo::Undoing;
 
 /// Standard uncertainties by which an amount may lie beyond a bound, or on the wrong side of zero.
 const LEEWAY: f64 = 2.0;
@@ -54,7 +56,7 @@ pub struct RuledOut {
 }
 
 /// Why a cause is ruled out.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub enum Why {
     /// It works the other way.
     WrongWay,
@@ -69,39 +71,58 @@ pub enum Why {
     NotAll,
 }
 
-/// What came of one effect.
-type Outcomes = BTreeMap<Effect, Option<Solved>>;
+/// What came of each effect.
+type Outcomes<'s, 'a> = BTreeMap<Effect, Outcome<'s, 'a>>;
 
-/// An effect with its partner and its amount beside it.
-type Side = (Effect, Effect, Solved);
-
-/// A cause with one of its effects here.
-struct Row {
-    cause: &'static Cause,
-    effect: Effect,
-    limit: Option<Limit>,
-    evidence: Evidence,
+/// An effect undone, and the amount of it that comes nearest to explaining the deviations.
+struct Outcome<'s, 'a> {
+    undoing: Undoing<'s, 'a>,
+    solved: Option<Solved>,
 }
 
-impl Row {
+/// An effect with its partner and its amount beside it, and the weights of the deviations in that.
+type Side = (Effect, Effect, Solved, Vec<f64>);
+
+/// A cause with one of its effects here; what few of them need is worked out when it is asked for.
+struct Row<'s, 'a> {
+    scene: &'s Scene<'a>,
+    cause: &'static Cause,
+    effect: Effect,
+    limit: OnceCell<Option<Limit>>,
+    score: OnceCell<i32>,
+}
+
+impl Row<'_, '_> {
     fn listed(&self, solved: &Solved, fit: Fit) -> Listed {
         Listed {
             cause: self.cause,
             effect: self.effect,
             solved: solved.clone(),
-            limit: self.limit.clone(),
+            limit: self.limit().cloned(),
             fit,
-            evidence: self.evidence.clone(),
+            evidence: evidence::of(self.cause, self.effect, self.scene),
         }
     }
 
+    /// The most of it that is possible.
+    fn limit(&self) -> Option<&Limit> {
+        let most = || (self.cause.most)(self.scene, self.effect);
+        self.limit.get_or_init(most).as_ref()
+    }
+
+    /// How strong its evidence is.
+    fn score(&self) -> i32 {
+        let score = || evidence::score(self.cause, self.effect, self.scene);
+        *self.score.get_or_init(score)
+    }
+
     fn possible(&self, solved: &Solved) -> bool {
-        is_within(self.limit.as_ref(), self.effect, solved)
+        is_within(self.limit(), self.effect, solved)
     }
 
     /// Whether it is named often, or something speaks for it.
     fn is_usual(&self) -> bool {
-        self.cause.stock || self.evidence.score() > 0
+        self.cause.stock || self.score() > 0
     }
 }
 
@@ -111,24 +132,27 @@ pub(super) fn all(scene: &Scene<'_>, deviations: &Deviations) -> (Vec<Listed>, V
     let mut outcomes = Outcomes::new();
     for cause in catalogue::all() {
         for effect in (cause.at)(scene) {
-            outcomes
-                .entry(effect)
-                .or_insert_with(|| effect.solve(scene, deviations));
+            outcomes.entry(effect).or_insert_with(|| {
+                let mut undoing = Undoing::of(effect, scene);
+                let solved = effect.solve_by(&mut undoing, scene, deviations);
+                Outcome { undoing, solved }
+            });
             rows.push(Row {
+                scene,
                 cause,
                 effect,
-                limit: (cause.most)(scene, effect),
-                evidence: evidence::of(cause, effect, scene),
+                limit: OnceCell::new(),
+                score: OnceCell::new(),
             });
         }
     }
-    let by_cause: Vec<&[Row]> = rows.chunk_by(|a, b| a.cause.id == b.cause.id).collect();
+    let by_cause: Vec<&[Row<'_, '_>]> = rows.chunk_by(|a, b| a.cause.id == b.cause.id).collect();
     let mut listed: Vec<Listed> = by_cause
         .iter()
         .filter_map(|rows| alone(rows, &outcomes, deviations))
         .collect();
     if listed.is_empty() && deviations.all.len() > 1 {
-        listed = in_pairs(&rows, &outcomes, scene, deviations);
+        listed = in_pairs(&rows, &mut outcomes, scene, deviations);
     }
     listed.sort_by_key(|one| {
         (
@@ -163,9 +187,13 @@ pub(super) fn is_within(limit: Option<&Limit>, effect: Effect, solved: &Solved) 
 }
 
 /// A cause by which everything is explained; of several effects the one that leaves the least.
-fn alone(rows: &[Row], outcomes: &Outcomes, deviations: &Deviations) -> Option<Listed> {
+fn alone(
+    rows: &[Row<'_, '_>],
+    outcomes: &Outcomes<'_, '_>,
+    deviations: &Deviations,
+) -> Option<Listed> {
     let fitting = rows.iter().filter_map(|row| {
-        let solved = outcomes.get(&row.effect)?.as_ref()?;
+        let solved = outcomes.get(&row.effect)?.solved.as_ref()?;
         (explains(solved, deviations) && row.possible(solved)).then_some((row, solved))
     });
     let (row, solved) = fitting.min_by(|a, b| a.1.rest.total_cmp(&b.1.rest))?;
@@ -174,21 +202,24 @@ fn alone(rows: &[Row], outcomes: &Outcomes, deviations: &Deviations) -> Option<L
 
 /// Causes of which two together explain everything: each once, with the partner that has the strongest evidence.
 fn in_pairs(
-    rows: &[Row],
-    outcomes: &Outcomes,
+    rows: &[Row<'_, '_>],
+    outcomes: &mut Outcomes<'_, '_>,
     scene: &Scene<'_>,
     deviations: &Deviations,
 ) -> Vec<Listed> {
     let slopes: Vec<(Effect, Vec<f64>)> = outcomes
-        .keys()
-        .filter_map(|effect| Some((*effect, effect.slopes(scene, deviations)?)))
+        .iter_mut()
+        .filter_map(|(effect, outcome)| {
+            let slopes = effect.slopes(&mut outcome.undoing, scene, deviations)?;
+            Some((*effect, slopes))
+        })
         .collect();
     let sizes: Vec<f64> = deviations.all.iter().map(|one| one.size).collect();
     let here = deviations.white(&sizes);
     let mut pairs: Vec<(i32, [Side; 2])> = Vec::new();
     for (place, (first, first_slopes)) in slopes.iter().enumerate() {
         for (second, second_slopes) in &slopes[place + 1..] {
-            let Some([a, b]) = two(first_slopes, second_slopes, &here, deviations) else {
+            let Some([a, b]) = two(first_slopes, second_slopes, &here) else {
                 continue;
             };
             if a.rest > at_most(deviations.all.len() - 2) {
@@ -198,20 +229,23 @@ fn in_pairs(
                 let fitting = fitting(rows, effect, solved);
                 // Two rare things at once are no explanation worth a line.
                 let usual = fitting.filter(|row| row.is_usual());
-                usual.map(|row| row.evidence.score()).max()
+                usual.map(Row::score).max()
             };
             if let (Some(one), Some(other)) = (best(*first, &a), best(*second, &b)) {
-                let sides = [(*first, *second, a), (*second, *first, b)];
+                let [of_a, of_b] = weights(first_slopes, second_slopes);
+                let sides = [(*first, *second, a, of_a), (*second, *first, b, of_b)];
                 pairs.push((one + other, sides));
             }
         }
     }
     pairs.sort_by_key(|(score, _)| -score);
     let mut listed: Vec<Listed> = Vec::new();
-    for (effect, partner, solved) in pairs.iter().flat_map(|(_, sides)| sides) {
+    for (effect, partner, solved, weights) in pairs.iter().flat_map(|(_, sides)| sides) {
         for row in fitting(rows, *effect, solved) {
             if !listed.iter().any(|known| known.cause.id == row.cause.id) {
-                listed.push(row.listed(solved, Fit::With(*partner)));
+                let mut one = row.listed(solved, Fit::With(*partner));
+                one.solved.limit = deviations.worst_case(weights);
+                listed.push(one);
             }
         }
     }
@@ -219,21 +253,30 @@ fn in_pairs(
 }
 
 /// The causes that may have an effect of a given amount.
-fn fitting<'r>(
-    rows: &'r [Row],
+fn fitting<'r, 's, 'a>(
+    rows: &'r [Row<'s, 'a>],
     effect: Effect,
     solved: &'r Solved,
-) -> impl Iterator<Item = &'r Row> {
+) -> impl Iterator<Item = &'r Row<'s, 'a>> {
     let enough = solved.amount > LEEWAY * solved.standard;
     rows.iter()
         .filter(move |row| enough && row.effect == effect && row.possible(solved))
 }
 
-/// The amounts of two effects for which the deviations come nearest to zero; `None` where they cannot be told apart.
-fn two(a: &[f64], b: &[f64], here: &[f64], deviations: &Deviations) -> Option<[Solved; 2]> {
-    let dot = |x: &[f64], y: &[f64]| x.iter().zip(y).map(|(p, q)| p * q).sum::<f64>();
+/// Sums of the products of two effects' slopes: each with itself, with the other, and their determinant.
+fn products(a: &[f64], b: &[f64]) -> (f64, f64, f64, f64) {
     let (aa, bb, ab) = (dot(a, a), dot(b, b), dot(a, b));
-    let determinant = aa * bb - ab * ab;
+    (aa, bb, ab, aa * bb - ab * ab)
+}
+
+fn dot(x: &[f64], y: &[f64]) -> f64 {
+    x.iter().zip(y).map(|(p, q)| p * q).sum()
+}
+
+/// The amounts of two effects for which the deviations come nearest to zero, without their limits; `None` where they
+/// cannot be told apart.
+fn two(a: &[f64], b: &[f64], here: &[f64]) -> Option<[Solved; 2]> {
+    let (aa, bb, ab, determinant) = products(a, b);
     if determinant <= 1e-6 * aa * bb {
         return None;
     }
@@ -248,40 +291,44 @@ fn two(a: &[f64], b: &[f64], here: &[f64], deviations: &Deviations) -> Option<[S
         .map(|(h, (x, y))| (h + amounts[0] * x + amounts[1] * y).powi(2))
         .sum();
     let variances = [bb / determinant, aa / determinant];
-    let weights = |own: f64, x: &[f64], y: &[f64]| -> Vec<f64> {
-        let parts = x.iter().zip(y);
-        parts
-            .map(|(p, q)| (own * p - ab * q) / determinant)
-            .collect()
-    };
-    let limits = [weights(bb, a, b), weights(aa, b, a)].map(|one| deviations.worst_case(&one));
     Some([0, 1].map(|side| Solved {
         amount: amounts[side],
         standard: variances[side].sqrt(),
-        limit: limits[side],
+        limit: 0.0,
         rest,
     }))
 }
 
+/// The weights of the deviations in the amounts of two effects.
+fn weights(a: &[f64], b: &[f64]) -> [Vec<f64>; 2] {
+    let (aa, bb, ab, determinant) = products(a, b);
+    [(bb, a, b), (aa, b, a)].map(|(own, x, y)| {
+        let parts = x.iter().zip(y);
+        parts
+            .map(|(p, q)| (own * p - ab * q) / determinant)
+            .collect()
+    })
+}
+
 /// Why a cause is no explanation by itself; of several effects the one that comes nearest is worth a word.
-fn ruled_out(rows: &[Row], outcomes: &Outcomes) -> Option<RuledOut> {
+fn ruled_out(rows: &[Row<'_, '_>], outcomes: &Outcomes<'_, '_>) -> Option<RuledOut> {
     let known = rows
         .iter()
-        .filter_map(|row| Some((row, outcomes.get(&row.effect)?.as_ref()?)));
+        .filter_map(|row| Some((row, outcomes.get(&row.effect)?.solved.as_ref()?)));
     // A cause that can work both ways is judged by the way that would be needed.
     let wrong = |solved: &Solved| solved.amount < 0.0;
     let (row, solved) = known.min_by(|a, b| {
         let by_way = wrong(a.1).cmp(&wrong(b.1));
         by_way.then(a.1.rest.total_cmp(&b.1.rest))
     })?;
-    let why = match &row.limit {
-        _ if solved.amount < -LEEWAY * solved.standard => Why::WrongWay,
-        _ if solved.amount < LEEWAY * solved.standard => Why::NotAll,
-        Some(limit) if !row.possible(solved) => Why::TooMuch {
+    let limit = || row.limit().filter(|_| !row.possible(solved));
+    let why = match solved.amount {
+        amount if amount < -LEEWAY * solved.standard => Why::WrongWay,
+        amount if amount < LEEWAY * solved.standard => Why::NotAll,
+        _ => limit().map_or(Why::NotAll, |limit| Why::TooMuch {
             needed: solved.amount,
             limit: limit.clone(),
-        },
-        _ => Why::NotAll,
+        }),
     };
     Some(RuledOut {
         cause: row.cause,

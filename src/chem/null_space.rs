@@ -2,18 +2,17 @@
 
 use num_bigint::BigInt;
 use num_integer::Integer;
+use num_rational::BigRational;
 use num_traits::Signed;
 use num_traits::Zero;
 
-use crate::measure::Exact;
-
 /// Whole-number vectors, without common factors, that span all solutions of `rows · x = 0`.
 pub(super) fn null_space(rows: &[Vec<i64>], width: usize) -> Vec<Vec<BigInt>> {
-    let mut rows: Vec<Vec<Exact>> = rows
+    let mut rows: Vec<Vec<BigRational>> = rows
         .iter()
         .map(|row| {
             row.iter()
-                .map(|number| Exact::from_integer(BigInt::from(*number)))
+                .map(|number| BigRational::from_integer(BigInt::from(*number)))
                 .collect()
         })
         .collect();
@@ -44,8 +43,8 @@ pub(super) fn null_space(rows: &[Vec<i64>], width: usize) -> Vec<Vec<BigInt>> {
     }
     let free = (0..width).filter(|column| !pivots.contains(column));
     free.map(|free| {
-        let mut vector = vec![Exact::zero(); width];
-        vector[free] = Exact::from_integer(1.into());
+        let mut vector = vec![BigRational::zero(); width];
+        vector[free] = BigRational::from_integer(1.into());
         for (row, pivot) in rows.iter().zip(&pivots) {
             vector[*pivot] = -row[free].clone();
         }
@@ -55,7 +54,7 @@ pub(super) fn null_space(rows: &[Vec<i64>], width: usize) -> Vec<Vec<BigInt>> {
 }
 
 /// The smallest whole-number multiple of a vector, most of its numbers positive.
-fn whole(vector: &[Exact]) -> Vec<BigInt> {
+fn whole(vector: &[BigRational]) -> Vec<BigInt> {
     let multiple = vector
         .iter()
         .fold(BigInt::from(1), |all, number| all.lcm(number.denom()));

@@ -1,7 +1,5 @@
 //! The vapour pressure of water: what a gas collected over water shares its pressure with.
 
-use num_traits::ToPrimitive;
-
 use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Rounding;
@@ -31,7 +29,7 @@ const PLACES: i32 = 2;
 /// `None` outside the table, below 0 °C and above [`HIGHEST`].
 #[must_use]
 pub fn vapour_pressure(celsius: &Exact) -> Option<(Exact, f64)> {
-    let line = celsius.floor().to_integer().to_usize()?;
+    let line = usize::try_from(celsius.floor()?).ok()?;
     let line = if celsius.is_integer() {
         line.min(HIGHEST - 1).max(line.saturating_sub(1))
     } else {
@@ -40,7 +38,7 @@ pub fn vapour_pressure(celsius: &Exact) -> Option<(Exact, f64)> {
     let at = |line: usize| Some(Decimal::new(*TABLE.get(line)?, 5).to_exact());
     let low = at(line)?;
     let rise = at(line + 1)? - &low;
-    let part = celsius - Exact::from_integer(line.into());
+    let part = celsius - Exact::from_integer(line as i128);
     let found = low + &rise * part;
     let looked_up = rounding::to_places(&found, PLACES, Rounding::HalfUp);
     Some((looked_up.to_exact(), rounding::to_f64(&rise)))

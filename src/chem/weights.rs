@@ -1,8 +1,5 @@
 //! Standard atomic weights, abridged to five figures, with the ± printed beside them.
 
-use num_bigint::BigInt;
-use num_traits::Pow;
-
 use crate::chem::Element;
 use crate::chem::Formula;
 use crate::measure::Decimal;
@@ -96,13 +93,24 @@ impl AtomicWeights {
             .max()
             .unwrap_or(0)
             .max(0);
-        let ten = BigInt::from(10);
-        let mut total = BigInt::ZERO;
-        for (decimal, count) in terms {
-            let shift = places.abs_diff(decimal.places());
-            total += BigInt::from(decimal.coefficient()) * count * Pow::pow(&ten, shift);
+        let ten = |power: u32| 10_i128.checked_pow(power);
+        let mut total = Some(0_i128);
+        for (decimal, count) in &terms {
+            let shift = ten(places.abs_diff(decimal.places()));
+            let term = shift
+                .and_then(|shift| shift.checked_mul((*count).into()))
+                .and_then(|factor| factor.checked_mul(decimal.coefficient()));
+            total = total.zip(term).and_then(|(a, b)| a.checked_add(b));
         }
-        Ok(Exact::new(total, Pow::pow(ten, places.unsigned_abs())))
+        Ok(total.zip(ten(places.unsigned_abs())).map_or_else(
+            || {
+                let weight = |(decimal, count): &(Decimal, u32)| {
+                    decimal.to_exact() * Exact::from_integer((*count).into())
+                };
+                terms.iter().map(weight).sum()
+            },
+            |(total, below)| Exact::new(total, below),
+        ))
     }
 }
 

@@ -105,7 +105,7 @@ fn mean(trials: &[Number]) -> Option<Number> {
         return Some(*first);
     }
     let total: Exact = trials.iter().map(|number| number.value.to_exact()).sum();
-    let mean = total / Exact::from_integer(trials.len().into());
+    let mean = total / Exact::from_integer(trials.len() as i128);
     Some(Number {
         value: rounding::to_places(&mean, KEPT, crate::measure::Rounding::HalfUp),
         places: rest

@@ -4,7 +4,7 @@
 //! beside the spread.
 
 use num_bigint::BigInt;
-use num_traits::Zero;
+use num_rational::BigRational;
 use statrs::distribution::ContinuousCDF;
 use statrs::distribution::StudentsT;
 
@@ -48,12 +48,12 @@ impl Summary {
         let total: BigInt = whole.iter().sum();
         let squares: BigInt = whole.iter().map(|value| value * value).sum();
         let unit = Decimal::new(1, places).to_exact();
-        let mean = Exact::new(total.clone(), count.clone()) * &unit;
+        let mean = ratio(total.clone(), count.clone()) * &unit;
         // (n·Σx² − (Σx)²) ÷ (n·(n − 1)), exact.
         let deviation = (values.len() > 1).then(|| {
             let above = &count * squares - &total * &total;
             let below = &count * (&count - 1);
-            let variance = Exact::new(above, below) * &unit * &unit;
+            let variance = ratio(above, below) * &unit * &unit;
             if variance.is_zero() {
                 0.0
             } else {
@@ -80,6 +80,10 @@ impl Summary {
 fn whole(value: Decimal, places: i32) -> BigInt {
     let power = u32::try_from(places - value.places()).unwrap_or(0);
     BigInt::from(value.coefficient()) * BigInt::from(10).pow(power)
+}
+
+fn ratio(above: BigInt, below: BigInt) -> Exact {
+    Exact::of_large(BigRational::new(above, below))
 }
 
 /// The middle of sorted values.

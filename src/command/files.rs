@@ -292,16 +292,21 @@ fn followed(path: &Path, links: usize) -> PathBuf {
     here
 }
 
-/// Writes a file whole or not at all, making its folder first.
+/// Writes a file whole or not at all, making its folder where it is not there.
 ///
 /// # Errors
 /// When the folder or the file cannot be written.
 pub(super) fn write(path: &Path, text: &str) -> Result<(), Stop> {
     let failed = |why| cannot_write(path, &why);
-    folder_of(path)?;
-    let mut file = atomic_write_file::OpenOptions::new()
-        .open(path)
-        .map_err(failed)?;
+    let open = || atomic_write_file::OpenOptions::new().open(path);
+    let mut file = match open() {
+        // Of many files in one folder only the first has to make it.
+        Err(why) if why.kind() == std::io::ErrorKind::NotFound => {
+            folder_of(path)?;
+            open().map_err(failed)?
+        }
+        opened => opened.map_err(failed)?,
+    };
     file.write_all(text.as_bytes()).map_err(failed)?;
     file.commit().map_err(failed)
 }

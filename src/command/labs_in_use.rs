@@ -38,10 +38,15 @@ pub(super) struct Ready {
     pub file: Option<String>,
 }
 
+/// A lab's name and the folder of the data files that name it.
+type Named = (String, PathBuf);
+
 /// Every lab read so far, by where it came from.
 #[derive(Debug, Default)]
 pub(super) struct LabsInUse {
     ready: Mutex<BTreeMap<String, Arc<Ready>>>,
+    /// What a name leads to from a folder: the same for a whole class.
+    named: Mutex<BTreeMap<Named, Option<Arc<Ready>>>>,
 }
 
 impl LabsInUse {
@@ -118,6 +123,16 @@ impl LabsInUse {
     /// id in its folder or a parent of it; else the built-in lab of that id.
     pub(super) fn named(&self, lab: &str, data_file: &Path) -> Option<Arc<Ready>> {
         let folder = data_file.parent().unwrap_or(Path::new(""));
+        let key = (lab.to_owned(), folder.to_path_buf());
+        let mut named = self.named.lock().unwrap_or_else(PoisonError::into_inner);
+        named
+            .entry(key)
+            .or_insert_with(|| self.look_for(lab, folder))
+            .clone()
+    }
+
+    /// Looks for the lab that a data file in a folder names.
+    fn look_for(&self, lab: &str, folder: &Path) -> Option<Arc<Ready>> {
         if lab.to_lowercase().ends_with(".toml") {
             return self.read_file(&folder.join(lab));
         }

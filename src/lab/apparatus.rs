@@ -20,10 +20,7 @@ use crate::say;
 use crate::words::Words;
 
 /// The `[instrument.x]` tables.
-pub(super) fn instruments(
-    root: &mut Table<'_, '_>,
-    problems: &mut Vec<Problem>,
-) -> Vec<Instrument> {
+pub(super) fn instruments(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Vec<Instrument> {
     let Some(mut all) = root.table("instrument", problems) else {
         return Vec::new();
     };
@@ -82,7 +79,7 @@ pub(super) fn unit(text: &str, span: Span, problems: &mut Vec<Problem>) -> Optio
 
 /// A readability or tolerance, brought to the instrument's unit.
 fn width(
-    table: &mut Table<'_, '_>,
+    table: &mut Table<'_>,
     key: &'static str,
     unit: Unit,
     problems: &mut Vec<Problem>,
@@ -110,7 +107,7 @@ fn width(
 
 /// A value typed between quotes or as a bare number.
 pub(super) fn quantity(
-    value: &Value<'_, '_>,
+    value: &Value<'_>,
     key: &str,
     problems: &mut Vec<Problem>,
 ) -> Option<crate::measure::Reading> {
@@ -145,7 +142,7 @@ pub(super) fn quantity(
 }
 
 /// The `[given]` table.
-pub(super) fn givens(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Vec<Given> {
+pub(super) fn givens(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Vec<Given> {
     let Some(mut table) = root.table("given", problems) else {
         return Vec::new();
     };
@@ -165,7 +162,7 @@ pub(super) fn givens(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> V
 
 /// The `[day.N]` tables, in order of N.
 pub(super) fn days(
-    root: &mut Table<'_, '_>,
+    root: &mut Table<'_>,
     (instruments, words): (&[Instrument], &Words),
     problems: &mut Vec<Problem>,
 ) -> Vec<Day> {
@@ -228,7 +225,7 @@ pub(super) fn days(
 
 /// One `{ name = …, label = … }`.
 fn asked(
-    item: &Value<'_, '_>,
+    item: &Value<'_>,
     instruments: &[Instrument],
     problems: &mut Vec<Problem>,
 ) -> Option<Asked> {
@@ -356,7 +353,7 @@ fn asked(
     })
 }
 
-fn series(value: &Value<'_, '_>, problems: &mut Vec<Problem>) -> Option<usize> {
+fn series(value: &Value<'_>, problems: &mut Vec<Problem>) -> Option<usize> {
     if let Shape::Number(text) = value.shape()
         && let Ok(count @ 2..=30) = text.parse()
     {

@@ -7,6 +7,7 @@ use crate::chem::Element;
 use crate::chem::Equation;
 use crate::chem::Formula;
 use crate::lab::Lab;
+use crate::lab::MolarMasses;
 use crate::lab::Safety;
 use crate::lab::Text;
 use crate::lab::Written;
@@ -23,19 +24,17 @@ use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::Span;
 use crate::problem::any_error;
-use crate::problem::document;
+use crate::problem::document::Document;
 use crate::problem::document::Shape;
 use crate::problem::document::Table;
-use crate::problem::mended;
 use crate::words::LANGUAGES;
 use crate::words::Words;
 
 /// Reads and checks a lab description; there is a lab only when nothing in it is wrong.
 #[must_use]
 pub fn check(source: &Source) -> (Option<Lab>, Vec<Problem>) {
-    let (mended, mut problems) = mended(source, &Words::english());
-    let document = document::parse(&mended);
-    let mut root = Table::root(&mended, &document);
+    let (document, mut problems) = Document::read(source, &Words::english());
+    let mut root = Table::root(&document);
     if root.key_span("who").is_some() && root.key_span("equation").is_none() {
         problems.push(
             Problem::error(
@@ -59,7 +58,7 @@ pub fn check(source: &Source) -> (Option<Lab>, Vec<Problem>) {
     }
 }
 
-fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
+fn read(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Option<Lab> {
     let id = root.required_text("id", problems);
     let title = root.required_text("title", problems);
     let equation = root
@@ -118,11 +117,12 @@ fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         safety,
         text,
         equation_span,
+        molar_masses: MolarMasses::default(),
     })
 }
 
 /// The wording of the language that `language` names; English without it.
-fn language(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Words {
+fn language(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Words {
     let Some((code, span)) = root.text("language", problems) else {
         return Words::english();
     };
@@ -180,7 +180,7 @@ pub(super) fn within(outer: &Span, inner: &Range<usize>) -> Span {
 
 /// An expression under a key.
 pub(super) fn written(
-    table: &mut Table<'_, '_>,
+    table: &mut Table<'_>,
     key: &'static str,
     problems: &mut Vec<Problem>,
 ) -> Option<Written> {
@@ -204,7 +204,7 @@ pub(super) fn parse_expression(
 }
 
 /// Every key of a table with its text, numbers as written.
-fn all_texts(table: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Vec<(String, String)> {
+fn all_texts(table: &mut Table<'_>, problems: &mut Vec<Problem>) -> Vec<(String, String)> {
     let mut texts = Vec::new();
     for (key, _, value) in table.take_all() {
         match value.shape() {
@@ -216,7 +216,7 @@ fn all_texts(table: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Vec<(Str
     texts
 }
 
-fn atomic_weights(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> AtomicWeights {
+fn atomic_weights(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> AtomicWeights {
     let mut weights = AtomicWeights::default();
     let Some(mut table) = root.table("atomic_weights", problems) else {
         return weights;
@@ -250,7 +250,7 @@ fn atomic_weights(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Atom
     weights
 }
 
-fn safety(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Safety {
+fn safety(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Safety {
     let Some(mut table) = root.table("safety", problems) else {
         return Safety::default();
     };
@@ -274,7 +274,7 @@ fn safety(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Safety {
     safety
 }
 
-fn prose(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Text {
+fn prose(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Text {
     let Some(mut table) = root.table("text", problems) else {
         return Text::default();
     };

@@ -16,6 +16,7 @@ pub mod builtin;
 pub mod check;
 mod crystals;
 pub mod expression;
+mod kept;
 mod names;
 mod parser;
 mod rules;
@@ -23,6 +24,8 @@ pub mod share;
 pub mod signs;
 mod substances;
 mod waters;
+
+use std::sync::OnceLock;
 
 use crate::chem::AtomicWeights;
 use crate::chem::Equation;
@@ -36,6 +39,7 @@ use crate::problem::Span;
 use crate::words::Words;
 
 pub use expression::Term;
+pub use kept::MolarMasses;
 pub use share::Sharing;
 
 /// The JSON Schema of lab descriptions. Draft-07, because editors for TOML know it best.
@@ -84,6 +88,8 @@ pub struct Lab {
     pub text: Text,
     /// Where `equation` stands in the file, for problems found while planning.
     pub equation_span: Span,
+    /// Molar masses asked for so far.
+    pub molar_masses: MolarMasses,
 }
 
 /// One substance of the experiment.
@@ -121,6 +127,8 @@ pub struct Substance {
     pub waters: Option<(Decimal, Span)>,
     /// The lab's own word for what is collected, such as `lost as gas`.
     pub collected_as: Option<String>,
+    /// The words of every name that students may have for it, kept by the stage that reads answers.
+    pub called: OnceLock<Vec<Vec<String>>>,
 }
 
 impl Substance {

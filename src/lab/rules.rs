@@ -21,7 +21,7 @@ use crate::problem::suggest;
 use crate::words::Words;
 
 /// The `[find.x]` tables, in the file's order.
-pub(super) fn finds(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Vec<Find> {
+pub(super) fn finds(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Vec<Find> {
     let Some(mut all) = root.table("find", problems) else {
         return Vec::new();
     };
@@ -61,11 +61,7 @@ pub(super) fn finds(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Ve
 }
 
 /// The `[signs]` table: built-in questions by id, said in the language of the lab, and the teacher's own.
-pub(super) fn signs(
-    root: &mut Table<'_, '_>,
-    words: &Words,
-    problems: &mut Vec<Problem>,
-) -> Vec<Sign> {
+pub(super) fn signs(root: &mut Table<'_>, words: &Words, problems: &mut Vec<Problem>) -> Vec<Sign> {
     let Some(mut table) = root.table("signs", problems) else {
         return Vec::new();
     };
@@ -113,7 +109,7 @@ pub(super) fn signs(
 }
 
 /// The `[ask]` table.
-pub(super) fn ask(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Ask {
+pub(super) fn ask(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Ask {
     let Some(mut table) = root.table("ask", problems) else {
         return Ask::default();
     };
@@ -155,7 +151,7 @@ pub(super) fn ask(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Ask 
 }
 
 fn whole_points(
-    value: &crate::problem::document::Value<'_, '_>,
+    value: &crate::problem::document::Value<'_>,
     problems: &mut Vec<Problem>,
 ) -> Option<u32> {
     if let Shape::Number(text) = value.shape()
@@ -175,7 +171,7 @@ fn whole_points(
 }
 
 /// How often each group does the experiment.
-pub(super) fn trials(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> u32 {
+pub(super) fn trials(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> u32 {
     let Some(value) = root.take("trials") else {
         return 1;
     };
@@ -196,7 +192,7 @@ pub(super) fn trials(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> u
 }
 
 /// The `[policy]` table.
-pub(super) fn policy(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Policy {
+pub(super) fn policy(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Policy {
     let mut policy = Policy {
         show_working: ShowWorking::AfterAnswer,
         uncertainty: UncertaintyRule::Standard,
@@ -252,7 +248,7 @@ pub(super) fn policy(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> P
 
 /// One of a few words.
 pub(super) fn word<T: Copy>(
-    table: &mut Table<'_, '_>,
+    table: &mut Table<'_>,
     key: &'static str,
     words: &[(&str, T)],
     problems: &mut Vec<Problem>,

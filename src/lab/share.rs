@@ -44,7 +44,7 @@ impl Default for Sharing {
 }
 
 /// `[share]`
-pub(super) fn read(root: &mut Table<'_, '_>, problems: &mut Vec<Problem>) -> Sharing {
+pub(super) fn read(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Sharing {
     let mut sharing = Sharing::default();
     let Some(mut table) = root.table("share", problems) else {
         return sharing;

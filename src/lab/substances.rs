@@ -1,5 +1,7 @@
 //! The `[substance.x]` tables: matched with the equation, named, and given their amounts.
 
+use std::sync::OnceLock;
+
 use crate::chem::Equation;
 use crate::chem::Formula;
 use crate::chem::hazard;
@@ -20,7 +22,7 @@ use crate::words::Words;
 
 /// Every substance, in the file's order.
 pub(super) fn read(
-    root: &mut Table<'_, '_>,
+    root: &mut Table<'_>,
     equation: &Equation,
     (names, words): (&Names<'_>, &Words),
     problems: &mut Vec<Problem>,
@@ -81,7 +83,7 @@ pub(super) fn read(
 fn one(
     key: String,
     span: Span,
-    table: &mut Table<'_, '_>,
+    table: &mut Table<'_>,
     equation: &Equation,
     (names, words): (&Names<'_>, &Words),
     problems: &mut Vec<Problem>,
@@ -163,12 +165,13 @@ fn one(
         hazards,
         waters,
         collected_as,
+        called: OnceLock::new(),
     })
 }
 
 /// The accepted number of waters of a hydrate in which it is to be found.
 fn accepted_waters(
-    table: &mut Table<'_, '_>,
+    table: &mut Table<'_>,
     formula: &Formula,
     problems: &mut Vec<Problem>,
 ) -> Option<(Decimal, Span)> {
@@ -226,11 +229,7 @@ fn weighed_form(
     None
 }
 
-fn before(
-    table: &mut Table<'_, '_>,
-    names: &Names<'_>,
-    problems: &mut Vec<Problem>,
-) -> Option<Before> {
+fn before(table: &mut Table<'_>, names: &Names<'_>, problems: &mut Vec<Problem>) -> Option<Before> {
     let (text, span) = table.text("before", problems)?;
     if text.trim() == "excess" {
         return Some(Before::Excess);
@@ -242,7 +241,7 @@ fn before(
 
 /// `98.5 %` or `0.985`.
 fn purity(
-    value: &crate::problem::document::Value<'_, '_>,
+    value: &crate::problem::document::Value<'_>,
     problems: &mut Vec<Problem>,
 ) -> Option<Given> {
     let mut reading = apparatus::quantity(value, "purity", problems)?;

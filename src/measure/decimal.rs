@@ -3,10 +3,11 @@
 use std::fmt;
 
 use num_bigint::BigInt;
-use num_rational::Ratio;
+use num_rational::BigRational;
 use num_traits::Pow;
 
 use crate::measure::Exact;
+use crate::measure::rounding;
 
 /// The most digits a number in a file may have.
 pub const MOST_DIGITS: usize = 20;
@@ -91,22 +92,44 @@ impl Decimal {
     #[must_use]
     pub fn to_exact(self) -> Exact {
         let power = self.places.unsigned_abs();
-        if self.places <= 0 {
-            return Exact::from_integer(self.coefficient * Pow::pow(BigInt::from(10), power));
-        }
-        // Nearly every number fits into machine words, whose common divisor is found much faster.
-        10_i128.checked_pow(power).map_or_else(
-            || Exact::new(self.coefficient.into(), Pow::pow(BigInt::from(10), power)),
-            |ten| {
-                let (above, below) = Ratio::new(self.coefficient, ten).into_raw();
-                Exact::new_raw(above.into(), below.into())
-            },
-        )
+        // Nearly every number fits into machine words.
+        let small = rounding::ten(power).and_then(|ten| {
+            let ten = i128::try_from(ten).ok()?;
+            if self.places > 0 {
+                return Some(Exact::new(self.coefficient, ten));
+            }
+            self.coefficient.checked_mul(ten).map(Exact::from_integer)
+        });
+        small.unwrap_or_else(|| {
+            let ten = Pow::pow(BigInt::from(10), power);
+            Exact::of_large(if self.places > 0 {
+                BigRational::new(self.coefficient.into(), ten)
+            } else {
+                (self.coefficient * ten).into()
+            })
+        })
     }
 
     /// The nearest binary floating-point number.
     #[must_use]
     pub fn to_f64(self) -> f64 {
+        /// The powers of ten that are floating-point numbers.
+        const POWERS: [f64; 23] = [
+            1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
+            1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
+        ];
+        let power = usize::try_from(self.places.unsigned_abs()).unwrap_or(usize::MAX);
+        // One operation on two numbers that are exact is rounded right.
+        if let Some(power) = POWERS.get(power)
+            && self.coefficient.unsigned_abs() <= 1 << f64::MANTISSA_DIGITS
+        {
+            let coefficient = self.coefficient as f64;
+            return if self.places > 0 {
+                coefficient / power
+            } else {
+                coefficient * power
+            };
+        }
         // The text form is parsed with correct rounding by the standard library.
         format!("{}e{}", self.coefficient, -self.places)
             .parse()
@@ -175,6 +198,57 @@ fn read_exponent(text: &str) -> Result<i32, NotDecimal> {
 /// Plain digits, a Unicode minus for a negative number, no grouping; `1.20e3` prints as `1.20×10³`.
 impl fmt::Display for Decimal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.short(&mut [b'0'; LONGEST]) {
+            Some(text) => f.write_str(text),
+            None => self.write_long(f),
+        }
+    }
+}
+
+/// Bytes that a short number needs at most: twenty digits, one more in front of the mark, the mark, the minus.
+const LONGEST: usize = 32;
+
+impl Decimal {
+    /// The number as it displays itself.
+    #[must_use]
+    pub fn text(self) -> String {
+        self.short(&mut [b'0'; LONGEST])
+            .map_or_else(|| self.to_string(), str::to_owned)
+    }
+
+    /// A number of at most twenty digits written over zeros; `None` for others. Numbers stand everywhere in a report: from
+    /// the last digit to the first, and out in one piece.
+    fn short(self, text: &mut [u8; LONGEST]) -> Option<&str> {
+        const MINUS: &[u8] = "\u{2212}".as_bytes();
+        let mut rest = u64::try_from(self.coefficient.unsigned_abs()).ok()?;
+        let places = usize::try_from(self.places)
+            .ok()
+            .filter(|places| *places <= 20)?;
+        let mut free = text.iter_mut().rev();
+        for digit in free.by_ref().take(places) {
+            *digit += (rest % 10).to_le_bytes()[0];
+            rest /= 10;
+        }
+        if places > 0 {
+            *free.next()? = b'.';
+        }
+        loop {
+            *free.next()? += (rest % 10).to_le_bytes()[0];
+            rest /= 10;
+            if rest == 0 {
+                break;
+            }
+        }
+        let mut start = free.len();
+        if self.coefficient < 0 {
+            start -= MINUS.len();
+            text[start..start + MINUS.len()].copy_from_slice(MINUS);
+        }
+        std::str::from_utf8(&text[start..]).ok()
+    }
+
+    /// Digits of any number, and a power of ten where they do not reach the ones.
+    fn write_long(self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = if self.coefficient < 0 { "\u{2212}" } else { "" };
         let digits = self.coefficient.unsigned_abs().to_string();
         if self.places < 0 {
@@ -255,14 +329,44 @@ mod tests {
         );
     }
 
+    /// Short numbers are written another way than long ones.
+    #[test]
+    fn short_numbers_are_written_like_long_ones() {
+        struct Long(Decimal);
+        impl fmt::Display for Long {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                self.0.write_long(f)
+            }
+        }
+        for coefficient in [
+            0,
+            1,
+            -7,
+            10,
+            -105,
+            99_999,
+            i128::from(u64::MAX),
+            -i128::from(u64::MAX),
+            i128::MIN,
+        ] {
+            for places in -2..25 {
+                let number = Decimal::new(coefficient, places);
+                assert_eq!(number.to_string(), Long(number).to_string());
+                assert_eq!(number.text(), number.to_string());
+                let parsed: f64 = format!("{coefficient}e{}", -places).parse().unwrap();
+                assert_eq!(number.to_f64().to_bits(), parsed.to_bits());
+            }
+        }
+    }
+
     #[test]
     fn exact_and_float_agree() {
         let decimal = Decimal::parse("63.546").unwrap();
-        assert_eq!(decimal.to_exact(), Exact::new(31773.into(), 500.into()));
+        assert_eq!(decimal.to_exact(), Exact::new(31773, 500));
         assert!((decimal.to_f64() - 63.546).abs() < f64::EPSILON);
         assert_eq!(
             Decimal::parse("1.2e3").unwrap().to_exact(),
-            Exact::from_integer(1200.into())
+            Exact::from_integer(1200)
         );
     }
 }

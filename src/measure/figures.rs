@@ -2,8 +2,6 @@
 //!
 //! Source: the propagation rules of introductory texts (OpenStax Chemistry 2e, section 1.5).
 
-use num_traits::Zero;
-
 use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Rounding;
@@ -53,8 +51,13 @@ impl Figures {
     /// The figures of a sum or difference: the fewest decimals of its terms.
     #[must_use]
     pub fn sum(terms: &[(Self, &Exact)]) -> Self {
+        Self::sum_of(terms.iter().copied())
+    }
+
+    /// The same of terms one by one.
+    #[must_use]
+    pub fn sum_of<'e>(terms: impl Iterator<Item = (Self, &'e Exact)>) -> Self {
         let places = terms
-            .iter()
             .filter_map(|(figures, value)| figures.places(value))
             .min();
         places.map_or(Self::Exact, Self::Places)
@@ -158,14 +161,14 @@ mod tests {
 
     #[test]
     fn exact_values_are_short() {
-        let half = Exact::new(1.into(), 2.into());
+        let half = Exact::new(1, 2);
         assert_eq!(
             Figures::Exact.write(&half, 0, Rounding::HalfUp).to_string(),
             "0.5"
         );
         assert_eq!(
             Figures::Exact
-                .write(&Exact::from_integer(5.into()), 1, Rounding::HalfUp)
+                .write(&Exact::from_integer(5), 1, Rounding::HalfUp)
                 .to_string(),
             "5"
         );

@@ -3,6 +3,7 @@
 //! | file | holds |
 //! |---|---|
 //! | `decimal` | a decimal number as written, every digit kept |
+//! | `exact` | a ratio of whole numbers of any size |
 //! | `unit` | the units a file may use, and the dimensions they combine to |
 //! | `foreign` | units of laboratories that no file may use, with what to do about each |
 //! | `typed` | what a student typed in a box, read |
@@ -12,6 +13,7 @@
 //! | `uncertainty` | one input's standard uncertainty and the budget of many |
 
 pub mod decimal;
+pub mod exact;
 pub mod figures;
 pub mod foreign;
 pub mod instrument;
@@ -22,6 +24,7 @@ pub mod uncertainty;
 pub mod unit;
 
 pub use decimal::Decimal;
+pub use exact::Exact;
 pub use instrument::Instrument;
 pub use rounding::Rounding;
 pub use typed::Reading;
@@ -29,6 +32,3 @@ pub use typed::Spread;
 pub use typed::Typed;
 pub use unit::Dimension;
 pub use unit::Unit;
-
-/// An exact value: a ratio of whole numbers of any size.
-pub type Exact = num_rational::BigRational;

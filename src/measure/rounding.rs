@@ -1,13 +1,12 @@
 //! An exact ratio rounded once, to a decimal place or to significant figures.
 
+use std::cmp::Ordering;
+
 use num_bigint::BigInt;
 use num_integer::Integer;
-use num_traits::One;
 use num_traits::Pow;
 use num_traits::Signed;
 use num_traits::ToPrimitive;
-use num_traits::Zero;
-use num_traits::float::FloatCore;
 
 use crate::measure::Decimal;
 use crate::measure::Exact;
@@ -28,8 +27,7 @@ const WIDEST: i32 = 30;
 /// The value rounded to a number of decimal places; negative places round to tens, hundreds, ….
 #[must_use]
 pub fn to_places(value: &Exact, places: i32, rounding: Rounding) -> Decimal {
-    let coefficient = scaled(value, places, rounding);
-    match coefficient.to_i128() {
+    match scaled(value, places, rounding) {
         Some(coefficient) => Decimal::new(coefficient, places),
         None => to_figures(value, WIDEST, rounding),
     }
@@ -45,9 +43,7 @@ pub fn to_figures(value: &Exact, figures: i32, rounding: Rounding) -> Decimal {
         return Decimal::new(0, figures - 1);
     }
     let places = figures - 1 - exponent(value);
-    let coefficient = scaled(value, places, rounding)
-        .to_i128()
-        .unwrap_or(i128::MAX);
+    let coefficient = scaled(value, places, rounding).unwrap_or(i128::MAX);
     let rounded = Decimal::new(coefficient, places);
     if rounded.significant_figures() > figures {
         // The digits became a one and zeros: the last zero is one figure too many.
@@ -63,11 +59,57 @@ pub fn exponent(value: &Exact) -> i32 {
     if value.is_zero() {
         return 0;
     }
-    let (above, below) = (value.numer().abs(), value.denom().abs());
+    value
+        .small()
+        .and_then(small_exponent)
+        .unwrap_or_else(|| large_exponent(value))
+}
+
+/// The power of ten of the first digit; `None` where machine words are too short to find it.
+fn small_exponent((above, below): (i128, i128)) -> Option<i32> {
+    let (above, below) = (above.unsigned_abs(), below.unsigned_abs());
+    // As many digits more above than below: the exponent, or one more than that.
+    let (more, less) = (digits(above), digits(below));
+    let reached = if more >= less {
+        above >= below.checked_mul(ten(more - less)?)?
+    } else {
+        above.checked_mul(ten(less - more)?)? >= below
+    };
+    let guess = more.cast_signed() - less.cast_signed();
+    Some(if reached { guess } else { guess - 1 })
+}
+
+/// The power of ten of the first digit of a whole number that is not zero.
+fn digits(number: u128) -> u32 {
+    u64::try_from(number).map_or_else(|_| number.ilog10(), u64::ilog10)
+}
+
+/// A power of ten that fits into machine words.
+pub(in crate::measure) fn ten(power: u32) -> Option<u128> {
+    /// Most powers asked for are small.
+    const POWERS: [u128; 10] = [
+        1,
+        10,
+        100,
+        1000,
+        10_000,
+        100_000,
+        1_000_000,
+        10_000_000,
+        100_000_000,
+        1_000_000_000,
+    ];
+    let known = POWERS.get(usize::try_from(power).ok()?);
+    known.copied().or_else(|| 10_u128.checked_pow(power))
+}
+
+fn large_exponent(value: &Exact) -> i32 {
+    let value = value.to_large();
+    let (above, below) = (value.numer().abs(), value.denom());
     // `b` binary digits more above than below: the ratio lies between 2^(b − 1) and 2^(b + 1), so its exponent is that of
     // the upper end or one less.
     let bits = |n: &BigInt| i64::try_from(n.bits()).unwrap_or(i64::MAX / 2);
-    let upper = (bits(&above) - bits(&below) + 1) as f64 * std::f64::consts::LOG10_2;
+    let upper = (bits(&above) - bits(below) + 1) as f64 * std::f64::consts::LOG10_2;
     #[expect(
         clippy::cast_possible_truncation,
         reason = "the digits of a number in memory are counted in 32 bits"
@@ -76,18 +118,49 @@ pub fn exponent(value: &Exact) -> i32 {
     let reaches = |power: i32| {
         let ten = Pow::pow(BigInt::from(10), power.unsigned_abs());
         if power >= 0 {
-            above >= &below * ten
+            above >= below * ten
         } else {
-            &above * ten >= below
+            &above * ten >= *below
         }
     };
     if reaches(guess) { guess } else { guess - 1 }
 }
 
-/// `value × 10^places` as a whole number, rounded.
-fn scaled(value: &Exact, places: i32, rounding: Rounding) -> BigInt {
+/// `value × 10^places` as a whole number, rounded; `None` when that is too long for machine words.
+fn scaled(value: &Exact, places: i32, rounding: Rounding) -> Option<i128> {
+    let small = value.small();
+    small
+        .and_then(|ratio| small_scaled(ratio, places, rounding))
+        .or_else(|| large_scaled(value, places, rounding))
+}
+
+/// The same where no number on the way is too long for machine words.
+fn small_scaled((above, below): (i128, i128), places: i32, rounding: Rounding) -> Option<i128> {
+    let ten = ten(places.unsigned_abs())?;
+    let (mut size, mut by) = (above.unsigned_abs(), below.unsigned_abs());
+    if places >= 0 {
+        size = size.checked_mul(ten)?;
+    } else {
+        by = by.checked_mul(ten)?;
+    }
+    let whole = match (u64::try_from(size), u64::try_from(by)) {
+        (Ok(size), Ok(by)) => u128::from(size / by),
+        _ => size / by,
+    };
+    let rest = size - whole * by;
+    let up = match rest.cmp(&(by - rest)) {
+        Ordering::Less => false,
+        Ordering::Greater => true,
+        Ordering::Equal => rounding == Rounding::HalfUp || whole % 2 == 1,
+    };
+    let magnitude = i128::try_from(whole + u128::from(up)).ok()?;
+    Some(if above < 0 { -magnitude } else { magnitude })
+}
+
+fn large_scaled(value: &Exact, places: i32, rounding: Rounding) -> Option<i128> {
+    let value = value.to_large();
     let ten = Pow::pow(BigInt::from(10), places.unsigned_abs());
-    let (mut above, mut below) = (value.numer().abs(), value.denom().abs());
+    let (mut above, mut below) = (value.numer().abs(), value.denom().clone());
     if places >= 0 {
         above *= ten;
     } else {
@@ -96,47 +169,36 @@ fn scaled(value: &Exact, places: i32, rounding: Rounding) -> BigInt {
     let (whole, rest) = above.div_rem(&below);
     let twice: BigInt = rest * 2;
     let up = match twice.cmp(&below) {
-        std::cmp::Ordering::Less => false,
-        std::cmp::Ordering::Greater => true,
-        std::cmp::Ordering::Equal => rounding == Rounding::HalfUp || whole.is_odd(),
+        Ordering::Less => false,
+        Ordering::Greater => true,
+        Ordering::Equal => rounding == Rounding::HalfUp || whole.is_odd(),
     };
     let magnitude = if up { whole + 1 } else { whole };
-    if value.is_negative() {
+    let signed = if value.is_negative() {
         -magnitude
     } else {
         magnitude
-    }
+    };
+    signed.to_i128()
 }
 
 /// The exact value of a binary floating-point number; `None` for one that is no number or has no end.
 #[must_use]
 pub fn of_f64(number: f64) -> Option<Exact> {
-    if !number.is_finite() {
-        return None;
-    }
-    let (mantissa, exponent, sign) = number.integer_decode();
-    if mantissa == 0 {
-        return Some(Exact::zero());
-    }
-    // An odd number over a power of two is in lowest terms: no common divisor has to be looked for.
-    let zeros = mantissa.trailing_zeros();
-    let odd = BigInt::from(mantissa >> zeros) * sign;
-    let power = i32::from(exponent) + zeros.cast_signed();
-    Some(if power >= 0 {
-        Exact::from_integer(odd << power)
-    } else {
-        Exact::new_raw(odd, BigInt::one() << -power)
-    })
+    Exact::from_float(number)
 }
 
 /// The nearest binary floating-point number to an exact value.
 #[must_use]
 pub fn to_f64(value: &Exact) -> f64 {
-    value.to_f64().unwrap_or(f64::NAN)
+    value.to_f64()
 }
 
 #[cfg(test)]
 mod tests {
+    use num_rational::BigRational;
+    use proptest::prelude::*;
+
     use super::*;
 
     fn exact(text: &str) -> Exact {
@@ -191,7 +253,7 @@ mod tests {
         ] {
             assert_eq!(exponent(&exact(value)), power, "{value}");
         }
-        let third = Exact::new(1.into(), 3.into());
+        let third = Exact::new(1, 3);
         assert_eq!(exponent(&third), -1);
         assert_eq!(
             to_figures(&third, 4, Rounding::HalfUp).to_string(),
@@ -202,22 +264,49 @@ mod tests {
     #[test]
     fn floating_point_numbers_are_taken_exactly() {
         for (number, above, below) in [
-            (0.0, 0_i64, 1_i64),
+            (0.0, 0, 1),
             (0.75, 3, 4),
             (-2.5, -5, 2),
             (1024.0, 1024, 1),
             (0.1, 3_602_879_701_896_397, 36_028_797_018_963_968),
         ] {
-            let expected = Exact::new_raw(BigInt::from(above), BigInt::from(below));
+            let expected = Exact::new(above, below);
             assert_eq!(of_f64(number), Some(expected), "{number}");
         }
         assert_eq!(of_f64(f64::NAN), None);
         assert_eq!(of_f64(f64::INFINITY), None);
     }
 
+    proptest! {
+        #[test]
+        fn machine_words_round_as_large_numbers_do(
+            above in any::<i64>(),
+            odd in 1_i64..1_000_000,
+            tens in 0_u32..20,
+            places in -20_i32..20,
+        ) {
+            let ten = 10_i128.pow(tens);
+            for below in [ten, 2 * ten, i128::from(odd), 1_i128 << (3 * tens)] {
+                let value = Exact::new(above.into(), below);
+                let small = value.small().unwrap();
+                if let Some(power) = small_exponent(small).filter(|_| above != 0) {
+                    prop_assert_eq!(power, large_exponent(&value));
+                }
+                for rounding in [Rounding::HalfUp, Rounding::HalfEven] {
+                    if let Some(whole) = small_scaled(small, places, rounding) {
+                        prop_assert_eq!(Some(whole), large_scaled(&value, places, rounding));
+                    }
+                }
+            }
+        }
+    }
+
     #[test]
     fn very_large_values_are_still_written() {
-        let huge = Exact::from_integer(Pow::pow(BigInt::from(10), 60_u32));
+        let huge = Exact::of_large(BigRational::from_integer(Pow::pow(
+            BigInt::from(10),
+            60_u32,
+        )));
         assert!(
             to_places(&huge, 2, Rounding::HalfUp)
                 .to_string()

@@ -1,6 +1,7 @@
 //! What somebody typed in a box, read: a number with its unit and remarks, a word for “no reading”, or nothing.
 
 mod digits;
+mod plain;
 mod reader;
 mod words;
 
@@ -103,6 +104,15 @@ pub fn parse_with(text: &str, decimals: Option<i32>, words: &Words) -> Result<Ty
     if content.is_empty() {
         return Ok(Typed::Empty);
     }
+    if let Some(reading) = plain::plain(content) {
+        return Ok(Typed::Value(reading));
+    }
+    parse_slowly(text, decimals, words)
+}
+
+/// The same of any text but an empty one.
+fn parse_slowly(text: &str, decimals: Option<i32>, words: &Words) -> Result<Typed, TypedError> {
+    let content = text.trim();
     if words::says_missing(content) {
         return Ok(Typed::Missing(content.to_owned()));
     }

@@ -2,100 +2,109 @@
 
 use std::borrow::Cow;
 
-use toml::Spanned;
-use toml::de::DeString;
-use toml::de::DeTable;
-use toml::de::DeValue;
-
 use crate::problem::Code;
-use crate::problem::Mended;
 use crate::problem::Problem;
+use crate::problem::Source;
 use crate::problem::Span;
+use crate::problem::mend::Mended;
+use crate::problem::mend::mended;
 use crate::problem::suggest;
+use crate::problem::tree::Kind;
+use crate::problem::tree::Line;
+use crate::problem::tree::Node;
 use crate::say;
+use crate::words::Words;
+
+/// A file as a tree, with slips of typing mended where it was not TOML.
+#[derive(Debug, Clone)]
+pub struct Document {
+    mended: Mended,
+    lines: Vec<Line>,
+}
+
+impl Document {
+    /// Parses a file; what is no TOML is mended, and said in a language.
+    #[must_use]
+    pub fn read(source: &Source, words: &Words) -> (Self, Vec<Problem>) {
+        let (mended, lines, problems) = mended(source, words);
+        (Self { mended, lines }, problems)
+    }
+}
 
 /// A table under reading: what is asked for is taken, the rest is reported as unknown at the end.
-pub struct Table<'d, 's> {
+pub struct Table<'d> {
     /// What the table is called in messages: `[day.1]`, “the file”.
     pub name: String,
     /// Where the table's name stands.
     pub span: Span,
-    entries: Vec<Entry<'d, 's>>,
+    entries: Vec<Entry<'d>>,
     known: Vec<&'static str>,
-    source: &'s Mended,
+    source: &'d Mended,
 }
 
 /// A key with its value.
-pub struct Entry<'d, 's> {
+pub struct Entry<'d> {
     /// The key.
     pub key: String,
     /// Where the key stands.
     pub key_span: Span,
     /// The value.
-    pub value: Value<'d, 's>,
+    pub value: Value<'d>,
     taken: bool,
 }
 
 /// A value with its place.
 #[derive(Clone, Copy)]
-pub struct Value<'d, 's> {
-    node: &'d Spanned<DeValue<'s>>,
+pub struct Value<'d> {
+    node: &'d Node,
     /// A second section of the same name.
-    twin: Option<&'d Spanned<DeValue<'s>>>,
-    source: &'s Mended,
+    twin: Option<&'d Node>,
+    source: &'d Mended,
 }
 
 /// What a value is.
-pub enum Shape<'d, 's> {
+pub enum Shape<'d> {
     /// Text.
     Text(&'d str),
     /// A whole or decimal number, as written.
-    Number(&'s str),
+    Number(&'d str),
     /// `true` or `false`.
     Flag(bool),
     /// A list.
-    List(Vec<Value<'d, 's>>),
+    List(Vec<Value<'d>>),
     /// A table.
     Table,
     /// A TOML date or time, as written.
-    Date(&'s str),
+    Date(&'d str),
 }
 
-/// Parses a mended text.
-#[must_use]
-pub fn parse(mended: &Mended) -> Spanned<DeTable<'_>> {
-    DeTable::parse_recoverable(&mended.text).0
-}
-
-impl<'d, 's> Table<'d, 's> {
+impl<'d> Table<'d> {
     /// The whole file.
     #[must_use]
-    pub fn root(source: &'s Mended, root: &'d Spanned<DeTable<'s>>) -> Self {
+    pub fn root(document: &'d Document) -> Self {
+        let source = &document.mended;
         let name = source.words.say("the file").to_owned();
-        Self::of(source, name, 0..0, root.get_ref())
+        Self::of(source, name, 0..0, &document.lines)
     }
 
     fn of(
-        source: &'s Mended,
+        source: &'d Mended,
         name: String,
         span: Span,
-        table: impl IntoIterator<Item = (&'d Spanned<DeString<'s>>, &'d Spanned<DeValue<'s>>)>,
-    ) -> Self
-    where
-        's: 'd,
-    {
-        let mut entries: Vec<Entry<'d, 's>> = Vec::new();
+        lines: impl IntoIterator<Item = &'d Line>,
+    ) -> Self {
+        let mut entries: Vec<Entry<'d>> = Vec::new();
         let mut twins = Vec::new();
-        for (key, node) in table {
-            let (name, twin) = key
-                .get_ref()
+        for line in lines {
+            let (name, twin) = line
+                .key
                 .split_once('\u{1}')
-                .map_or((&**key.get_ref(), false), |(name, _)| (name, true));
+                .map_or((&*line.key, false), |(name, _)| (name, true));
             let entry = Entry {
                 key: name.to_owned(),
-                key_span: source.back(&key.span()),
+                key_span: source.back(&line.key_span),
                 value: Value {
-                    node,
+                    node: &line.value,
                     twin: None,
                     source,
                 },
@@ -124,7 +133,7 @@ impl<'d, 's> Table<'d, 's> {
     }
 
     /// Every key with its value, in the file's order; all count as known.
-    pub fn take_all(&mut self) -> Vec<(String, Span, Value<'d, 's>)> {
+    pub fn take_all(&mut self) -> Vec<(String, Span, Value<'d>)> {
         let fresh = self.entries.iter_mut().filter(|entry| !entry.taken);
         fresh
             .map(|entry| {
@@ -135,7 +144,7 @@ impl<'d, 's> Table<'d, 's> {
     }
 
     /// The value of a key, if there.
-    pub fn take(&mut self, key: &'static str) -> Option<Value<'d, 's>> {
+    pub fn take(&mut self, key: &'static str) -> Option<Value<'d>> {
         self.known.push(key);
         let entry = self.entries.iter_mut().find(|entry| entry.key == key)?;
         entry.taken = true;
@@ -233,11 +242,7 @@ impl<'d, 's> Table<'d, 's> {
     }
 
     /// The table of a key.
-    pub fn table(
-        &mut self,
-        key: &'static str,
-        problems: &mut Vec<Problem>,
-    ) -> Option<Table<'d, 's>> {
+    pub fn table(&mut self, key: &'static str, problems: &mut Vec<Problem>) -> Option<Table<'d>> {
         let span = self.key_span(key);
         let value = self.take(key)?;
         let table = value.table(format!("[{key}]"), span.unwrap_or_default());
@@ -276,17 +281,17 @@ impl<'d, 's> Table<'d, 's> {
     }
 }
 
-impl<'d, 's> Value<'d, 's> {
+impl<'d> Value<'d> {
     /// Where the value stands, quotes included.
     #[must_use]
     pub fn span(&self) -> Span {
-        self.source.back(&self.node.span())
+        self.source.back(&self.node.span)
     }
 
     /// Where the value's text stands, quotes left out.
     #[must_use]
     pub fn inner_span(&self) -> Span {
-        let span = self.node.span();
+        let span = self.node.span.clone();
         let raw = self.source.text.get(span.clone()).unwrap_or_default();
         for quote in ["\"\"\"", "'''", "\"", "'"] {
             if raw.len() >= 2 * quote.len() && raw.starts_with(quote) && raw.ends_with(quote) {
@@ -307,14 +312,19 @@ impl<'d, 's> Value<'d, 's> {
 
     /// What the value is.
     #[must_use]
-    pub fn shape(&self) -> Shape<'d, 's> {
-        let raw = || self.source.text.get(self.node.span()).unwrap_or_default();
-        match self.node.get_ref() {
-            DeValue::String(text) => Shape::Text(text),
-            DeValue::Integer(_) | DeValue::Float(_) => Shape::Number(raw()),
-            DeValue::Boolean(flag) => Shape::Flag(*flag),
-            DeValue::Datetime(_) => Shape::Date(raw()),
-            DeValue::Array(items) => Shape::List(
+    pub fn shape(&self) -> Shape<'d> {
+        let raw = || {
+            self.source
+                .text
+                .get(self.node.span.clone())
+                .unwrap_or_default()
+        };
+        match &self.node.kind {
+            Kind::Text(text) => Shape::Text(text),
+            Kind::Number => Shape::Number(raw()),
+            Kind::Flag(flag) => Shape::Flag(*flag),
+            Kind::Date => Shape::Date(raw()),
+            Kind::List(items) => Shape::List(
                 items
                     .iter()
                     .map(|node| Value {
@@ -324,25 +334,22 @@ impl<'d, 's> Value<'d, 's> {
                     })
                     .collect(),
             ),
-            DeValue::Table(_) => Shape::Table,
+            Kind::Table(_) => Shape::Table,
         }
     }
 
     /// The value as a table, if it is one.
     #[must_use]
-    pub fn table(&self, name: String, span: Span) -> Option<Table<'d, 's>> {
-        match self.node.get_ref() {
-            DeValue::Table(table) => {
-                let twin = self.twin.and_then(|twin| twin.get_ref().as_table());
-                Some(Table::of(
-                    self.source,
-                    name,
-                    span,
-                    table.iter().chain(twin.into_iter().flatten()),
-                ))
-            }
-            _ => None,
-        }
+    pub fn table(&self, name: String, span: Span) -> Option<Table<'d>> {
+        let Kind::Table(lines) = &self.node.kind else {
+            return None;
+        };
+        let twin = self.twin.map(|twin| match &twin.kind {
+            Kind::Table(lines) => &lines[..],
+            _ => &[],
+        });
+        let lines = lines.iter().chain(twin.into_iter().flatten());
+        Some(Table::of(self.source, name, span, lines))
     }
 
     /// The problem of a value that is something else than it should be. What is expected is said in the language of the file.
@@ -385,9 +392,6 @@ impl<'d, 's> Value<'d, 's> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::problem::Source;
-    use crate::problem::mended;
-    use crate::words::Words;
 
     fn source(text: &str) -> Source {
         Source {
@@ -398,7 +402,7 @@ mod tests {
 
     /// `name=value` of every text or number, sections joined with a slash, and codes with the lines they point at.
     fn outline(text: &str) -> (Vec<String>, Vec<(Code, usize)>) {
-        fn written(value: &Value<'_, '_>) -> String {
+        fn written(value: &Value<'_>) -> String {
             match value.shape() {
                 Shape::Text(text) => text.to_owned(),
                 Shape::Number(text) | Shape::Date(text) => text.to_owned(),
@@ -407,7 +411,7 @@ mod tests {
                 Shape::Table => String::new(),
             }
         }
-        fn walk(mut table: Table<'_, '_>, front: &str, lines: &mut Vec<String>) {
+        fn walk(mut table: Table<'_>, front: &str, lines: &mut Vec<String>) {
             for (name, _, value) in table.take_all() {
                 match value.table(name.clone(), 0..0) {
                     Some(inside) => walk(inside, &format!("{front}{name}/"), lines),
@@ -416,10 +420,9 @@ mod tests {
             }
         }
         let source = source(text);
-        let (mended, problems) = mended(&source, &Words::english());
-        let document = parse(&mended);
+        let (document, problems) = Document::read(&source, &Words::english());
         let mut lines = Vec::new();
-        walk(Table::root(&mended, &document), "", &mut lines);
+        walk(Table::root(&document), "", &mut lines);
         let codes = problems.iter().map(|problem| {
             (
                 problem.code,
@@ -435,9 +438,8 @@ mod tests {
         let (lines, problems) = outline(text);
         assert_eq!(lines, ["b=x", "a=1.50", "day/2/z=q", "day/1/c=A"]);
         assert!(problems.is_empty());
-        let (mended, _) = mended(&source(text), &Words::english());
-        let document = parse(&mended);
-        let mut root = Table::root(&mended, &document);
+        let (document, _) = Document::read(&source(text), &Words::english());
+        let mut root = Table::root(&document);
         assert_eq!(&text[root.take("b").unwrap().inner_span()], "x");
         assert_eq!(&text[root.take("a").unwrap().span()], "1.50");
     }
@@ -551,7 +553,7 @@ mod tests {
             "a[a\n‘".to_owned(),
         ] {
             let text = source(&text);
-            for label in mended(&text, &Words::english())
+            for label in Document::read(&text, &Words::english())
                 .1
                 .iter()
                 .flat_map(|problem| &problem.labels)
@@ -565,7 +567,7 @@ mod tests {
         #[test]
         fn any_text_is_read(text in "([a-z]{1,3}|[ =\\[\\]\"'#:,.\\\\{}“”‘’\n\r]|''')*") {
             let source = source(&text);
-            for problem in mended(&source, &Words::english()).1 {
+            for problem in Document::read(&source, &Words::english()).1 {
                 for label in problem.labels {
                     proptest::prop_assert!(text.get(label.span).is_some());
                 }

@@ -38,8 +38,8 @@ fn mend(text: &str, words: &Words) -> (Mended, Vec<Problem>) {
     (mended, walk.problems)
 }
 
-pub use edits::Mended;
-pub use whole::mended;
+pub(in crate::problem) use edits::Mended;
+pub(in crate::problem) use whole::mended;
 
 /// The state of the walk.
 #[derive(Default)]

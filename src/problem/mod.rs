@@ -6,10 +6,9 @@ mod mend;
 pub mod print;
 pub mod source;
 pub mod suggest;
+mod tree;
 
 pub use code::Code;
-pub use mend::Mended;
-pub use mend::mended;
 pub use source::Source;
 pub use source::Span;
 

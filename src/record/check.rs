@@ -7,7 +7,6 @@ use crate::measure::typed;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Span;
-use crate::problem::document;
 use crate::problem::document::Shape;
 use crate::problem::document::Table;
 use crate::problem::document::Value;
@@ -31,8 +30,7 @@ use crate::say;
 #[must_use]
 pub fn check(written: &Written, lab: &Lab, steps: &[String]) -> (Record, Vec<Problem>) {
     let mut problems = written.problems.clone();
-    let document = document::parse(&written.mended);
-    let mut root = Table::root(&written.mended, &document);
+    let mut root = Table::root(&written.document);
     root.take("who");
     let mut record = blank(written, lab);
     days(&mut root, lab, &mut record, &mut problems);
@@ -77,7 +75,7 @@ fn blank(written: &Written, lab: &Lab) -> Record {
 }
 
 /// The `[day.N]` sections.
-fn days(root: &mut Table<'_, '_>, lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) {
+fn days(root: &mut Table<'_>, lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) {
     let Some(mut all) = root.table("day", problems) else {
         return;
     };
@@ -112,7 +110,7 @@ fn days(root: &mut Table<'_, '_>, lab: &Lab, record: &mut Record, problems: &mut
 
 /// The lines of a day; readings count whatever the day.
 fn one_day(
-    mut table: Table<'_, '_>,
+    mut table: Table<'_>,
     number: Option<u32>,
     lab: &Lab,
     record: &mut Record,
@@ -148,7 +146,7 @@ fn set_day(record: &mut Record, number: Option<u32>, set: impl FnOnce(&mut Day))
 }
 
 /// A text that is not blank, trimmed at its ends.
-pub(super) fn plain(value: &Value<'_, '_>) -> Option<String> {
+pub(super) fn plain(value: &Value<'_>) -> Option<String> {
     match value.shape() {
         Shape::Text(text) => Some(text),
         Shape::Number(text) | Shape::Date(text) => Some(text),
@@ -166,7 +164,7 @@ pub(super) fn reading(
     readings: &mut [Recorded],
     day: Option<u32>,
     (name, name_span): (&str, Span),
-    value: &Value<'_, '_>,
+    value: &Value<'_>,
     problems: &mut Vec<Problem>,
 ) {
     let words = &lab.words;
@@ -216,7 +214,7 @@ pub(super) fn reading(
             )),
         );
     }
-    let boxes: Vec<Value<'_, '_>> = match value.shape() {
+    let boxes: Vec<Value<'_>> = match value.shape() {
         Shape::List(items) => items,
         Shape::Table | Shape::Flag(_) | Shape::Date(_) => {
             problems.push(unread::no_reading(words, name, value));
@@ -255,12 +253,7 @@ pub(super) fn reading(
 }
 
 /// One box; `None` when it is empty.
-fn entry(
-    lab: &Lab,
-    asked: &Asked,
-    item: &Value<'_, '_>,
-    problems: &mut Vec<Problem>,
-) -> Option<Entry> {
+fn entry(lab: &Lab, asked: &Asked, item: &Value<'_>, problems: &mut Vec<Problem>) -> Option<Entry> {
     let text = match item.shape() {
         Shape::Text(text) => text,
         Shape::Number(text) => text,
@@ -320,12 +313,7 @@ pub(super) fn instrument_decimals(lab: &Lab, asked: &Asked) -> Option<i32> {
 }
 
 /// Sections nobody asked for; a day whose heading is misspelt is read all the same.
-fn strangers(
-    root: &mut Table<'_, '_>,
-    lab: &Lab,
-    record: &mut Record,
-    problems: &mut Vec<Problem>,
-) {
+fn strangers(root: &mut Table<'_>, lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) {
     const SECTIONS: &[&str] = &[
         "who", "trial.2", "extra", "signs", "answers", "cause.1", "words",
     ];

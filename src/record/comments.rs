@@ -15,7 +15,11 @@ pub(super) fn look(source: &Source, lab: &Lab, steps: &[String], problems: &mut 
     for line in source.text.split_inclusive('\n') {
         let start = offset;
         offset += line.len();
-        let ends = |marks: &str| line.matches(marks).count() % 2 == 1;
+        let ends = |marks: &str| {
+            // Counting bytes costs next to nothing, and few lines have so many.
+            let quotes = line.bytes().filter(|b| marks.as_bytes()[0] == *b).count();
+            quotes >= marks.len() && line.matches(marks).count() % 2 == 1
+        };
         prose = match prose {
             Some(marks) => (!ends(marks)).then_some(marks),
             None => ["'''", "\"\"\""].into_iter().find(|marks| ends(marks)),
@@ -61,13 +65,13 @@ fn behind_empty_quotes(line: &str, start: usize, lab: &Lab, problems: &mut Vec<P
     let Some((value, comment)) = value.split_once('#') else {
         return;
     };
-    let (name, comment) = (name.trim(), comment.trim());
-    let own = |text: &str| text.contains(comment);
-    let asked = lab.readings().find(|(_, asked)| asked.name == name);
     // Most lines are filled in, and nothing in their comments has to be read.
     if !["\"\"", "''"].contains(&value.trim()) {
         return;
     }
+    let (name, comment) = (name.trim(), comment.trim());
+    let own = |text: &str| text.contains(comment);
+    let asked = lab.readings().find(|(_, asked)| asked.name == name);
     let says_something = matches!(typed::parse_with(comment, None, &lab.words), Ok(Typed::Value(reading)) if reading.unit.is_some());
     if let (true, Some((_, asked))) = (says_something, asked)
         && !own(&asked.label)

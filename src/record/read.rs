@@ -1,13 +1,11 @@
 //! A data file as written: its text, mended where it is not TOML, and who made it.
 
 use crate::problem::Code;
-use crate::problem::Mended;
 use crate::problem::Problem;
 use crate::problem::Source;
-use crate::problem::document;
+use crate::problem::document::Document;
 use crate::problem::document::Shape;
 use crate::problem::document::Table;
-use crate::problem::mended;
 use crate::record::Who;
 use crate::words::Words;
 
@@ -16,8 +14,8 @@ use crate::words::Words;
 pub struct Written {
     /// The text as it is in the file.
     pub source: Source,
-    /// The same text with slips of typing mended.
-    pub mended: Mended,
+    /// The same as a tree, with slips of typing mended.
+    pub document: Document,
     /// What is not TOML.
     pub problems: Vec<Problem>,
     /// Who made it.
@@ -35,9 +33,8 @@ pub fn read(source: Source) -> Written {
 /// Reads the text of a data file; what is wrong is told in a language, that of its lab.
 #[must_use]
 pub fn read_in(source: Source, words: &Words) -> Written {
-    let (mended, mut problems) = mended(&source, words);
-    let document = document::parse(&mended);
-    let mut root = Table::root(&mended, &document);
+    let (document, mut problems) = Document::read(&source, words);
+    let mut root = Table::root(&document);
     let is_lab = root.key_span("equation").is_some() && root.key_span("who").is_none();
     let who = if is_lab {
         problems.push(
@@ -57,7 +54,7 @@ pub fn read_in(source: Source, words: &Words) -> Written {
     };
     Written {
         source,
-        mended,
+        document,
         problems,
         who,
         is_lab,
@@ -65,7 +62,7 @@ pub fn read_in(source: Source, words: &Words) -> Written {
 }
 
 /// The `[who]` section.
-fn who(root: &mut Table<'_, '_>, words: &Words, problems: &mut Vec<Problem>) -> Who {
+fn who(root: &mut Table<'_>, words: &Words, problems: &mut Vec<Problem>) -> Who {
     let mut who = Who::default();
     let Some(mut table) = root.table("who", problems) else {
         return who;
@@ -108,7 +105,7 @@ fn who(root: &mut Table<'_, '_>, words: &Words, problems: &mut Vec<Problem>) -> 
 
 /// A text, a bare number or `true`, as typed.
 fn plain(
-    table: &mut Table<'_, '_>,
+    table: &mut Table<'_>,
     key: &'static str,
     words: &Words,
     problems: &mut Vec<Problem>,

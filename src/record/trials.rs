@@ -16,7 +16,7 @@ use crate::words::Words;
 
 /// Reads the trials. `[trial.1]` adds to the readings of the days; a later one takes from the days what it does not name.
 pub(super) fn read(
-    root: &mut Table<'_, '_>,
+    root: &mut Table<'_>,
     lab: &Lab,
     record: &mut Record,
     problems: &mut Vec<Problem>,
@@ -69,7 +69,7 @@ pub(super) fn read(
 /// A further trial; `None` while nothing is filled in in it.
 fn further(
     number: u32,
-    mut table: Table<'_, '_>,
+    mut table: Table<'_>,
     lab: &Lab,
     days: &[Recorded],
     problems: &mut Vec<Problem>,
@@ -105,12 +105,7 @@ fn further(
     })
 }
 
-fn one(
-    mut table: Table<'_, '_>,
-    lab: &Lab,
-    readings: &mut [Recorded],
-    problems: &mut Vec<Problem>,
-) {
+fn one(mut table: Table<'_>, lab: &Lab, readings: &mut [Recorded], problems: &mut Vec<Problem>) {
     for (name, name_span, value) in table.take_all() {
         if of_a_day(&name, &name_span, &lab.words, problems) {
             continue;

@@ -12,7 +12,7 @@ use crate::say;
 use crate::words::Words;
 
 /// The problem of a box that holds no text.
-pub(super) fn no_reading(words: &Words, name: &str, value: &Value<'_, '_>) -> Problem {
+pub(super) fn no_reading(words: &Words, name: &str, value: &Value<'_>) -> Problem {
     value.wrong_shape(
         name,
         words.say("a reading between quotes, such as \"104.18 g\""),

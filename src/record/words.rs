@@ -14,7 +14,7 @@ use crate::words::Words;
 
 /// `[extra]`
 pub(super) fn extra(
-    root: &mut Table<'_, '_>,
+    root: &mut Table<'_>,
     words: &Words,
     record: &mut Record,
     problems: &mut Vec<Problem>,
@@ -33,7 +33,7 @@ pub(super) fn extra(
 
 /// `[signs]`
 pub(super) fn signs(
-    root: &mut Table<'_, '_>,
+    root: &mut Table<'_>,
     lab: &Lab,
     record: &mut Record,
     problems: &mut Vec<Problem>,
@@ -82,7 +82,7 @@ pub(super) fn signs(
 
 /// `[answers]`
 pub(super) fn answers(
-    root: &mut Table<'_, '_>,
+    root: &mut Table<'_>,
     (steps, words): (&[String], &Words),
     record: &mut Record,
     problems: &mut Vec<Problem>,
@@ -122,7 +122,7 @@ pub(super) fn answers(
 }
 
 /// `[cause.1]`, `[cause.2]`, …
-pub(super) fn causes(root: &mut Table<'_, '_>, record: &mut Record, problems: &mut Vec<Problem>) {
+pub(super) fn causes(root: &mut Table<'_>, record: &mut Record, problems: &mut Vec<Problem>) {
     let Some(mut all) = root.table("cause", problems) else {
         return;
     };
@@ -156,7 +156,7 @@ pub(super) fn causes(root: &mut Table<'_, '_>, record: &mut Record, problems: &m
 
 /// `[words]`
 pub(super) fn prose(
-    root: &mut Table<'_, '_>,
+    root: &mut Table<'_>,
     words: &Words,
     record: &mut Record,
     problems: &mut Vec<Problem>,

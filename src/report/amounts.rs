@@ -1,7 +1,5 @@
 //! The before–change–after table: what the equation predicts in moles, and what was found beside it.
 
-use num_traits::Zero;
-
 use crate::chem::Species;
 use crate::lab::Before;
 use crate::measure::Exact;

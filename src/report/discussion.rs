@@ -4,6 +4,7 @@ use std::cmp::Ordering;
 
 use crate::causes;
 use crate::causes::Cause;
+use crate::causes::Effect;
 use crate::causes::Fit;
 use crate::causes::Listed;
 use crate::causes::Weighed;
@@ -173,16 +174,27 @@ fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
         .collect();
     // Causes that take the same amount differ in words only: the amount is said once.
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    let mut known: Vec<(&Listed, usize)> = Vec::new();
     for (_, one) in &rest {
         let says = lower_case(
             words,
             &Cause::fill(words.say(one.cause.says), one.effect, &weighed.scene),
         );
-        let amount = one.effect.in_words(&one.solved, &weighed.scene);
-        match groups.iter_mut().find(|(known, _)| *known == amount) {
-            Some((_, group)) => group.push(says),
-            None => groups.push((amount, vec![says])),
-        }
+        let same = |(other, _): &&(&Listed, usize)| {
+            (other.effect, &other.solved) == (one.effect, &one.solved)
+        };
+        let place = known.iter().find(same).map(|(_, place)| *place);
+        let place = place.unwrap_or_else(|| {
+            let amount = one.effect.in_words(&one.solved, &weighed.scene);
+            let place = groups.iter().position(|(known, _)| *known == amount);
+            let place = place.unwrap_or(groups.len());
+            if place == groups.len() {
+                groups.push((amount, Vec::new()));
+            }
+            known.push((*one, place));
+            place
+        });
+        groups[place].1.push(says);
     }
     let others: Vec<String> = groups
         .into_iter()
@@ -220,10 +232,11 @@ fn lower_case(words: &Words, sentence: &str) -> String {
     if words.code() != "en" && !SMALL.iter().any(|word| sentence.starts_with(word)) {
         return sentence.to_owned();
     }
-    let mut characters = sentence.chars();
-    characters.next().map_or_else(String::new, |first| {
-        first.to_lowercase().chain(characters).collect()
-    })
+    let mut rest = sentence.chars();
+    let first = rest.next().into_iter().flat_map(char::to_lowercase);
+    let mut small: String = first.collect();
+    small.push_str(rest.as_str());
+    small
 }
 
 fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
@@ -257,12 +270,11 @@ fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
         ));
     }
     let picture = (one.cause.picture)(scene, one.effect, one.solved.amount);
-    let why = one
-        .limit
-        .as_ref()
-        .filter(|limit| limit.most.is_finite())
-        .map(|limit| limit.why.clone());
-    for sentence in picture.into_iter().chain(why).take(1) {
+    let sentence = picture.or_else(|| {
+        let limit = one.limit.as_ref().filter(|limit| limit.most.is_finite());
+        limit.map(|limit| limit.why(scene))
+    });
+    if let Some(sentence) = sentence {
         size.push(' ');
         size.push_str(&sentence);
     }
@@ -303,11 +315,14 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
     let words = &scene.lab.words;
     let mut other_way: Vec<(Option<Ordering>, Vec<String>)> = Vec::new();
     let mut sentences = Vec::new();
+    let mut ways: Vec<(Effect, Option<Ordering>)> = Vec::new();
     for one in &weighed.ruled_out {
         let says = Cause::fill(words.say(one.cause.says), one.effect, scene);
         match &one.why {
             Why::WrongWay => {
-                let moves = one.effect.on_the_yield(scene);
+                let known = ways.iter().find(|(effect, _)| *effect == one.effect);
+                let moves = known.map_or_else(|| one.effect.on_the_yield(scene), |(_, way)| *way);
+                ways.push((one.effect, moves));
                 let moves = moves.filter(|way| *way != Ordering::Equal);
                 match other_way.iter_mut().find(|(known, _)| *known == moves) {
                     Some((_, group)) => group.push(lower_case(words, &says)),
@@ -319,7 +334,7 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
                 "{cause}: it would take {amount}. {reason}",
                 cause = says,
                 amount = bound::figures(scene, one.effect.shown(*needed), one.effect.unit(scene)),
-                reason = limit.why
+                reason = limit.why(scene)
             )),
             Why::NotAll => {
                 sentences.push(say!(

@@ -9,7 +9,6 @@ use crate::words::Words;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Value;
-use crate::working::drying;
 use crate::working::drying::Verdict;
 use crate::working::show;
 
@@ -52,12 +51,12 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
     if measured > 1 {
         sentences.push(together(case, measured, weighed.beyond));
     }
-    for series in drying::series(case.lab, case.record) {
-        if series.verdict() == Verdict::StillFalling {
+    for (reading, verdict) in &weighed.scene.dried {
+        if *verdict == Verdict::StillFalling {
             sentences.push(say!(
                 words,
                 "“{reading}” was still losing mass at the last weighing: what was weighed may hold water.",
-                reading = series.asked.label
+                reading = weighed.scene.label(*reading)
             ));
         }
     }

@@ -78,7 +78,6 @@ fn with_doubt(case: &Case<'_>, (id, _, standard): (StepId, f64, f64)) -> String 
     let words = &case.lab.words;
     let step = case.graph.step(id);
     let value = case.worked.value(id);
-    let shown = value.map_or_else(String::new, |value| show::value(case.lab, step, value));
     match show::doubt_number(standard) {
         Some(doubt) if case.lab.policy.uncertainty != UncertaintyRule::None => {
             let exact = value.map(|value| value.exact.clone()).unwrap_or_default();
@@ -90,7 +89,7 @@ fn with_doubt(case: &Case<'_>, (id, _, standard): (StepId, f64, f64)) -> String 
                 nb = show::NO_BREAK
             )
         }
-        _ => shown,
+        _ => value.map_or_else(String::new, |value| show::value(case.lab, step, value)),
     }
 }
 

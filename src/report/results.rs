@@ -1,7 +1,5 @@
 //! Results: predicted beside found, the head of page one, and which reading dominates the uncertainty.
 
-use num_traits::Signed;
-
 use crate::lab::UncertaintyRule;
 use crate::measure::Decimal;
 use crate::measure::Exact;

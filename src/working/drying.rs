@@ -3,8 +3,6 @@
 //! The limit is the lab's, else twice the readability of the balance (common practice, no source:
 //! published limits for the same purpose differ by field).
 
-use num_traits::Signed;
-
 use crate::lab::Asked;
 use crate::lab::Lab;
 use crate::measure::Decimal;

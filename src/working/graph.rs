@@ -1,5 +1,7 @@
 //! The steps of one lab in order, each knowing what it is, and the dimensions that catch a wrong combination.
 
+use std::sync::OnceLock;
+
 use crate::lab::Given;
 use crate::measure::Dimension;
 use crate::measure::Unit;
@@ -17,6 +19,21 @@ pub struct Graph {
     pub(in crate::working) purities: Vec<Option<usize>>,
     /// Dimension of each reading of the lab.
     pub readings: Vec<Dimension>,
+    /// What each step is worked from, looked up once.
+    uses: OnceLock<Vec<Uses>>,
+    /// Wrong ways to work each step, kept for the stage that looks for them.
+    wrong_ways: OnceLock<Vec<OnceLock<Vec<Vec<Expression>>>>>,
+}
+
+/// What a step is worked from directly, each once, in order of appearance.
+#[derive(Debug, Clone, Default)]
+pub struct Uses {
+    /// Readings, by their number in the lab.
+    pub readings: Vec<usize>,
+    /// Earlier steps.
+    pub steps: Vec<StepId>,
+    /// Whether it only adds and subtracts readings, givens and such steps: exact in its last decimal.
+    pub is_difference: bool,
 }
 
 /// One step of the working.
@@ -117,6 +134,36 @@ impl Graph {
         &self.steps[id.0]
     }
 
+    /// What a step is worked from.
+    #[must_use]
+    pub fn uses(&self, id: StepId) -> &Uses {
+        let all = self.uses.get_or_init(|| {
+            let mut all: Vec<Uses> = Vec::with_capacity(self.steps.len());
+            for Step { expression, .. } in &self.steps {
+                all.push(Uses {
+                    readings: expression.readings(),
+                    steps: expression.steps(),
+                    is_difference: is_difference(expression, &all),
+                });
+            }
+            all
+        });
+        &all[id.0]
+    }
+
+    /// Wrong ways to work a step, list by list, looked for the first time: they follow from the lab alone.
+    pub fn wrong_ways(
+        &self,
+        id: StepId,
+        look: impl FnOnce() -> Vec<Vec<Expression>>,
+    ) -> &[Vec<Expression>] {
+        let steps = self.wrong_ways.get_or_init(|| {
+            let steps = self.steps.iter();
+            steps.map(|_| OnceLock::new()).collect()
+        });
+        steps[id.0].get_or_init(look)
+    }
+
     /// Where the purity of a substance stands among the givens, if the lab states one.
     #[must_use]
     pub fn purity(&self, substance: usize) -> Option<usize> {
@@ -130,6 +177,7 @@ impl Graph {
 
     /// Adds a step; its expression may use only what is there already.
     pub fn add(&mut self, step: Step) -> StepId {
+        (self.uses, self.wrong_ways) = (OnceLock::new(), OnceLock::new());
         self.steps.push(step);
         StepId(self.steps.len() - 1)
     }
@@ -193,5 +241,23 @@ impl Graph {
                 left
             }
         })
+    }
+}
+
+/// Whether an expression only adds and subtracts readings and givens, in steps before it as well.
+fn is_difference(expression: &Expression, earlier: &[Uses]) -> bool {
+    match expression {
+        Expression::Reading(_) | Expression::Given(_) => true,
+        Expression::Step(step) => earlier[step.0].is_difference,
+        Expression::Sum(_) | Expression::Difference(..) => {
+            let parts = expression.parts();
+            parts.iter().all(|part| is_difference(part, earlier))
+        }
+        Expression::Constant(_)
+        | Expression::Product(_)
+        | Expression::Quotient(..)
+        | Expression::Absolute(_)
+        | Expression::VapourPressure(_)
+        | Expression::Smallest(_) => false,
     }
 }

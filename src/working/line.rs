@@ -4,6 +4,7 @@
 //! digits than a student writes.
 
 use std::cell::Cell;
+use std::rc::Rc;
 
 use crate::chem::AtomicWeights;
 use crate::chem::Element;
@@ -56,8 +57,8 @@ pub struct Line<'a> {
     readings: Vec<Option<f64>>,
     givens: Vec<f64>,
     atomic_weights: &'a AtomicWeights,
-    /// Atomic weights by atomic number, filled in as they are met.
-    weights: Vec<Cell<f64>>,
+    /// Atomic weights by atomic number, filled in as they are met; what is copied from a line shares them.
+    weights: Rc<Vec<Cell<f64>>>,
     /// One entry a step: what stands in.
     answers: Vec<Option<Standing>>,
 }
@@ -74,7 +75,7 @@ impl<'a> Line<'a> {
             readings: readings.collect(),
             givens: givens.map(|input| rounding::to_f64(&input.value)).collect(),
             atomic_weights: inputs.weights,
-            weights: vec![Cell::new(f64::NAN); ELEMENTS],
+            weights: Rc::new(vec![Cell::new(f64::NAN); ELEMENTS]),
             answers: vec![None; graph.steps().len()],
         }
     }
@@ -105,7 +106,8 @@ impl<'a> Line<'a> {
                 }
             }
             Variable::Element(element) => {
-                if let Some(kept) = self.weights.get(usize::from(element.atomic_number())) {
+                let weights = Rc::make_mut(&mut self.weights);
+                if let Some(kept) = weights.get(usize::from(element.atomic_number())) {
                     kept.set(value);
                 }
             }

@@ -9,7 +9,7 @@
 //! | `chain`, `comparisons` | the steps that follow from one balanced equation |
 //! | `finds` | the lab's own quantities |
 //! | `inputs` | readings, givens and atomic weights as numbers with their doubt |
-//! | `value`, `arithmetic` | evaluation: value, figures, derivatives |
+//! | `value`, `arithmetic`, `slopes` | evaluation: value, figures, derivatives |
 //! | `line` | the same in floating point, with other numbers standing in |
 //! | `odd`, `odd_ratios` | results that no experiment can give, or few do |
 //! | `drying`, `decay` | series of weighings to constant mass, and what is still to come off |
@@ -35,6 +35,7 @@ pub mod odd;
 mod odd_ratios;
 pub mod plan;
 pub mod show;
+pub mod slopes;
 pub mod shown;
 mod symbols;
 pub mod text;

@@ -2,8 +2,6 @@
 
 use std::borrow::Cow;
 
-use num_traits::Zero;
-
 use crate::chem::AtomicWeights;
 use crate::chem::Formula;
 use crate::lab::Lab;
@@ -122,7 +120,7 @@ pub fn molar_mass(lab: &Lab, formula: &Formula) -> Option<Decimal> {
 pub fn text(number: Decimal) -> String {
     let leading = number.significant_figures() - number.places();
     if number.is_zero() || leading > -4 {
-        return number.to_string();
+        return number.text();
     }
     let mantissa = Decimal::new(number.coefficient(), number.significant_figures() - 1);
     format!("{mantissa}×10{}", superscript(i64::from(leading) - 1))

@@ -1,7 +1,5 @@
 //! The worked text of a step: given, find, relation, numbers put in, answer, and a remark on its size.
 
-use num_traits::Signed;
-
 use crate::chem::Formula;
 use crate::lab::Lab;
 use crate::measure::Unit;

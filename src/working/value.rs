@@ -3,11 +3,8 @@
 //! Three folds over the same expression: the exact value, the figures it defends, and its
 //! derivatives by every independent input (first order, JCGM 100:2008, 5.1 and 5.2).
 
-use std::collections::BTreeMap;
+use std::borrow::Cow;
 use std::collections::BTreeSet;
-
-use num_traits::Signed;
-use num_traits::Zero;
 
 use crate::chem::water;
 use crate::measure::Exact;
@@ -20,7 +17,7 @@ use crate::words::Words;
 use crate::working::Graph;
 use crate::working::Inputs;
 use crate::working::Variable;
-use crate::working::arithmetic::add_slopes;
+use crate::working::arithmetic::exactly;
 use crate::working::arithmetic::one;
 use crate::working::arithmetic::product;
 use crate::working::arithmetic::quotient;
@@ -28,6 +25,7 @@ use crate::working::arithmetic::sum;
 use crate::working::expression;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
+use crate::working::slopes::Slopes;
 
 /// What a step's expression comes to.
 #[derive(Debug, Clone)]
@@ -48,7 +46,7 @@ pub struct Value {
     /// The digits it defends.
     pub figures: Figures,
     /// Derivatives by every input that changes it.
-    pub slopes: BTreeMap<Variable, f64>,
+    pub slopes: Slopes,
     /// For the limiting step: the substances with the smallest share, more than one when equal.
     pub smallest: Vec<usize>,
 }
@@ -127,7 +125,7 @@ pub fn evaluate(graph: &Graph, inputs: &Inputs<'_>) -> Vec<State> {
             states: &states,
         };
         let state = match fold.value(&step.expression) {
-            Ok(value) => State::Known(value),
+            Ok(value) => State::Known(value.into_owned()),
             Err(Obstacle::Waiting(readings)) => State::Waiting(readings),
             Err(Obstacle::Undefined(reason)) => State::Undefined(reason),
         };
@@ -143,8 +141,20 @@ struct Fold<'a> {
     states: &'a [State],
 }
 
-impl Fold<'_> {
-    fn value(&self, expression: &Expression) -> Result<Value, Obstacle> {
+impl<'a> Fold<'a> {
+    /// The value, that of an earlier step as it stands there.
+    fn value(&self, expression: &Expression) -> Result<Cow<'a, Value>, Obstacle> {
+        if let Expression::Step(step) = expression {
+            return match &self.states[step.index()] {
+                State::Known(value) => Ok(Cow::Borrowed(value)),
+                State::Waiting(readings) => Err(Obstacle::Waiting(readings.clone())),
+                State::Undefined(reason) => Err(Obstacle::Undefined(reason.clone())),
+            };
+        }
+        self.worked(expression).map(Cow::Owned)
+    }
+
+    fn worked(&self, expression: &Expression) -> Result<Value, Obstacle> {
         let words = self.inputs.words;
         match expression {
             Expression::Reading(reading) => {
@@ -166,11 +176,7 @@ impl Fold<'_> {
                 None => Err(Obstacle::Undefined(say!(words, "a given value is missing"))),
             },
             Expression::Constant(constant) => self.constant(constant),
-            Expression::Step(step) => match &self.states[step.index()] {
-                State::Known(value) => Ok(value.clone()),
-                State::Waiting(readings) => Err(Obstacle::Waiting(readings.clone())),
-                State::Undefined(reason) => Err(Obstacle::Undefined(reason.clone())),
-            },
+            Expression::Step(_) => self.value(expression).map(Cow::into_owned),
             Expression::Sum(terms) => {
                 let values = self.all(terms.iter().map(|term| (term, 1.0)))?;
                 Ok(sum(&values))
@@ -193,8 +199,8 @@ impl Fold<'_> {
                 Ok(values
                     .into_iter()
                     .map(|(value, _)| value)
-                    .reduce(|a, b| product(&a, &b))
-                    .unwrap_or_else(one))
+                    .reduce(|a, b| Cow::Owned(product(&a, &b)))
+                    .map_or_else(one, Cow::into_owned))
             }
             Expression::Quotient(above, below) => {
                 let values = self.all([(&**above, 1.0), (&**below, 1.0)])?;
@@ -207,8 +213,8 @@ impl Fold<'_> {
                 Ok(quotient(above, divisor))
             }
             Expression::Absolute(celsius) => {
-                let zero = Self::exactly(expression::ZERO_CELSIUS.to_exact());
-                let kelvin = sum(&[(self.value(celsius)?, 1.0), (zero, 1.0)]);
+                let zero = exactly(expression::ZERO_CELSIUS.to_exact());
+                let kelvin = sum(&[(self.value(celsius)?, 1.0), (Cow::Owned(zero), 1.0)]);
                 if !kelvin.exact.is_positive() {
                     return Err(Obstacle::Undefined(say!(
                         words,
@@ -217,7 +223,7 @@ impl Fold<'_> {
                 }
                 Ok(kelvin)
             }
-            Expression::VapourPressure(celsius) => vapour_pressure(words, &self.value(celsius)?),
+            Expression::VapourPressure(celsius) => vapour_pressure(words, &*self.value(celsius)?),
             Expression::Smallest(candidates) => {
                 let values =
                     self.all(candidates.iter().map(|candidate| (&candidate.share, 1.0)))?;
@@ -236,7 +242,7 @@ impl Fold<'_> {
                 };
                 let smallest: Vec<usize> =
                     pairs().map(|(candidate, _)| candidate.substance).collect();
-                let first = pairs().next().map(|(_, (value, _))| value.clone());
+                let first = pairs().next().map(|(_, (value, _))| Value::clone(value));
                 Ok(Value {
                     smallest,
                     ..first.unwrap_or_else(one)
@@ -249,8 +255,9 @@ impl Fold<'_> {
     fn all<'e>(
         &self,
         parts: impl IntoIterator<Item = (&'e Expression, f64)>,
-    ) -> Result<Vec<(Value, f64)>, Obstacle> {
-        let mut values = Vec::new();
+    ) -> Result<Vec<(Cow<'a, Value>, f64)>, Obstacle> {
+        let parts = parts.into_iter();
+        let mut values = Vec::with_capacity(parts.size_hint().0);
         let mut missing = BTreeSet::new();
         let mut reason = None;
         for (part, sign) in parts {
@@ -268,12 +275,11 @@ impl Fold<'_> {
     }
 
     fn constant(&self, constant: &Constant) -> Result<Value, Obstacle> {
-        let exact = Self::exactly;
         Ok(match constant {
-            Constant::Number(number) => exact(number.to_exact()),
-            Constant::Hundred => exact(Exact::from_integer(100.into())),
-            Constant::Gas => exact(expression::GAS_CONSTANT.to_exact()),
-            Constant::Coefficient { count, .. } => exact(Exact::from_integer((*count).into())),
+            Constant::Number(number) => exactly(number.to_exact()),
+            Constant::Hundred => exactly(Exact::from_integer(100)),
+            Constant::Gas => exactly(expression::GAS_CONSTANT.to_exact()),
+            Constant::Coefficient { count, .. } => exactly(Exact::from_integer((*count).into())),
             Constant::MolarMass(formula) => {
                 let words = self.inputs.words;
                 let mass = self.inputs.weights.molar_mass(formula).map_err(|element| {
@@ -298,11 +304,6 @@ impl Fold<'_> {
         })
     }
 
-    /// A value that nothing limits and nothing changes.
-    fn exactly(exact: Exact) -> Value {
-        Value { exact, ..one() }
-    }
-
     /// Says which quantity was zero.
     fn why_zero(&self, divisor: &Expression) -> String {
         let words = self.inputs.words;
@@ -322,7 +323,7 @@ impl Value {
         Self {
             exact,
             figures,
-            slopes: BTreeMap::from([(variable, 1.0)]),
+            slopes: Slopes::of(variable),
             smallest: Vec::new(),
         }
     }
@@ -337,8 +338,8 @@ fn vapour_pressure(words: &Words, celsius: &Value) -> Result<Value, Obstacle> {
             highest = water::HIGHEST
         )));
     };
-    let mut slopes = BTreeMap::new();
-    add_slopes(&mut slopes, &celsius.slopes, rise);
+    let mut slopes = Slopes::default();
+    slopes.add(&celsius.slopes, rise);
     Ok(Value {
         exact: pressure,
         figures: Figures::Places(2),

@@ -1,5 +1,7 @@
 //! One wrong answer on the bench: what a slip may look at, and the building blocks that slips are made of.
 
+use std::ops::Deref;
+
 use crate::answers::given::Number;
 use crate::chem::Equation;
 use crate::chem::Formula;
@@ -15,12 +17,19 @@ use crate::working::Step;
 use crate::working::StepId;
 use crate::working::line::Line;
 
-/// A wrong answer with everything it may have come from.
-pub struct Bench<'a> {
+/// What the slips of a lab have in common, whatever was read and answered.
+#[derive(Clone, Copy)]
+pub struct Layout<'a> {
     /// The lab.
     pub lab: &'a Lab,
     /// Its steps.
     pub graph: &'a Graph,
+}
+
+/// A wrong answer with everything it may have come from.
+pub struct Bench<'a> {
+    /// The lab and its steps.
+    pub layout: Layout<'a>,
     /// The readings.
     pub record: &'a Record,
     /// The student's line, with every earlier answer standing in.
@@ -37,7 +46,25 @@ pub struct Bench<'a> {
     pub other_trials: &'a [f64],
 }
 
-impl<'a> Bench<'a> {
+impl<'a> Deref for Bench<'a> {
+    type Target = Layout<'a>;
+
+    fn deref(&self) -> &Layout<'a> {
+        &self.layout
+    }
+}
+
+impl Bench<'_> {
+    /// The reactant that runs out first on the student's line.
+    pub(super) fn limiting(&self, at: StepId) -> Option<usize> {
+        match self.limiting_step(at) {
+            Some(step) => self.line.limiting(step, None).first().copied(),
+            None => self.reactants().first().copied(),
+        }
+    }
+}
+
+impl<'a> Layout<'a> {
     /// A step's definition.
     pub(super) fn of(&self, at: StepId) -> &'a Step {
         self.graph.step(at)
@@ -80,14 +107,6 @@ impl<'a> Bench<'a> {
                     && self.graph.of_kind(Kind::Moles(*index)).is_some()
             })
             .collect()
-    }
-
-    /// The reactant that runs out first on the student's line.
-    pub(super) fn limiting(&self, at: StepId) -> Option<usize> {
-        match self.limiting_step(at) {
-            Some(step) => self.line.limiting(step, None).first().copied(),
-            None => self.reactants().first().copied(),
-        }
     }
 
     /// The moles of a reactant at the start.

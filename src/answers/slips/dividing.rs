@@ -4,6 +4,7 @@ use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
+use crate::answers::slips::bench::Layout;
 use crate::answers::slips::bench::decimal;
 use crate::answers::slips::bench::number;
 use crate::answers::slips::bench::variants;
@@ -157,7 +158,7 @@ fn exponent_sign(bench: &Bench<'_>) -> Vec<f64> {
 
 /// A step of moles that divides a mass by a molar mass, put other ways.
 fn quotients(
-    bench: &Bench<'_>,
+    bench: &Layout<'_>,
     at: StepId,
     ways: impl Fn(Expression, Expression) -> Vec<Expression>,
 ) -> Vec<Expression> {
@@ -172,7 +173,7 @@ fn quotients(
 
 /// A step that turns moles into grams, put another way.
 fn products(
-    bench: &Bench<'_>,
+    bench: &Layout<'_>,
     at: StepId,
     way: impl Fn(Expression, Expression) -> Expression,
 ) -> Vec<Expression> {
@@ -200,7 +201,7 @@ fn unpurified(expression: &Expression) -> &Expression {
 }
 
 /// The volumes a step uses.
-fn volumes(bench: &Bench<'_>, at: StepId) -> Vec<Expression> {
+fn volumes(bench: &Layout<'_>, at: StepId) -> Vec<Expression> {
     let readings = bench.of(at).expression.readings();
     let volume =
         |reading: &usize| bench.graph.readings.get(*reading) == Some(&Unit::Litre.dimension());
@@ -211,7 +212,7 @@ fn volumes(bench: &Bench<'_>, at: StepId) -> Vec<Expression> {
         .collect()
 }
 
-fn has_volume(bench: &Bench<'_>, expression: &Expression) -> bool {
+fn has_volume(bench: &Layout<'_>, expression: &Expression) -> bool {
     bench
         .graph
         .dimension(expression)

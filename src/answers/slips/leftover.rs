@@ -5,6 +5,7 @@ use crate::answers::slips::Slip;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::in_ratio;
 use crate::answers::slips::bench::molar_mass;
+use crate::answers::slips::by_line;
 use crate::answers::slips::slip;
 use crate::measure::Unit;
 use crate::working::Expression;
@@ -15,7 +16,7 @@ use crate::working::StepId;
 const OF: Family = Family::Ratio;
 
 pub(super) const SLIPS: &[Slip] = &[
-    slip(OF, "leftover-in-moles", "Is that in grams?", |bench, at| {
+    by_line(OF, "leftover-in-moles", "Is that in grams?", |bench, at| {
         left_moles(bench, at, |_, moles| vec![moles])
     }),
     slip(
@@ -52,13 +53,13 @@ pub(super) const SLIPS: &[Slip] = &[
                 .collect()
         },
     ),
-    slip(
+    by_line(
         OF,
         "leftover-with-another-molar-mass",
         "Which substance is left, and whose molar mass did you use for it?",
         |bench, at| {
-            let formulas = bench.formulas(at);
             left_moles(bench, at, |r, moles| {
+                let formulas = bench.formulas(at);
                 let own = &bench.lab.substances[r];
                 let others = formulas.iter().filter(|formula| {
                     !formula.same_substance(own.weighed_as.as_ref().unwrap_or(&own.formula))
@@ -83,7 +84,7 @@ pub(super) const SLIPS: &[Slip] = &[
             _ => Vec::new(),
         },
     ),
-    slip(
+    by_line(
         OF,
         "coefficient-in-the-leftover",
         "A molar mass belongs to one mole: did the number in front of the formula slip into it?",

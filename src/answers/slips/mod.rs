@@ -14,8 +14,8 @@ mod reading;
 mod trials;
 mod writing;
 
-use crate::answers::judge::is_difference;
 use crate::answers::slips::bench::Bench;
+use crate::answers::slips::bench::Layout;
 use crate::lab::Lab;
 use crate::record::Record;
 use crate::words::Words;
@@ -62,8 +62,11 @@ pub enum Family {
 /// How a wrong value arises.
 #[derive(Clone, Copy)]
 pub(in crate::answers) enum Way {
-    /// A step, the one answered or an unanswered one before it, worked one of these ways.
-    Step(fn(&Bench<'_>, StepId) -> Vec<Expression>),
+    /// A step, the one answered or an unanswered one before it, worked one of these ways, the same in every record of
+    /// the lab.
+    Step(fn(&Layout<'_>, StepId) -> Vec<Expression>),
+    /// The same for ways that follow from readings and answers.
+    Line(fn(&Bench<'_>, StepId) -> Vec<Expression>),
     /// The answer itself is one of these values; told from others by all its digits.
     Answer(fn(&Bench<'_>) -> Vec<f64>),
     /// Judged beside the value: unit and figures.
@@ -75,7 +78,7 @@ const fn slip(
     family: Family,
     id: &'static str,
     prompt: &'static str,
-    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
+    way: fn(&Layout<'_>, StepId) -> Vec<Expression>,
 ) -> Slip {
     Slip {
         id,
@@ -83,6 +86,55 @@ const fn slip(
         family,
         way: Way::Step(way),
     }
+}
+
+/// A slip that works a step another way, told by what was read and answered.
+const fn by_line(
+    family: Family,
+    id: &'static str,
+    prompt: &'static str,
+    way: fn(&Bench<'_>, StepId) -> Vec<Expression>,
+) -> Slip {
+    Slip {
+        id,
+        prompt,
+        family,
+        way: Way::Line(way),
+    }
+}
+
+/// The wrong ways of every slip to work a step, in the order of [`all`]; those of the lab are looked for once.
+fn of_the_lab(layout: Layout<'_>, at: StepId) -> &[Vec<Expression>] {
+    layout.graph.wrong_ways(at, || {
+        let ways = |slip: &Slip| match slip.way {
+            Way::Step(ways) => ways(&layout, at),
+            Way::Line(_) | Way::Answer(_) | Way::Beside => Vec::new(),
+        };
+        all().map(ways).collect()
+    })
+}
+
+/// Whether a slip, by its place in [`all`], works one of the steps in a way that fits.
+fn any_way(
+    (place, slip): (usize, &Slip),
+    bench: &Bench<'_>,
+    steps: &[(StepId, &[Vec<Expression>])],
+    fits: impl Fn(Rewrite<'_>) -> bool,
+) -> bool {
+    steps.iter().any(|(at, known)| {
+        let any = |ways: &[Expression]| {
+            let rewrite = |expression| Rewrite {
+                at: *at,
+                expression,
+            };
+            ways.iter().any(|expression| fits(rewrite(expression)))
+        };
+        match slip.way {
+            Way::Step(_) => any(&known[place]),
+            Way::Line(ways) => any(&ways(bench, *at)),
+            Way::Answer(_) | Way::Beside => false,
+        }
+    })
 }
 
 impl Slip {
@@ -140,38 +192,43 @@ pub(in crate::answers) fn matching(bench: &Bench<'_>, only_rounding: bool) -> Ve
     if bench.number.value == 0.0 {
         return Vec::new();
     }
-    let steps = open_steps(bench.graph, bench.line, bench.step);
-    let slips = all().filter(|slip| !only_rounding || slip.family == Family::Writing);
-    slips.filter(|slip| gives(slip, bench, &steps)).collect()
+    let steps = with_ways(bench);
+    all()
+        .enumerate()
+        .filter(|(_, slip)| !only_rounding || slip.family == Family::Writing)
+        .filter(|(place, slip)| gives((*place, slip), bench, &steps))
+        .map(|(_, slip)| slip)
+        .collect()
+}
+
+/// The steps that a slip may have been made in, each with the wrong ways of the lab to work it.
+fn with_ways<'a>(bench: &Bench<'a>) -> Vec<(StepId, &'a [Vec<Expression>])> {
+    let steps = open_steps(bench.graph, bench.line, bench.step).into_iter();
+    steps.map(|at| (at, of_the_lab(bench.layout, at))).collect()
 }
 
 /// Whether a slip gives the answer on the bench.
-fn gives(slip: &Slip, bench: &Bench<'_>, steps: &[StepId]) -> bool {
+fn gives(
+    (place, slip): (usize, &Slip),
+    bench: &Bench<'_>,
+    steps: &[(StepId, &[Vec<Expression>])],
+) -> bool {
     let number = bench.number;
-    let exact = is_difference(bench.graph, &bench.graph.step(bench.step).expression);
     let fits = |value: f64, variants: f64| {
         let width = number.half + variants * value.abs();
         let near = |other: f64| (value - other).abs() <= width + 1e-9 * value.abs();
         // A value that cannot be told from the right one is no slip.
         value.is_finite() && near(number.value) && !near(bench.right) && !near(bench.key)
     };
-    match slip.way {
-        Way::Beside => false,
-        Way::Answer(values) => values(bench).into_iter().any(|value| fits(value, 0.0)),
-        Way::Step(ways) => steps.iter().any(|at| {
-            ways(bench, *at).iter().any(|expression| {
-                let rewrite = Rewrite {
-                    at: *at,
-                    expression,
-                };
-                let variants = if exact { 0.0 } else { MOLAR_MASS_VARIANTS };
-                bench
-                    .line
-                    .rewritten(bench.step, rewrite)
-                    .is_some_and(|value| fits(value, variants))
-            })
-        }),
+    if let Way::Answer(values) = slip.way {
+        return values(bench).into_iter().any(|value| fits(value, 0.0));
     }
+    let exact = bench.graph.uses(bench.step).is_difference;
+    let variants = if exact { 0.0 } else { MOLAR_MASS_VARIANTS };
+    any_way((place, slip), bench, steps, |rewrite| {
+        let value = bench.line.rewritten(bench.step, rewrite);
+        value.is_some_and(|value| fits(value, variants))
+    })
 }
 
 /// The wrong values a slip leads to at a step, when nothing else is answered, for an answer of so many figures; in the
@@ -193,8 +250,7 @@ pub fn wrong_values(
     };
     let number = crate::answers::given::Number::rounded(right, figures);
     let bench = Bench {
-        lab,
-        graph,
+        layout: Layout { lab, graph },
         record,
         line: &line,
         step,
@@ -203,27 +259,25 @@ pub fn wrong_values(
         right,
         other_trials: &[],
     };
-    match slip.way {
-        Way::Beside => Vec::new(),
-        Way::Answer(values) => values(&bench),
-        Way::Step(ways) => open_steps(graph, &line, step)
-            .into_iter()
-            .flat_map(|at| {
-                ways(&bench, at)
-                    .into_iter()
-                    .map(move |expression| (at, expression))
-            })
-            .filter_map(|(at, expression)| {
-                line.rewritten(
-                    step,
-                    Rewrite {
-                        at,
-                        expression: &expression,
-                    },
-                )
-            })
-            .collect(),
-    }
+    let ways: &dyn Fn(StepId) -> Vec<Expression> = match &slip.way {
+        Way::Beside => return Vec::new(),
+        Way::Answer(values) => return values(&bench),
+        Way::Step(ways) => &|at| ways(&bench, at),
+        Way::Line(ways) => &|at| ways(&bench, at),
+    };
+    open_steps(graph, &line, step)
+        .into_iter()
+        .flat_map(|at| ways(at).into_iter().map(move |expression| (at, expression)))
+        .filter_map(|(at, expression)| {
+            line.rewritten(
+                step,
+                Rewrite {
+                    at,
+                    expression: &expression,
+                },
+            )
+        })
+        .collect()
 }
 
 /// The slips by which another reactant would seem to run out first.
@@ -244,8 +298,7 @@ pub(in crate::answers) fn matching_reactant(
     };
     let right = line.worked(step, Habit::Full).unwrap_or(f64::NAN);
     let bench = Bench {
-        lab,
-        graph,
+        layout: Layout { lab, graph },
         record,
         line,
         step,
@@ -254,30 +307,20 @@ pub(in crate::answers) fn matching_reactant(
         right,
         other_trials: &[],
     };
-    let steps = open_steps(graph, line, step);
+    let steps = with_ways(&bench);
+    let leads = |rewrite: Rewrite<'_>| {
+        if rewrite.at == step {
+            // A choice by a wrong rule: the share of the one chosen.
+            let value = line.rewritten(step, rewrite);
+            named.len() == 1 && value.is_some() && value == share(graph, line, step, named[0])
+        } else {
+            line.limiting(step, Some(rewrite)) == named
+        }
+    };
     let mut found: Vec<&Slip> = all()
-        .filter(|slip| {
-            let Way::Step(ways) = slip.way else {
-                return false;
-            };
-            steps.iter().any(|at| {
-                ways(&bench, *at).iter().any(|expression| {
-                    let rewrite = Rewrite {
-                        at: *at,
-                        expression,
-                    };
-                    if *at == step {
-                        // A choice by a wrong rule: the share of the one chosen.
-                        let value = line.rewritten(step, rewrite);
-                        named.len() == 1
-                            && value.is_some()
-                            && value == share(graph, line, step, named[0])
-                    } else {
-                        line.limiting(step, Some(rewrite)) == named
-                    }
-                })
-            })
-        })
+        .enumerate()
+        .filter(|(place, slip)| any_way((*place, slip), &bench, &steps, leads))
+        .map(|(_, slip)| slip)
         .collect();
     // A choice by a wrong rule is the plain reading of a wrong choice.
     if found.iter().any(|slip| slip.id.starts_with("limiting-by-")) {
@@ -302,9 +345,9 @@ fn open_steps(graph: &Graph, line: &Line<'_>, step: StepId) -> Vec<StepId> {
     let mut found = vec![step];
     let mut place = 0;
     while place < found.len() {
-        for earlier in graph.step(found[place]).expression.steps() {
-            if line.answer(earlier).is_none() && !found.contains(&earlier) {
-                found.push(earlier);
+        for earlier in &graph.uses(found[place]).steps {
+            if line.answer(*earlier).is_none() && !found.contains(earlier) {
+                found.push(*earlier);
             }
         }
         place += 1;

@@ -2,7 +2,7 @@
 
 use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
-use crate::answers::slips::bench::Bench;
+use crate::answers::slips::bench::Layout;
 use crate::answers::slips::bench::decimal;
 use crate::answers::slips::bench::molar_mass;
 use crate::answers::slips::bench::number;
@@ -242,7 +242,7 @@ const LOOK_ALIKES: &[(&str, &str)] = &[
 
 /// Every molar mass in a step, put other ways.
 fn masses(
-    bench: &Bench<'_>,
+    bench: &Layout<'_>,
     at: StepId,
     ways: impl Fn(&Formula) -> Vec<Expression>,
 ) -> Vec<Expression> {
@@ -254,7 +254,7 @@ fn masses(
 
 /// Every molar mass of a hydrate in a step, put other ways by its anhydrous formula and its number of waters.
 fn hydrates(
-    bench: &Bench<'_>,
+    bench: &Layout<'_>,
     at: StepId,
     ways: impl Fn(&Formula, u32) -> Vec<Expression>,
 ) -> Vec<Expression> {
@@ -265,7 +265,7 @@ fn hydrates(
 }
 
 /// The formulas of the equation, of what is weighed, and of every molar mass in the working.
-fn every_formula(bench: &Bench<'_>, at: StepId) -> Vec<Formula> {
+fn every_formula(bench: &Layout<'_>, at: StepId) -> Vec<Formula> {
     let mut found = bench.formulas(at);
     for step in bench.graph.steps() {
         step.expression.visit(&mut |part| {

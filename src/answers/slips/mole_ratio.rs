@@ -3,7 +3,7 @@
 use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
-use crate::answers::slips::bench::Bench;
+use crate::answers::slips::bench::Layout;
 use crate::answers::slips::bench::number;
 use crate::answers::slips::slip;
 use crate::working::Expression;
@@ -113,7 +113,7 @@ pub(super) const SLIPS: &[Slip] = &[
 ];
 
 /// The product and the reactant that a step compares.
-fn is_ratio(bench: &Bench<'_>, at: StepId) -> Option<(usize, usize)> {
+fn is_ratio(bench: &Layout<'_>, at: StepId) -> Option<(usize, usize)> {
     match bench.of(at).kind {
         Kind::Ratio(p, r) => Some((p, r)),
         _ => None,
@@ -121,7 +121,7 @@ fn is_ratio(bench: &Bench<'_>, at: StepId) -> Option<(usize, usize)> {
 }
 
 fn of(
-    bench: &Bench<'_>,
+    bench: &Layout<'_>,
     at: StepId,
     way: impl Fn(usize, usize) -> Option<Expression>,
 ) -> Vec<Expression> {
@@ -131,6 +131,6 @@ fn of(
         .collect()
 }
 
-fn pair(bench: &Bench<'_>, above: Kind, below: Kind) -> Option<Expression> {
+fn pair(bench: &Layout<'_>, above: Kind, below: Kind) -> Option<Expression> {
     Some(bench.step(above)?.over(bench.step(below)?))
 }

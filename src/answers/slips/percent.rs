@@ -4,7 +4,9 @@ use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
+use crate::answers::slips::bench::Layout;
 use crate::answers::slips::bench::number;
+use crate::answers::slips::by_line;
 use crate::answers::slips::slip;
 use crate::measure::Unit;
 use crate::working::Expression;
@@ -172,7 +174,7 @@ pub(super) const SLIPS: &[Slip] = &[
             })
         },
     ),
-    slip(
+    by_line(
         OF,
         "percent-capped",
         "A percent above a hundred is information: what could make the solid too heavy?",
@@ -215,26 +217,25 @@ fn both_signs(expression: Expression) -> Vec<Expression> {
 
 /// Ways of a percent yield from the product, what was collected and what could form.
 fn yields(
-    bench: &Bench<'_>,
+    bench: &Layout<'_>,
     at: StepId,
     ways: impl Fn(usize, Expression, Expression) -> Vec<Expression>,
 ) -> Vec<Expression> {
     let Kind::PercentYield(p) = bench.of(at).kind else {
         return Vec::new();
     };
-    let steps = bench.of(at).expression.steps();
-    match steps[..] {
+    match bench.graph.uses(at).steps[..] {
         [collected, theory] => ways(p, Expression::Step(collected), Expression::Step(theory)),
         _ => Vec::new(),
     }
 }
 
 /// What a percent error compares: the value found and the one it should be.
-fn compared(bench: &Bench<'_>, at: StepId) -> Option<(Expression, Expression)> {
+fn compared(bench: &Layout<'_>, at: StepId) -> Option<(Expression, Expression)> {
     if !matches!(bench.of(at).kind, Kind::LeftError(_) | Kind::FindError(_)) {
         return None;
     }
-    match bench.of(at).expression.steps()[..] {
+    match bench.graph.uses(at).steps[..] {
         [found, right] => Some((Expression::Step(found), Expression::Step(right))),
         _ => None,
     }

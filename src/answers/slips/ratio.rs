@@ -3,8 +3,10 @@
 use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::bench::Bench;
+use crate::answers::slips::bench::Layout;
 use crate::answers::slips::bench::in_ratio;
 use crate::answers::slips::bench::molar_mass;
+use crate::answers::slips::by_line;
 use crate::answers::slips::slip;
 use crate::measure::Unit;
 use crate::working::Expression;
@@ -15,13 +17,13 @@ use crate::working::StepId;
 const OF: Family = Family::Ratio;
 
 pub(super) const SLIPS: &[Slip] = &[
-    slip(
+    by_line(
         OF,
         "ratio-ignored",
         "What do the numbers in front of the formulas say about how many moles go with how many?",
         |bench, at| predicted(bench, at, |l, _, _| bench.moles(l).into_iter().collect()),
     ),
-    slip(
+    by_line(
         OF,
         "ratio-turned-over",
         "Which substance do you come from and which do you go to: whose number is on top?",
@@ -35,13 +37,13 @@ pub(super) const SLIPS: &[Slip] = &[
             })
         },
     ),
-    slip(
+    by_line(
         OF,
         "another-ratio",
         "Which two substances are you linking, and which numbers stand in front of these two?",
         |bench, at| {
-            let counts = coefficients(bench, at);
             predicted(bench, at, |l, own, target| {
+                let counts = coefficients(bench, at);
                 let mut ways = Vec::new();
                 for top in &counts {
                     for bottom in &counts {
@@ -57,7 +59,7 @@ pub(super) const SLIPS: &[Slip] = &[
             })
         },
     ),
-    slip(
+    by_line(
         OF,
         "coefficients-on-grams",
         "Do the numbers in front of the formulas compare grams, or particles?",
@@ -71,7 +73,7 @@ pub(super) const SLIPS: &[Slip] = &[
             })
         },
     ),
-    slip(
+    by_line(
         OF,
         "mass-for-mass",
         "Can a gram of one substance become a gram of another: what else is in it?",
@@ -81,19 +83,19 @@ pub(super) const SLIPS: &[Slip] = &[
             })
         },
     ),
-    slip(
+    by_line(
         OF,
         "limiting-by-grams",
         "Compare moles, not grams, and then ask how many of each the equation needs.",
         |bench, at| chosen(bench, at, |r| bench.step(Kind::Mass(r))),
     ),
-    slip(
+    by_line(
         OF,
         "limiting-by-moles",
         "Fewer moles need not run out first: how many of them does one run of the equation take?",
         |bench, at| chosen(bench, at, |r| bench.moles(r)),
     ),
-    slip(
+    by_line(
         OF,
         "from-the-excess-reactant",
         "Could that much form before the other reactant has run out?",
@@ -126,12 +128,15 @@ pub(super) const SLIPS: &[Slip] = &[
             }
         },
     ),
-    slip(
+    by_line(
         OF,
         "another-product",
         "Which product did you collect and weigh?",
         |bench, at| {
-            let (Kind::Theoretical(p), Some(l)) = (bench.of(at).kind, bench.limiting(at)) else {
+            let Kind::Theoretical(p) = bench.of(at).kind else {
+                return Vec::new();
+            };
+            let Some(l) = bench.limiting(at) else {
                 return Vec::new();
             };
             let (Some(moles), Some(own)) = (bench.moles(l), bench.coefficient(at, l)) else {
@@ -154,7 +159,7 @@ pub(super) const SLIPS: &[Slip] = &[
                 .collect()
         },
     ),
-    slip(
+    by_line(
         OF,
         "another-equation",
         "Check the charges and the balance of the equation before you use its numbers.",
@@ -209,7 +214,7 @@ pub(super) const SLIPS: &[Slip] = &[
 ];
 
 /// The substance a predicted amount is of.
-fn target_of(bench: &Bench<'_>, at: StepId) -> Option<usize> {
+fn target_of(bench: &Layout<'_>, at: StepId) -> Option<usize> {
     match bench.of(at).kind {
         Kind::Theoretical(q) | Kind::Needed(q) => Some(q),
         _ => None,
@@ -255,7 +260,10 @@ fn in_grams(
 
 /// What a step would predict from a reactant that does not run out.
 fn from_others(bench: &Bench<'_>, at: StepId) -> Vec<Expression> {
-    let (Some(target), Some(l)) = (target_of(bench, at), bench.limiting(at)) else {
+    let Some(target) = target_of(bench, at) else {
+        return Vec::new();
+    };
+    let Some(l) = bench.limiting(at) else {
         return Vec::new();
     };
     let others = bench
@@ -298,7 +306,7 @@ fn chosen(
 }
 
 /// Every coefficient of the equation, each once.
-fn coefficients(bench: &Bench<'_>, at: StepId) -> Vec<u32> {
+fn coefficients(bench: &Layout<'_>, at: StepId) -> Vec<u32> {
     let equation = bench.equation(at);
     let mut counts: Vec<u32> = equation
         .reactants

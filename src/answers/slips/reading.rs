@@ -1,13 +1,14 @@
 //! Slips in taking readings from the sheet and subtracting them.
 
-use crate::answers::judge::is_difference;
 use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
+use crate::answers::slips::bench::Layout;
 use crate::answers::slips::bench::decimal;
 use crate::answers::slips::bench::number;
 use crate::answers::slips::bench::variants;
+use crate::answers::slips::by_line;
 use crate::answers::slips::slip;
 use crate::measure::Decimal;
 use crate::measure::Typed;
@@ -78,10 +79,10 @@ pub(super) const SLIPS: &[Slip] = &[
         "other-full-vessel",
         "Do both readings belong to the same vessel, once with and once without its content?",
         |bench, at| {
-            let gross = full_vessels(bench);
-            if !is_difference(bench.graph, &bench.of(at).expression) {
+            if !bench.graph.uses(at).is_difference {
                 return Vec::new();
             }
+            let gross = full_vessels(bench);
             let pair = |a: &usize| {
                 let a = *a;
                 gross
@@ -93,7 +94,7 @@ pub(super) const SLIPS: &[Slip] = &[
             gross.iter().flat_map(pair).collect()
         },
     ),
-    slip(
+    by_line(
         OF,
         "first-drying",
         "This vessel was weighed more than once: which reading was taken when the drying was finished?",
@@ -103,7 +104,7 @@ pub(super) const SLIPS: &[Slip] = &[
             })
         },
     ),
-    slip(
+    by_line(
         OF,
         "earlier-drying",
         "The mass was still falling at that weighing: which reading shows that it had stopped?",
@@ -117,7 +118,7 @@ pub(super) const SLIPS: &[Slip] = &[
             })
         },
     ),
-    slip(
+    by_line(
         OF,
         "dryings-averaged",
         "Are the dryings repeats of one value, or steps on the way to it?",
@@ -186,7 +187,7 @@ pub(super) const SLIPS: &[Slip] = &[
         family: OF,
         way: Way::Answer(swapped),
     },
-    slip(
+    by_line(
         OF,
         "reading-digits-swapped",
         "Compare the readings you used with the sheet, digit by digit.",
@@ -196,7 +197,7 @@ pub(super) const SLIPS: &[Slip] = &[
             })
         },
     ),
-    slip(
+    by_line(
         OF,
         "reading-digit-lost",
         "Is a digit missing in one of the readings you used?",
@@ -249,7 +250,7 @@ fn reading_of(expression: &Expression) -> Option<usize> {
 
 /// Every difference whose second part is a reading, put other ways.
 fn differences(
-    bench: &Bench<'_>,
+    bench: &Layout<'_>,
     at: StepId,
     ways: impl Fn(&Expression, &Expression) -> Vec<Expression>,
 ) -> Vec<Expression> {
@@ -260,7 +261,7 @@ fn differences(
 }
 
 /// Readings that something is subtracted from.
-fn full_vessels(bench: &Bench<'_>) -> Vec<usize> {
+fn full_vessels(bench: &Layout<'_>) -> Vec<usize> {
     let mut found = Vec::new();
     for step in bench.graph.steps() {
         step.expression.visit(&mut |part| {
@@ -281,6 +282,14 @@ fn series(
     at: StepId,
     ways: impl Fn(&[Decimal]) -> Vec<Expression>,
 ) -> Vec<Expression> {
+    let read = &bench.record.readings;
+    let is_series = |reading: &usize| {
+        read.get(*reading)
+            .is_some_and(|r| r.values().nth(1).is_some())
+    };
+    if !bench.graph.uses(at).readings.iter().any(is_series) {
+        return Vec::new();
+    }
     variants(&bench.of(at).expression, &|part| {
         let Some(recorded) =
             reading_of(part).and_then(|reading| bench.record.readings.get(reading))
@@ -302,7 +311,7 @@ fn readings(
     at: StepId,
     ways: impl Fn(Decimal) -> Vec<Expression>,
 ) -> Vec<Expression> {
-    if at != bench.step || !is_difference(bench.graph, &bench.of(at).expression) {
+    if at != bench.step || !bench.graph.uses(at).is_difference {
         return Vec::new();
     }
     variants(&bench.of(at).expression, &|part| {

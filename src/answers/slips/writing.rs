@@ -4,16 +4,15 @@ use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
-use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::rounding;
-use crate::working::Constant;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::line::Habit;
-use crate::working::line::Rewrite;
+use crate::working::line::Standing;
+use crate::working::line::number_of;
 use crate::working::line::to_decimals;
 use crate::working::line::to_figures;
 
@@ -75,28 +74,27 @@ pub(super) const SLIPS: &[Slip] = &[
 /// What the answer would be if an earlier value were rounded to one or two figures, or to two or three decimals.
 fn rounded_early(bench: &Bench<'_>) -> Vec<f64> {
     let mut values = Vec::new();
+    let mut line = bench.line.clone();
     for at in earlier(bench) {
         // A student may round the long number of the calculator, or the one written down.
         let written = bench.line.value(&Expression::Step(at));
-        for value in written
-            .into_iter()
-            .chain(bench.line.worked(at, Habit::Full))
-        {
+        let long = bench.line.worked(at, Habit::Full);
+        for value in written.into_iter().chain(long.filter(|_| long != written)) {
             for rounded in [
                 to_figures(value, 1),
                 to_figures(value, 2),
                 to_decimals(value, 2),
                 to_decimals(value, 3),
             ] {
-                let Some(expression) = constant(rounded).filter(|_| rounded != 0.0) else {
-                    continue;
-                };
-                let rewrite = Rewrite {
-                    at,
-                    expression: &expression,
-                };
-                values.extend(bench.line.rewritten(bench.step, rewrite));
+                if let Some(number) = in_decimals(rounded).filter(|_| rounded != 0.0) {
+                    line.stand_in(at, Standing::Number(number));
+                    values.extend(line.worked(bench.step, Habit::Full));
+                }
             }
+        }
+        line.without(at);
+        if let Some(answer) = bench.line.answer(at) {
+            line.stand_in(at, answer.clone());
         }
     }
     values
@@ -105,10 +103,10 @@ fn rounded_early(bench: &Bench<'_>) -> Vec<f64> {
 /// Every earlier step whose value a student may have rounded on the way: amounts and masses, not molar masses.
 fn earlier(bench: &Bench<'_>) -> Vec<StepId> {
     let mut found: Vec<StepId> = Vec::new();
-    let mut to_see = bench.of(bench.step).expression.steps();
+    let mut to_see = bench.graph.uses(bench.step).steps.clone();
     while let Some(step) = to_see.pop() {
         if !found.contains(&step) {
-            to_see.extend(bench.of(step).expression.steps());
+            to_see.extend(&bench.graph.uses(step).steps);
             found.push(step);
         }
     }
@@ -126,8 +124,42 @@ fn earlier(bench: &Bench<'_>) -> Vec<StepId> {
     found
 }
 
-fn constant(value: f64) -> Option<Expression> {
+/// A rounded number as its decimal digits say it, to twelve figures; `None` where it is no number.
+fn in_decimals(value: f64) -> Option<f64> {
+    // Its few digits over a power of ten that is exact in floating point: it is the nearest number to them already.
+    if (1e-9..1e9).contains(&value.abs()) {
+        return Some(value);
+    }
     let exact = Exact::from_float(value)?;
-    let decimal: Decimal = rounding::to_figures(&exact, 12, Rounding::HalfUp);
-    Some(Expression::Constant(Constant::Number(decimal)))
+    Some(number_of(rounding::to_figures(
+        &exact,
+        12,
+        Rounding::HalfUp,
+    )))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_rounded_number_is_the_nearest_to_its_digits() {
+        for places in -8..11 {
+            for digits in (1..100).chain([123, 999, 1_001, 123_456, 999_999]) {
+                let value = f64::from(digits) * 10.0_f64.powi(-places);
+                for rounded in [
+                    to_figures(value, 1),
+                    to_figures(value, 2),
+                    to_decimals(value, 2),
+                    to_decimals(value, 3),
+                ] {
+                    if (1e-9..1e9).contains(&rounded) {
+                        let exact = Exact::from_float(rounded).unwrap();
+                        let written = rounding::to_figures(&exact, 12, Rounding::HalfUp);
+                        assert_eq!(number_of(written).to_bits(), rounded.to_bits(), "{rounded}");
+                    }
+                }
+            }
+        }
+    }
 }

@@ -8,7 +8,6 @@ use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
-use crate::say;
 
 /// Whether heating drives off nothing but the water of crystals.
 fn dries_crystals(scene: &Scene<'_>) -> bool {
@@ -204,13 +203,10 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "soot-on-crucible",
         says: "Soot settled on the crucible after it was weighed empty",
         at: |scene| more_residue(scene),
-        most: |scene, _| {
+        most: |_, _| {
             bound::grams(
                 0.02,
-                say!(
-                    scene.lab.words,
-                    "A film of soot weighs a hundredth of a gram or two at most."
-                ),
+                "A film of soot weighs a hundredth of a gram or two at most.",
             )
         },
         picture: no_picture,

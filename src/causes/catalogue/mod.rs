@@ -14,6 +14,10 @@ mod product;
 mod taken;
 mod weighing;
 
+use std::borrow::Cow;
+use std::fmt;
+use std::rc::Rc;
+
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
 use crate::lab::Lab;
@@ -55,25 +59,37 @@ pub type Bound = fn(&Scene<'_>, Effect) -> Option<Limit>;
 pub type Picture = fn(&Scene<'_>, Effect, f64) -> Option<String>;
 
 /// How much of a cause is possible.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Clone)]
 pub struct Limit {
     /// The least, in the unit of the effect's amount; 0 for nearly all causes.
     pub least: f64,
     /// The most, in the same unit.
     pub most: f64,
-    /// Where that comes from, a sentence.
-    pub why: String,
+    /// Where that comes from; put in words for the few limits that are told.
+    why: Rc<dyn Fn(&Scene<'_>) -> String>,
 }
 
 impl Limit {
-    /// An upper bound.
+    /// An upper bound, with its reason: a sentence.
     #[must_use]
-    pub const fn most(most: f64, why: String) -> Self {
+    pub fn most(most: f64, why: impl Fn(&Scene<'_>) -> String + 'static) -> Self {
         Self {
             least: 0.0,
             most,
-            why,
+            why: Rc::new(why),
         }
+    }
+
+    /// Where it comes from, a sentence.
+    #[must_use]
+    pub fn why(&self, scene: &Scene<'_>) -> String {
+        (self.why)(scene)
+    }
+}
+
+impl fmt::Debug for Limit {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}..={}", self.least, self.most)
     }
 }
 
@@ -126,33 +142,45 @@ impl Cause {
     /// One of its sentences, already in the lab's language, with the substances' names filled in.
     #[must_use]
     pub fn fill(sentence: &str, effect: Effect, scene: &Scene<'_>) -> String {
-        let first = |found: &[usize]| found.first().copied();
-        let limiting = first(&scene.limiting);
-        let product = effect.product().or_else(|| first(&scene.products));
-        let left = effect.reactant().or_else(|| first(&scene.leftovers));
-        let taken = effect.reactant().or(limiting);
-        let (ending, words) = (scene.ending(), &scene.lab.words);
-        let mut text = sentence
-            .replace("{look}", words.say(ending.look()))
-            .replace("{until}", words.say(ending.until()));
-        if let Some(index) = limiting {
-            // Dissolved, it is no crystal with its water any more.
-            text = text.replace("{dissolved}", &scene.substance(index).name);
-        }
-        for (place, index) in [
-            ("{product}", product),
-            ("{left}", left),
-            ("{taken}", taken),
-            ("{limiting}", limiting),
-        ] {
-            if text.contains(place) {
-                text = text.replace(
-                    place,
-                    index.map_or(words.say("reactant"), |index| scene.name(index)),
-                );
+        let mut text = String::with_capacity(sentence.len() + 32);
+        let mut rest = sentence;
+        while let Some((before, behind)) = rest.split_once('{') {
+            text.push_str(before);
+            let named = behind.split_once('}');
+            if let Some((value, after)) =
+                named.and_then(|(name, after)| Some((Self::place(name, effect, scene)?, after)))
+            {
+                text.push_str(&value);
+                rest = after;
+            } else {
+                text.push('{');
+                rest = behind;
             }
         }
+        text.push_str(rest);
         text
+    }
+
+    /// What stands in a place of a sentence.
+    fn place<'s>(name: &str, effect: Effect, scene: &'s Scene<'_>) -> Option<Cow<'s, str>> {
+        let words = &scene.lab.words;
+        let first = |found: &[usize]| found.first().copied();
+        let limiting = first(&scene.limiting);
+        let index = match name {
+            "look" => return Some(words.say(scene.ending().look()).into()),
+            "until" => {
+                return Some(Self::fill(words.say(scene.ending().until()), effect, scene).into());
+            }
+            // Dissolved, it is no crystal with its water any more.
+            "dissolved" => return Some(scene.substance(limiting?).name.as_str().into()),
+            "product" => effect.product().or_else(|| first(&scene.products)),
+            "left" => effect.reactant().or_else(|| first(&scene.leftovers)),
+            "taken" => effect.reactant().or(limiting),
+            "limiting" => limiting,
+            _ => return None,
+        };
+        let name = index.map_or(words.say("reactant"), |index| scene.name(index));
+        Some(name.into())
     }
 }
 

@@ -7,7 +7,6 @@ use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
-use crate::say;
 
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
@@ -84,13 +83,10 @@ pub(super) const CAUSES: &[Cause] = &[
                 scene.displaced(p) || scene.precipitate(p)
             })
         },
-        most: |scene, _| {
+        most: |_, _| {
             bound::grams(
                 0.05,
-                say!(
-                    scene.lab.words,
-                    "Even hard tap water leaves only some hundredths of a gram for each 100 mL that dries up."
-                ),
+                "Even hard tap water leaves only some hundredths of a gram for each 100 mL that dries up.",
             )
         },
         picture: no_picture,

@@ -8,7 +8,6 @@ use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
-use crate::say;
 
 /// A product too heavy or too light, a leftover too heavy or too light.
 fn any(scene: &Scene<'_>) -> Vec<Effect> {
@@ -46,15 +45,7 @@ pub(super) const CAUSES: &[Cause] = &[
                     && scene.empty(crate::working::Kind::Collected(p)).is_some()
             })
         },
-        most: |scene, _| {
-            bound::grams(
-                1.0,
-                say!(
-                    scene.lab.words,
-                    "A label or a strip of tape weighs a gram at most."
-                ),
-            )
-        },
+        most: |_, _| bound::grams(1.0, "A label or a strip of tape weighs a gram at most."),
         picture: no_picture,
         signs: &["label_added_later"],
         unless: &[],
@@ -75,13 +66,10 @@ pub(super) const CAUSES: &[Cause] = &[
             }));
             effects
         },
-        most: |scene, _| {
+        most: |_, _| {
             bound::grams(
                 0.5,
-                say!(
-                    scene.lab.words,
-                    "Half a gram is ten drops of water: that would have been seen."
-                ),
+                "Half a gram is ten drops of water: that would have been seen.",
             )
         },
         picture: picture::in_drops,
@@ -96,13 +84,10 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "weighed-warm",
         says: "The vessel was still warm when it was weighed at the end",
         at: |scene| lighter(scene, |_| true),
-        most: |scene, _| {
+        most: |_, _| {
             bound::grams(
                 0.05,
-                say!(
-                    scene.lab.words,
-                    "Warm air in and around a vessel makes it a few hundredths of a gram lighter, not more."
-                ),
+                "Warm air in and around a vessel makes it a few hundredths of a gram lighter, not more.",
             )
         },
         picture: no_picture,

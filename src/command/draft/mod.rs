@@ -308,11 +308,9 @@ fn write(
     replace: bool,
     outcome: &mut Outcome,
 ) -> Result<(), Stop> {
-    let edited = || {
-        let paths = outputs.iter().map(|(path, _)| path);
-        paths.filter(|path| keep::edited(path))
-    };
-    if let Some(path) = edited().next().filter(|_| !replace) {
+    let paths = outputs.iter().map(|(path, _)| path);
+    let edited: Vec<&PathBuf> = paths.filter(|path| keep::edited(path)).collect();
+    if let Some(path) = edited.first().filter(|_| !replace) {
         return Err(Stop::new(
             format!(
                 "{} was edited since it was drafted, or was not drafted by this program",
@@ -321,7 +319,7 @@ fn write(
             "nothing was written for this file; --replace writes it anew and keeps a copy",
         ));
     }
-    for path in edited() {
+    for path in edited {
         let copy = keep::keep(target, path).inspect_err(|_| outcome.unwritten())?;
         outcome.kept.push(copy);
     }

@@ -34,7 +34,7 @@ const ROUGHLY: &[&str] = &[
 ];
 
 /// Words in front of a time of day, in the languages built in.
-const AT: &[&str] = &["at", "um"];
+pub(super) const AT: &[&str] = &["at", "um"];
 
 /// A box while it is read.
 pub(super) struct Cursor<'t> {

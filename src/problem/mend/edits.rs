@@ -11,7 +11,7 @@ pub(super) struct Edits {
 
 /// A changed text that remembers where its bytes came from.
 #[derive(Debug, Clone)]
-pub struct Mended {
+pub(in crate::problem) struct Mended {
     /// The changed text.
     pub(in crate::problem) text: String,
     /// For each byte, and the end, the place in the first text; `None` when nothing was changed.
@@ -77,7 +77,7 @@ impl Mended {
 
     /// The place in the first text.
     #[must_use]
-    pub fn back(&self, span: &Span) -> Span {
+    pub(in crate::problem) fn back(&self, span: &Span) -> Span {
         let Some(origin) = &self.origin else {
             return span.clone();
         };

@@ -1,13 +1,13 @@
 //! A whole file mended: slips that are known by name first, then line by line whatever is left.
 
-use toml::de::DeTable;
-
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::Span;
 use crate::problem::mend::edits::Mended;
 use crate::problem::mend::mend;
+use crate::problem::tree::Line;
+use crate::problem::tree::parse;
 use crate::words::Words;
 
 /// Lines that nothing is known about are blanked one after the other, so many times.
@@ -15,14 +15,18 @@ const MOST_BLANKED: usize = 40;
 /// More slips than these in one file are not listed.
 const MOST_PROBLEMS: usize = 100;
 
-/// The text of a file with its slips of typing mended, and a problem for each in a language. A sound file stays as it is.
-#[must_use]
-pub fn mended(source: &Source, words: &Words) -> (Mended, Vec<Problem>) {
-    if DeTable::parse(&source.text).is_ok() {
-        return (Mended::unchanged(&source.text, words), Vec::new());
+/// The text of a file with its slips of typing mended, what it holds, and a problem for each slip in a language. A sound
+/// file stays as it is, and is parsed once.
+pub(in crate::problem) fn mended(
+    source: &Source,
+    words: &Words,
+) -> (Mended, Vec<Line>, Vec<Problem>) {
+    let (lines, error) = parse(&source.text);
+    if error.is_none() {
+        return (Mended::unchanged(&source.text, words), lines, Vec::new());
     }
     let (mut mended, mut problems) = mend(&source.text, words);
-    blank_the_rest(&mut mended, &mut problems);
+    let lines = blank_the_rest(&mut mended, &mut problems);
     if problems.len() > MOST_PROBLEMS {
         problems.truncate(MOST_PROBLEMS);
         problems.push(
@@ -39,14 +43,15 @@ pub fn mended(source: &Source, words: &Words) -> (Mended, Vec<Problem>) {
         let start = text.floor_char_boundary(label.span.start);
         label.span = start..text.ceil_char_boundary(label.span.end).max(start);
     }
-    (mended, problems)
+    (mended, lines, problems)
 }
 
-/// Blanks the lines that are still no TOML, one after the other.
-fn blank_the_rest(mended: &mut Mended, problems: &mut Vec<Problem>) {
+/// Blanks the lines that are still no TOML, one after the other, until the text is TOML.
+fn blank_the_rest(mended: &mut Mended, problems: &mut Vec<Problem>) -> Vec<Line> {
+    let (mut lines, mut wrong) = parse(&mended.text);
     for _ in 0..MOST_BLANKED {
-        let Err(error) = DeTable::parse(&mended.text) else {
-            return;
+        let Some(error) = &wrong else {
+            return lines;
         };
         let at = mended.text.floor_char_boundary(
             error
@@ -70,8 +75,9 @@ fn blank_the_rest(mended: &mut Mended, problems: &mut Vec<Problem>) {
                 ),
         );
         mended.blank(line);
+        (lines, wrong) = parse(&mended.text);
     }
-    if DeTable::parse(&mended.text).is_err() {
+    if wrong.is_some() {
         problems.push(
             Problem::error(
                 Code::TooManyProblems,
@@ -84,6 +90,7 @@ fn blank_the_rest(mended: &mut Mended, problems: &mut Vec<Problem>) {
             ),
         );
     }
+    lines
 }
 
 /// The line at a place, without blanks in front; when it is blank, the one before it that is not.

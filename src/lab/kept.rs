@@ -1,0 +1,38 @@
+//! Molar masses that a lab is asked for again and again, each worked out once.
+
+use std::collections::BTreeMap;
+use std::sync::Mutex;
+use std::sync::PoisonError;
+
+use crate::chem::Formula;
+use crate::lab::Lab;
+use crate::measure::rounding;
+
+/// Molar masses by formula as written, g/mol; `None` for what is no formula. A copy starts empty.
+#[derive(Debug, Default)]
+pub struct MolarMasses(Mutex<BTreeMap<String, Option<f64>>>);
+
+impl Clone for MolarMasses {
+    fn clone(&self) -> Self {
+        Self::default()
+    }
+}
+
+impl Lab {
+    /// A molar mass by the lab's atomic weights, g/mol.
+    #[must_use]
+    pub fn molar_mass(&self, formula: &str) -> Option<f64> {
+        let known = self.molar_masses.0.lock();
+        // A poisoned lock only means that another thread stopped between two formulas; the map is whole.
+        let mut known = known.unwrap_or_else(PoisonError::into_inner);
+        if let Some(mass) = known.get(formula) {
+            return *mass;
+        }
+        let mass = Formula::parse(formula)
+            .ok()
+            .and_then(|formula| self.atomic_weights.molar_mass(&formula).ok())
+            .map(|mass| rounding::to_f64(&mass));
+        known.insert(formula.to_owned(), mass);
+        mass
+    }
+}
