@@ -89,13 +89,23 @@ impl Equation {
     pub fn find(&self, formula: &Formula) -> Option<(&Species, bool)> {
         let reactants = self.reactants.iter().map(|species| (species, true));
         let all = reactants.chain(self.products.iter().map(|species| (species, false)));
-        all.filter(|(species, _)| species.formula.same_substance(formula))
-            .min_by_key(|(species, _)| {
-                (
-                    species.formula.plain() != formula.plain(),
-                    species.formula.state() != formula.state(),
-                )
-            })
+        let mut best: Option<(u8, (&Species, bool))> = None;
+        for found in all {
+            let known = &found.0.formula;
+            let alike = known.plain() == formula.plain();
+            // What is written the same way has the same atoms.
+            if !alike && !known.same_substance(formula) {
+                continue;
+            }
+            let apart = 2 * u8::from(!alike) + u8::from(known.state() != formula.state());
+            if apart == 0 {
+                return Some(found);
+            }
+            if best.is_none_or(|(nearest, _)| apart < nearest) {
+                best = Some((apart, found));
+            }
+        }
+        best.map(|(_, found)| found)
     }
 
     /// Reads an equation without arrows for gases and precipitates.

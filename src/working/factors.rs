@@ -328,11 +328,7 @@ impl Layout<'_, '_> {
             _ => {
                 let amount = step_amount(scene, id);
                 self.give(given_step(scene, id, &amount));
-                self.push(
-                    symbol(scene.lab, scene.graph, id),
-                    Body::Plain(amount),
-                    over,
-                );
+                self.push(symbol(scene, id), Body::Plain(amount), over);
             }
         }
     }

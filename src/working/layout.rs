@@ -42,7 +42,7 @@ pub(in crate::working) fn product(mut factors: Vec<Math>) -> Math {
         0 => Math::Number("1".to_owned()),
         1 => factors.remove(0),
         _ => {
-            let mut row = Vec::new();
+            let mut row = Vec::with_capacity(2 * factors.len() - 1);
             for (place, factor) in factors.into_iter().enumerate() {
                 if place > 0 {
                     row.push(Math::Operator("×"));
@@ -147,6 +147,22 @@ impl Layout<'_, '_> {
 
     /// The relation in symbols, and the numbers put in.
     pub(in crate::working) fn written(mut self) -> (Math, Math) {
+        // One quantity by itself needs no layout.
+        if let [
+            Factor {
+                body: Body::Plain(_),
+                over: false,
+                ..
+            },
+        ] = self.factors[..]
+            && let Some(Factor {
+                symbol,
+                body: Body::Plain(amount),
+                ..
+            }) = self.factors.pop()
+        {
+            return (symbol, math_of(amount, false));
+        }
         (self.symbols(), self.numbers())
     }
 
@@ -217,7 +233,7 @@ impl Layout<'_, '_> {
     /// For each factor, whether its own unit and that of its lower half cancel against another's.
     fn cancelled(&self) -> Vec<(bool, bool)> {
         let mut struck = vec![(false, false); self.factors.len()];
-        let mut places = Vec::new();
+        let mut places = Vec::with_capacity(2 * self.factors.len());
         for (index, factor) in self.factors.iter().enumerate() {
             match &factor.body {
                 Body::Plain(amount) => places.push((index, false, factor.over, amount)),

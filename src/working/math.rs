@@ -110,7 +110,7 @@ impl Chain {
                 self.left.plain(out);
                 width = out[start..].chars().count();
             } else {
-                out.extend(std::iter::repeat_n(' ', width));
+                (0..width).for_each(|_| out.push(' '));
             }
             out.push_str(" = ");
             right.plain(out);

@@ -5,11 +5,11 @@ use std::cell::OnceCell;
 use crate::lab::Lab;
 use crate::working::Graph;
 use crate::working::Kind;
-use crate::working::Step;
 use crate::working::StepId;
 use crate::working::Value;
 use crate::working::Worked;
 use crate::working::show;
+use crate::working::symbols;
 
 /// A step's value in the language of its lab.
 #[derive(Debug)]
@@ -20,6 +20,8 @@ pub struct Shown {
     pub guarded: String,
     /// The value as results show it: `1.53 g`, or the names of the limiting reactants.
     pub value: String,
+    /// The formula of what the number is of; empty for percentages, ratios and the lab's own quantities.
+    pub substance: String,
 }
 
 /// What has been written so far, an entry a step.
@@ -34,7 +36,8 @@ impl AllShown {
 }
 
 impl Shown {
-    fn of(lab: &Lab, step: &Step, value: &Value) -> Self {
+    fn of(lab: &Lab, graph: &Graph, id: StepId, value: &Value) -> Self {
+        let step = graph.step(id);
         let (defended, guarded) = show::with_guard(lab, step, &value.exact, value.figures);
         let number = show::written(&lab.words, defended);
         let guarded = if guarded == defended {
@@ -51,6 +54,7 @@ impl Shown {
             number,
             guarded,
             value,
+            substance: symbols::substance_of(lab, graph, id),
         }
     }
 }
@@ -61,6 +65,6 @@ impl Worked<'_> {
     pub fn shown(&self, lab: &Lab, graph: &Graph, id: StepId) -> Option<&Shown> {
         let value = self.value(id)?;
         let cell = self.shown.0.get(id.index())?;
-        Some(cell.get_or_init(|| Shown::of(lab, graph.step(id), value)))
+        Some(cell.get_or_init(|| Shown::of(lab, graph, id, value)))
     }
 }

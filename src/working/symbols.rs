@@ -48,7 +48,7 @@ pub(in crate::working) fn step_amount(scene: &Scene<'_>, id: StepId) -> Amount {
     Amount {
         number: shown.map_or_else(String::new, |shown| shown.guarded.clone()),
         unit: scene.graph.step(id).unit.symbol(),
-        substance: substance_of(scene.lab, scene.graph, id),
+        substance: shown.map_or_else(String::new, |shown| shown.substance.clone()),
     }
 }
 
@@ -96,13 +96,16 @@ pub(in crate::working) fn substance_of(lab: &Lab, graph: &Graph, id: StepId) -> 
 }
 
 /// The symbol of a step: `n(CuSO₄)`, `m(Zn, left)`.
-pub(in crate::working) fn symbol(lab: &Lab, graph: &Graph, id: StepId) -> Math {
-    let step = graph.step(id);
+pub(in crate::working) fn symbol(scene: &Scene<'_>, id: StepId) -> Math {
+    let lab = scene.lab;
+    let step = scene.graph.step(id);
     let words = &lab.words;
-    let of = Some(substance_of(lab, graph, id)).filter(|of| !of.is_empty());
     let quantity = |index: Option<&str>| Math::Symbol {
         letter: if step.unit == Unit::Mole { "n" } else { "m" },
-        of: of.clone(),
+        of: scene
+            .shown(id)
+            .map(|shown| shown.substance.clone())
+            .filter(|of| !of.is_empty()),
         index: index.map(str::to_owned),
     };
     match step.kind {

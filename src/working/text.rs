@@ -76,7 +76,7 @@ impl crate::working::Worked<'_> {
                 }
                 right.push(answer);
                 let chain = Chain {
-                    left: symbols::symbol(lab, graph, id),
+                    left: symbols::symbol(&scene, id),
                     right,
                 };
                 Some(WorkedStep {
@@ -236,7 +236,7 @@ fn molar_mass(scene: &Scene<'_>, id: StepId, formula: &Formula) -> Chain {
     }
     right.push(bold);
     Chain {
-        left: symbols::symbol(scene.lab, scene.graph, id),
+        left: symbols::symbol(scene, id),
         right,
     }
 }
