@@ -35,10 +35,7 @@ pub(super) struct Numbers {
 impl Numbers {
     /// A line that is a caption, with the next number; `None` for any other line.
     pub(super) fn number(&mut self, line: &str, words: &Words) -> Option<String> {
-        if !line.as_bytes().starts_with(b"**") {
-            return None;
-        }
-        let caption = &line[2..];
+        let caption = line.strip_prefix("**")?;
         [(TABLE, &mut self.tables), (FIGURE, &mut self.figures)]
             .into_iter()
             .find_map(|(kind, count)| {

@@ -231,6 +231,23 @@ mod tests {
             assert_eq!(markdown(text), expected, "{text}");
         }
     }
+
+    #[test]
+    fn what_is_left_out_is_told_from_bytes() {
+        for c in '\0'..=char::MAX {
+            let mut bytes = [0; 4];
+            let bytes = c.encode_utf8(&mut bytes).as_bytes();
+            let separates = matches!(c, '\u{2028}' | '\u{2029}');
+            let expected = c.is_control() || turns_direction(c) || separates;
+            assert_eq!(is_unusual(bytes, 0), expected, "{c:?}");
+            assert_eq!(
+                clean(&format!("a{c}{c}b")) == format!("a{c}{c}b"),
+                !expected || matches!(c, '\n' | '\t'),
+                "{c:?}"
+            );
+        }
+    }
+
     #[test]
     fn markup_and_hidden_characters_are_taken_out_of_html() {
         for (text, expected) in [

@@ -15,14 +15,11 @@ pub(super) fn tidy(text: &str, wording: &Words) -> String {
     let mut words = false;
     let mut numbers = Numbers::default();
     let escaped = text.contains(ESCAPED);
-    let mut rest = text;
-    while !rest.is_empty() {
-        let (line, behind) = first_line(rest);
-        rest = behind;
+    for line in text.lines() {
         let in_words = words || line == "<!-- words -->";
         if in_words || !fence.is_empty() {
             words = in_words && line != "<!-- /words -->";
-            if !in_words && line.as_bytes().first() == Some(&b'`') && line.trim_end() == fence {
+            if !in_words && line.starts_with('`') && line.trim_end() == fence {
                 fence = "";
             }
             out.push_str(line);
@@ -35,7 +32,7 @@ pub(super) fn tidy(text: &str, wording: &Words) -> String {
             continue;
         }
         blank = line.is_empty();
-        if line.as_bytes().starts_with(b"```") {
+        if line.starts_with("```") {
             fence = &line[..line.len() - line.trim_start_matches('`').len()];
         }
         let numbered = numbers.number(line, wording);
@@ -50,36 +47,6 @@ pub(super) fn tidy(text: &str, wording: &Words) -> String {
     out.truncate(out.trim_end().len());
     out.push('\n');
     out
-}
-
-/// The first line of a text, without its end, and what comes behind.
-fn first_line(text: &str) -> (&str, &str) {
-    // Every other line is blank.
-    if text.as_bytes().first() == Some(&b'\n') {
-        return ("", &text[1..]);
-    }
-    let end = first_line_end(text.as_bytes());
-    let (line, behind) = (&text[..end], text.get(end + 1..).unwrap_or_default());
-    match line.as_bytes().last() {
-        Some(b'\r') => (&line[..line.len() - 1], behind),
-        _ => (line, behind),
-    }
-}
-
-/// Where the first line ends.
-fn first_line_end(bytes: &[u8]) -> usize {
-    // Sixteen at a time are compared together.
-    let ends = |chunk: &[u8]| {
-        let ends = |some, byte: &u8| some | u8::from(*byte == b'\n');
-        chunk.iter().fold(0, ends) > 0
-    };
-    let before = 16
-        * bytes
-            .chunks_exact(16)
-            .take_while(|chunk| !ends(chunk))
-            .count();
-    let rest = bytes[before..].iter().position(|byte| *byte == b'\n');
-    rest.map_or(bytes.len(), |rest| before + rest)
 }
 
 /// A point behind a number is escaped in typed text, where it would begin a list. Inside a line it begins none, and
