@@ -16,10 +16,18 @@ pub(super) fn result(text: &str) {
 
 /// Prints problems with their lines quoted, in the language that they are told in.
 pub(super) fn problems(source: &Source, problems: &[Problem], words: &Words) {
-    if !problems.is_empty() {
-        let coloured = std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none();
-        anstream::eprint!("{}", print::print_in(source, problems, words, coloured));
-    }
+    written(&quoted(source, problems, words));
+}
+
+/// Problems as [`problems`] prints them, which need their file no longer.
+pub(super) fn quoted(source: &Source, problems: &[Problem], words: &Words) -> String {
+    let coloured = std::io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none();
+    print::print_in(source, problems, words, coloured)
+}
+
+/// Prints problems that were [quoted] before.
+pub(super) fn written(problems: &str) {
+    anstream::eprint!("{problems}");
 }
 
 /// Prints a remark that belongs to no line of a file.

@@ -49,8 +49,16 @@ impl Outcome {
 
 /// Something to say about one file.
 enum Message {
-    Problems(Source, Vec<Problem>, Words),
+    /// The file they are in, and the problems as they are printed: a run over many files keeps no text of theirs.
+    Problems(String, String),
     Stopped(Stop),
+}
+
+impl Message {
+    fn problems(source: &Source, problems: &[Problem], words: &Words) -> Self {
+        let quoted = terminal::quoted(source, problems, words);
+        Self::Problems(source.name.clone(), quoted)
+    }
 }
 
 /// What came of a run over some files.
@@ -117,10 +125,11 @@ fn round(
         for message in outcome.messages {
             match message {
                 // A broken lab description is said once, not with each of its groups.
-                Message::Problems(source, problems, words) if told.insert(source.name.clone()) => {
-                    terminal::problems(&source, &problems, &words);
+                Message::Problems(file, quoted) => {
+                    if told.insert(file) {
+                        terminal::written(&quoted);
+                    }
                 }
-                Message::Problems(..) => {}
                 Message::Stopped(stop) => terminal::stopped(&stop.message, &stop.help),
             }
         }
@@ -264,11 +273,8 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
         return Ok(());
     };
     if let Some(lab) = read.broken_lab() {
-        outcome.messages.push(Message::Problems(
-            lab.source.clone(),
-            lab.problems.clone(),
-            Words::english(),
-        ));
+        let told = Message::problems(&lab.source, &lab.problems, &Words::english());
+        outcome.messages.push(told);
     }
     let written = read.with_case(job.arguments.key, |case| {
         let report = compose_parts(case, job.parts);
@@ -279,11 +285,9 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
     if any_error(&read.problems) || written.is_none() {
         outcome.status = Status::ProblemsFound;
     }
-    // Nothing to say needs no text kept: a run over many files stays small.
     if !read.problems.is_empty() {
-        outcome
-            .messages
-            .push(Message::Problems(read.source, read.problems, read.words));
+        let told = Message::problems(&read.source, &read.problems, &read.words);
+        outcome.messages.push(told);
     }
     let Some(written) = written else {
         return Ok(());
