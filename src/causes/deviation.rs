@@ -63,6 +63,8 @@ pub struct Deviation {
 pub struct Deviations {
     /// One each, the percent yield's product first.
     pub all: Vec<Deviation>,
+    /// Whether a product or a leftover was measured as well, and may not be looked at yet.
+    pub hidden: bool,
     /// Rows of the inverse of the Cholesky factor of their covariance: it makes them independent, each in units of
     /// its own standard uncertainty.
     whitening: Vec<Vec<f64>>,
@@ -88,14 +90,25 @@ impl Deviations {
         let mut deviations = Self::default();
         let mut factor: Vec<Vec<f64>> = Vec::new();
         let mut gradients: Vec<ByInput> = Vec::new();
-        for (measure, found, against) in candidates(lab, graph, equation, open) {
-            let weak = matches!(measure, Measure::Ratio(..) | Measure::Find(_));
-            if weak && !deviations.all.is_empty() {
-                continue;
-            }
+        for candidate in candidates(lab, graph, equation, open) {
+            let Candidate {
+                measure,
+                found,
+                against,
+                is_open,
+            } = candidate;
             let Some(value) = worked.value(found) else {
                 continue;
             };
+            let weak = matches!(measure, Measure::Ratio(..) | Measure::Find(_));
+            // A ratio alone would allow causes that a hidden product or leftover speaks against.
+            if weak && (deviations.hidden || !deviations.all.is_empty()) {
+                continue;
+            }
+            if !is_open {
+                deviations.hidden |= !weak;
+                continue;
+            }
             let slopes = value.slopes.iter();
             let mut gradient: ByInput = slopes.map(|(input, slope)| (*input, *slope)).collect();
             let predicted = match against {
@@ -246,13 +259,22 @@ fn by_chance(deviations: usize) -> (f64, f64) {
     BY_CHANCE[place]
 }
 
-/// Everything measured that the equation predicts, whether or not its value is known.
+/// Something measured that the equation predicts, whether or not its value is known.
+struct Candidate {
+    measure: Measure,
+    found: StepId,
+    against: Against,
+    /// Whether it may be looked at.
+    is_open: bool,
+}
+
+/// Everything measured that the equation predicts, products and leftovers first.
 fn candidates(
     lab: &Lab,
     graph: &Graph,
     equation: usize,
     open: &dyn Fn(StepId) -> bool,
-) -> Vec<(Measure, StepId, Against)> {
+) -> Vec<Candidate> {
     let mut order: Vec<usize> = (0..lab.substances.len()).collect();
     order.sort_by_key(|index| {
         (
@@ -261,59 +283,73 @@ fn candidates(
         )
     });
     let both = |found: Kind, predicted: Kind| {
-        let found = graph.of_kind(found).filter(|step| open(*step))?;
-        let predicted = graph
-            .of_equation(equation, predicted)
-            .filter(|step| open(*step))?;
+        let found = graph.of_kind(found)?;
+        let predicted = graph.of_equation(equation, predicted)?;
         (graph.step(found).dimension == graph.step(predicted).dimension)
-            .then_some((found, Against::Step(predicted)))
+            .then_some((found, predicted))
     };
     // What a deviation says would give these away: they have to be open as well, where there are such steps.
     let follows = |kind: Kind| graph.of_equation(equation, kind).is_none_or(open);
-    let mut found = Vec::new();
-    for index in &order {
-        let index = *index;
-        if let Some((step, against)) = both(Kind::Collected(index), Kind::Theoretical(index))
-            && follows(Kind::PercentYield(index))
-        {
-            found.push((Measure::Product(index), step, against));
+    let mut all = Vec::new();
+    let mut add = |measure, (found, predicted): (StepId, StepId), others: bool| {
+        all.push(Candidate {
+            measure,
+            found,
+            against: Against::Step(predicted),
+            is_open: open(found) && open(predicted) && others,
+        });
+    };
+    for index in order {
+        if let Some(both) = both(Kind::Collected(index), Kind::Theoretical(index)) {
+            add(
+                Measure::Product(index),
+                both,
+                follows(Kind::PercentYield(index)),
+            );
         }
-        if let Some((step, against)) = both(Kind::MeasuredLeft(index), Kind::ExpectedLeft(index))
-            && follows(Kind::LeftError(index))
-            && follows(Kind::Completion(index))
-        {
-            found.push((Measure::Leftover(index), step, against));
-        } else if let Some((step, against)) = both(Kind::Used(index), Kind::Needed(index)) {
-            found.push((Measure::Used(index), step, against));
+        let used = both(Kind::Used(index), Kind::Needed(index));
+        if let Some(both) = both(Kind::MeasuredLeft(index), Kind::ExpectedLeft(index)) {
+            let others = follows(Kind::LeftError(index)) && follows(Kind::Completion(index));
+            add(Measure::Leftover(index), both, others);
+        } else if let Some(both) = used {
+            add(Measure::Used(index), both, true);
         }
     }
     let equation = match equation {
         0 => Some(&lab.equation),
         number => lab.alternatives.get(number - 1),
     };
-    for id in graph.ids().filter(|id| open(*id)) {
-        match graph.step(id).kind {
+    for id in graph.ids() {
+        let (measure, against) = match graph.step(id).kind {
             Kind::Ratio(p, r) => {
                 let coefficient = |index: usize| {
                     let formula = &lab.substances[index].formula;
                     Some(equation?.find(formula)?.0.coefficient)
                 };
-                if let (Some(made), Some(used)) = (coefficient(p), coefficient(r)) {
-                    let ratio = Exact::new(made.into(), used.into());
-                    let ratio = crate::measure::rounding::to_f64(&ratio);
-                    found.push((Measure::Ratio(p, r), id, Against::Ratio(ratio)));
-                }
+                let (Some(made), Some(used)) = (coefficient(p), coefficient(r)) else {
+                    continue;
+                };
+                let ratio = Exact::new(made.into(), used.into()).to_f64();
+                (Measure::Ratio(p, r), Against::Ratio(ratio))
             }
-            Kind::Find(find) => {
-                let accepted = graph.of_kind(Kind::Accepted(find));
-                if let Some(accepted) = accepted.filter(|step| open(*step)) {
-                    found.push((Measure::Find(find), id, Against::Step(accepted)));
-                }
-            }
-            _ => {}
-        }
+            Kind::Find(find) => match graph.of_kind(Kind::Accepted(find)) {
+                Some(accepted) => (Measure::Find(find), Against::Step(accepted)),
+                None => continue,
+            },
+            _ => continue,
+        };
+        let predicted = match against {
+            Against::Step(step) => open(step),
+            Against::Ratio(_) => true,
+        };
+        all.push(Candidate {
+            measure,
+            found: id,
+            against,
+            is_open: open(id) && predicted,
+        });
     }
-    found
+    all
 }
 
 /// The inverse of a lower triangular matrix given by rows.

@@ -123,16 +123,16 @@ pub fn weigh<'a>(
         .iter()
         .enumerate()
         .filter(|(_, cause)| !cause.what.is_empty() || !cause.evidence.is_empty());
+    // Hidden is something else than not measured.
+    let whole = deviations.hidden.then(|| {
+        let all = Deviations::of(lab, graph, worked, favoured, &|_| true);
+        self::scene(lab, graph, record, worked, favoured, &all)
+    });
     let mut own = Vec::new();
-    for cause in named {
-        let mut tested = own::test(cause, &scene, &deviations, beyond, &listed);
-        if let Some((known, None)) = tested.cause {
-            // Hidden is something else than not measured.
-            let all = Deviations::of(lab, graph, worked, favoured, &|_| true);
-            let whole = self::scene(lab, graph, record, worked, favoured, &all);
-            if !(known.at)(&whole).is_empty() {
-                tested.wait(&lab.words);
-            }
+    for (place, cause) in named {
+        let mut tested = own::test((place, cause), &scene, &deviations, beyond, &listed);
+        if let Some(whole) = &whole {
+            tested.wait(cause, whole);
         }
         own.push(tested);
     }

@@ -13,7 +13,6 @@ use crate::causes::weigh;
 use crate::causes::weigh::Listed;
 use crate::record;
 use crate::say;
-use crate::words::Words;
 
 /// A cause named by students, tested.
 #[derive(Debug, Clone)]
@@ -35,8 +34,15 @@ pub struct Own {
 }
 
 impl Own {
-    /// Says that direction and size wait for answers.
-    pub(super) fn wait(&mut self, words: &Words) {
+    /// Says that direction and size wait for answers, where the cause would show in what may not be looked at yet: `whole`
+    /// is the experiment with nothing hidden.
+    pub(super) fn wait(&mut self, own: &record::Cause, whole: &Scene<'_>) {
+        let shows = |cause: &Cause| !(cause.at)(whole).is_empty();
+        let nowhere = matches!(self.cause, Some((_, None)));
+        if !nowhere || !recognised(own, whole, &[]).is_some_and(shows) {
+            return;
+        }
+        let words = &whole.lab.words;
         let waits = say!(
             words,
             "waits for your own answers to the steps that it would change."
@@ -91,7 +97,7 @@ pub(super) fn test(
         cause: Some((cause, effect)),
         support: evidence::of(cause, effect.unwrap_or(Effect::Unreacted), scene).in_a_word(),
         direction: effect.map_or_else(
-            || if scene.products.is_empty() && scene.leftovers.is_empty() {
+            || if scene.products.is_empty() && scene.leftovers.is_empty() && !deviations.hidden {
                 say!(words, "this lab predicts no mass that it could be held against: say which reading it changed, and which way that moves the result.")
             } else {
                 say!(words, "this lab measures nothing that would show it.")
