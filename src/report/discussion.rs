@@ -272,7 +272,7 @@ fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
     let picture = (one.cause.picture)(scene, one.effect, one.solved.amount);
     let sentence = picture.or_else(|| {
         let limit = one.limit.as_ref().filter(|limit| limit.most.is_finite());
-        limit.map(|limit| limit.why(scene))
+        limit.map(|limit| limit.why.clone())
     });
     if let Some(sentence) = sentence {
         size.push(' ');
@@ -334,7 +334,7 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
                 "{cause}: it would take {amount}. {reason}",
                 cause = says,
                 amount = bound::figures(scene, one.effect.shown(*needed), one.effect.unit(scene)),
-                reason = limit.why(scene)
+                reason = limit.why
             )),
             Why::NotAll => {
                 sentences.push(say!(
