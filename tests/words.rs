@@ -18,7 +18,7 @@ use gramleaf::measure::foreign;
 use gramleaf::words::LANGUAGES;
 
 /// Where a text that is said begins in a source file.
-const STARTS: [&str; 3] = ["say!(", ".say(", "bound::grams("];
+const STARTS: [&str; 2] = ["say!(", ".say("];
 
 /// Every text said in the code, in the templates, and in the tables.
 fn said() -> BTreeSet<String> {
@@ -73,8 +73,8 @@ fn in_code(path: &Path, found: &mut BTreeSet<String>) {
     for start in STARTS {
         for (at, _) in text.match_indices(start) {
             let mut rest = text[at + start.len()..].trim_start();
-            if start != ".say(" {
-                // The words of a language come first, or the grams.
+            if start == "say!(" {
+                // The words come first.
                 let Some((_, behind)) = rest.split_once(',') else {
                     continue;
                 };

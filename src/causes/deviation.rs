@@ -109,8 +109,7 @@ impl Deviations {
                 deviations.hidden |= !weak;
                 continue;
             }
-            let slopes = value.slopes.iter();
-            let mut gradient: ByInput = slopes.map(|(input, slope)| (*input, *slope)).collect();
+            let mut gradient: ByInput = value.slopes.iter().copied().collect();
             let predicted = match against {
                 Against::Ratio(ratio) => ratio,
                 Against::Step(step) => {

@@ -227,7 +227,7 @@ fn size(
             "it would take {amount}, more than is possible.",
             amount = needed
         );
-        (says, limit.map(|limit| limit.why(scene)))
+        (says, limit.map(|limit| limit.why))
     };
     more.into_iter()
         .fold(says, |says, sentence| format!("{says} {sentence}"))

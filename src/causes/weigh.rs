@@ -56,7 +56,7 @@ pub struct RuledOut {
 }
 
 /// Why a cause is ruled out.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Why {
     /// It works the other way.
     WrongWay,

@@ -76,41 +76,16 @@ impl AtomicWeights {
     }
 
     /// A number of each element's weight, times its atoms, summed over a formula.
-    ///
-    /// Summed over one common power of ten, so that only one ratio has to be reduced.
     fn sum(
         &self,
         formula: &Formula,
         number: impl Fn(AtomicWeight) -> Decimal,
     ) -> Result<Exact, Element> {
-        let mut terms = Vec::with_capacity(formula.atoms().len());
-        for &(element, count) in formula.atoms() {
-            terms.push((number(self.get(element).ok_or(element)?), count));
-        }
-        let places = terms
-            .iter()
-            .map(|(decimal, _)| decimal.places())
-            .max()
-            .unwrap_or(0)
-            .max(0);
-        let ten = |power: u32| 10_i128.checked_pow(power);
-        let mut total = Some(0_i128);
-        for (decimal, count) in &terms {
-            let shift = ten(places.abs_diff(decimal.places()));
-            let term = shift
-                .and_then(|shift| shift.checked_mul((*count).into()))
-                .and_then(|factor| factor.checked_mul(decimal.coefficient()));
-            total = total.zip(term).and_then(|(a, b)| a.checked_add(b));
-        }
-        Ok(total.zip(ten(places.unsigned_abs())).map_or_else(
-            || {
-                let weight = |(decimal, count): &(Decimal, u32)| {
-                    decimal.to_exact() * Exact::from_integer((*count).into())
-                };
-                terms.iter().map(weight).sum()
-            },
-            |(total, below)| Exact::new(total, below),
-        ))
+        let parts = formula.atoms().iter().map(|&(element, count)| {
+            let weight = number(self.get(element).ok_or(element)?);
+            Ok(weight.to_exact() * Exact::from_integer(count.into()))
+        });
+        parts.sum()
     }
 }
 

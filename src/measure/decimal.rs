@@ -7,7 +7,6 @@ use num_rational::BigRational;
 use num_traits::Pow;
 
 use crate::measure::Exact;
-use crate::measure::rounding;
 
 /// The most digits a number in a file may have.
 pub const MOST_DIGITS: usize = 20;
@@ -93,8 +92,7 @@ impl Decimal {
     pub fn to_exact(self) -> Exact {
         let power = self.places.unsigned_abs();
         // Nearly every number fits into machine words.
-        let small = rounding::ten(power).and_then(|ten| {
-            let ten = i128::try_from(ten).ok()?;
+        let small = 10_i128.checked_pow(power).and_then(|ten| {
             if self.places > 0 {
                 return Some(Exact::new(self.coefficient, ten));
             }

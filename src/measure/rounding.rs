@@ -24,6 +24,8 @@ pub enum Rounding {
 /// Digits kept at most when a value is so large that the places asked for cannot be written.
 const WIDEST: i32 = 30;
 
+const TEN: u128 = 10;
+
 /// The value rounded to a number of decimal places; negative places round to tens, hundreds, ….
 #[must_use]
 pub fn to_places(value: &Exact, places: i32, rounding: Rounding) -> Decimal {
@@ -69,38 +71,14 @@ pub fn exponent(value: &Exact) -> i32 {
 fn small_exponent((above, below): (i128, i128)) -> Option<i32> {
     let (above, below) = (above.unsigned_abs(), below.unsigned_abs());
     // As many digits more above than below: the exponent, or one more than that.
-    let (more, less) = (digits(above), digits(below));
+    let (more, less) = (above.ilog10(), below.ilog10());
     let reached = if more >= less {
-        above >= below.checked_mul(ten(more - less)?)?
+        above >= below.checked_mul(TEN.checked_pow(more - less)?)?
     } else {
-        above.checked_mul(ten(less - more)?)? >= below
+        above.checked_mul(TEN.checked_pow(less - more)?)? >= below
     };
     let guess = more.cast_signed() - less.cast_signed();
     Some(if reached { guess } else { guess - 1 })
-}
-
-/// The power of ten of the first digit of a whole number that is not zero.
-fn digits(number: u128) -> u32 {
-    u64::try_from(number).map_or_else(|_| number.ilog10(), u64::ilog10)
-}
-
-/// A power of ten that fits into machine words.
-pub(in crate::measure) fn ten(power: u32) -> Option<u128> {
-    /// Most powers asked for are small.
-    const POWERS: [u128; 10] = [
-        1,
-        10,
-        100,
-        1000,
-        10_000,
-        100_000,
-        1_000_000,
-        10_000_000,
-        100_000_000,
-        1_000_000_000,
-    ];
-    let known = POWERS.get(usize::try_from(power).ok()?);
-    known.copied().or_else(|| 10_u128.checked_pow(power))
 }
 
 fn large_exponent(value: &Exact) -> i32 {
@@ -136,7 +114,7 @@ fn scaled(value: &Exact, places: i32, rounding: Rounding) -> Option<i128> {
 
 /// The same where no number on the way is too long for machine words.
 fn small_scaled((above, below): (i128, i128), places: i32, rounding: Rounding) -> Option<i128> {
-    let ten = ten(places.unsigned_abs())?;
+    let ten = TEN.checked_pow(places.unsigned_abs())?;
     let (mut size, mut by) = (above.unsigned_abs(), below.unsigned_abs());
     if places >= 0 {
         size = size.checked_mul(ten)?;

@@ -8,6 +8,9 @@ use super::captions::TABLE;
 use super::captions::UNNUMBERED;
 use super::escape;
 
+const BLANKS: &str = "                                                                ";
+const DASHES: &str = "----------------------------------------------------------------";
+
 /// A [`Table`](crate::report::model::Table) as templates have it; its texts are borrowed.
 #[derive(Deserialize)]
 #[serde(rename = "Table")]
@@ -104,9 +107,9 @@ pub(super) fn table(table: &Table<'_>, out: &mut String) {
             } else {
                 (0, gap)
             };
-            run(' ', before + 1, out);
+            run(BLANKS, before + 1, out);
             out.push_str(text);
-            run(' ', behind + 1, out);
+            run(BLANKS, behind + 1, out);
             out.push('|');
             start = cell.end;
         }
@@ -121,17 +124,14 @@ pub(super) fn table(table: &Table<'_>, out: &mut String) {
 fn rule(table: &Table<'_>, widths: &[usize], out: &mut String) {
     out.push('|');
     for (column, width) in table.columns.iter().zip(widths) {
-        run('-', width + 1, out);
+        run(DASHES, width + 1, out);
         out.push_str(if column.numeric { ":|" } else { "-|" });
     }
     out.push('\n');
 }
 
-/// A run of one sign.
-fn run(sign: char, length: usize, out: &mut String) {
-    const BLANKS: &str = "                                                                ";
-    const DASHES: &str = "----------------------------------------------------------------";
-    let many = if sign == ' ' { BLANKS } else { DASHES };
+/// A run of blanks or dashes.
+fn run(many: &str, length: usize, out: &mut String) {
     let mut left = length;
     while left > 0 {
         let next = left.min(many.len());

@@ -8,7 +8,6 @@ use handlebars::Output;
 use handlebars::RenderContext;
 use handlebars::RenderErrorReason;
 use serde::Deserialize;
-use serde::Deserializer;
 use serde_json::Value;
 
 use super::blocks;
@@ -20,7 +19,7 @@ use crate::words::Words;
 
 /// A part of the model that templates can print.
 #[derive(Clone, Copy)]
-pub(super) enum Part {
+enum Part {
     Table,
     /// Students' prose, between marks by which it is told from the program's own.
     Words,
@@ -33,7 +32,7 @@ pub(super) enum Part {
 }
 
 /// What templates call them.
-pub(super) const PARTS: [(&str, Part); 6] = [
+const PARTS: [(&str, Part); 6] = [
     ("table", Part::Table),
     ("words", Part::Words),
     ("given", Part::Given),
@@ -47,15 +46,11 @@ impl Part {
     ///
     /// # Errors
     /// When it is something else.
-    pub(super) fn print<'p, P: Deserializer<'p>>(
-        self,
-        part: P,
-        out: &mut String,
-    ) -> Result<(), P::Error> {
+    fn print(self, part: &Value, out: &mut String) -> serde_json::Result<()> {
         match self {
             Self::Table => blocks::table(&blocks::Table::deserialize(part)?, out),
-            Self::Words => words(<&str>::deserialize(part)?, out),
-            Self::Given => out.push_str(&prose::safe(<&str>::deserialize(part)?)),
+            Self::Words => words(&String::deserialize(part)?, out),
+            Self::Given => out.push_str(&prose::safe(&String::deserialize(part)?)),
             Self::Working => blocks::working(&blocks::Working::deserialize(part)?, out),
             Self::Chart => blocks::chart(&blocks::Chart::deserialize(part)?, out),
             Self::Room => out.push_str(&paper::room(u32::deserialize(part)?)),
@@ -66,7 +61,7 @@ impl Part {
 
 /// Says a text in the language of the document: `{{say "Data"}}`. What stands in braces in the text is filled in from
 /// the named values of the call: `{{say "{count} groups" count=groups}}`.
-pub(super) const SAY: &str = "say";
+const SAY: &str = "say";
 
 /// Names of all that templates can call, apart from Handlebars' own.
 pub(super) fn names() -> impl Iterator<Item = &'static str> {
@@ -111,9 +106,11 @@ pub(super) fn register(engine: &mut Handlebars<'static>) {
                 )
             })
             .collect();
-        let mut said = String::new();
-        say(&wording, &english, &values, &mut said);
-        Ok(out.write(&said)?)
+        let values: Vec<(&str, &dyn Filling)> = values
+            .iter()
+            .map(|(name, text)| (*name, text as &dyn Filling))
+            .collect();
+        Ok(out.write(&wording.fill(&english, &values))?)
     };
     engine.register_helper(SAY, Box::new(helper));
 }
@@ -136,27 +133,10 @@ fn other(name: &str, wrong: &serde_json::Error) -> RenderErrorReason {
 fn words(prose: &str, out: &mut String) {
     let safe = prose::safe(prose);
     out.push_str("<!-- words -->\n\n");
-    if safe.contains("<!--") {
-        // Prose that holds the very marks around it, in a block of code, must not end them.
-        let marked = safe
-            .replace("<!-- words -->", "< !-- words -->")
-            .replace("<!-- /words -->", "< !-- /words -->");
-        out.push_str(&marked);
-    } else {
-        out.push_str(&safe);
-    }
+    // Prose that holds the very marks around it, in a block of code, must not end them.
+    let marked = safe
+        .replace("<!-- words -->", "< !-- words -->")
+        .replace("<!-- /words -->", "< !-- /words -->");
+    out.push_str(&marked);
     out.push_str("\n\n<!-- /words -->\n");
-}
-
-/// A text in the language of a document, with values filled in.
-pub(super) fn say(words: &Words, english: &str, values: &[(&str, String)], out: &mut String) {
-    if values.is_empty() {
-        out.push_str(words.say(english));
-        return;
-    }
-    let values: Vec<(&str, &dyn Filling)> = values
-        .iter()
-        .map(|(name, text)| (*name, text as &dyn Filling))
-        .collect();
-    out.push_str(&words.fill(english, &values));
 }

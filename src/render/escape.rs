@@ -147,22 +147,13 @@ pub(super) fn turns_direction(c: char) -> bool {
 
 /// Text without control characters and without marks that turn the direction of writing; line ends stay, as `\n`.
 pub(super) fn clean(text: &str) -> Cow<'_, str> {
+    static MAY_BE_UNUSUAL: [bool; 256] = beginning(b"");
     let bytes = text.as_bytes();
-    // Written so that many bytes are looked at together; most texts hold nothing that comes near.
-    let may_be = |byte: u8, next: u8| {
-        (byte < b' ' && byte != b'\n')
-            || byte == 0x7f
-            || (byte == 0xc2 && next < 0xa0)
-            || (byte == 0xd8 && next == 0x9c)
-            || (byte == 0xe2 && next & 0xfe == 0x80)
-    };
-    let pairs = bytes.iter().zip(bytes.get(1..).unwrap_or_default());
-    let some = pairs.fold(0, |some, (byte, next)| {
-        some | u8::from(may_be(*byte, *next))
+    let mut places = bytes.iter().enumerate();
+    let is_plain = places.all(|(at, byte)| {
+        !MAY_BE_UNUSUAL[usize::from(*byte)] || *byte == b'\n' || !is_unusual(bytes, at)
     });
-    let last = bytes.last().is_some_and(|last| may_be(*last, 0));
-    let unusual = |at: usize| bytes[at] != b'\n' && is_unusual(bytes, at);
-    if (some == 0 && !last) || !(0..bytes.len()).any(unusual) {
+    if is_plain {
         return Cow::Borrowed(text);
     }
     let lines = text

@@ -83,12 +83,9 @@ impl Columns {
         out.push_str(&html(number.decimals));
         if column.unit > 0 {
             out.push_str("<span class=\"u u");
-            out.push_str(ROOMS[column.unit.min(ROOMS.len() - 1)]);
+            out.push_str(&column.unit.to_string());
             out.push_str("\">");
-            for (place, part) in number.unit.split(' ').enumerate() {
-                out.push_str(if place > 0 { "\u{a0}" } else { "" });
-                out.push_str(&html(part));
-            }
+            out.push_str(&html(&number.unit.replace(' ', "\u{a0}")));
             out.push_str("</span>");
         }
         let missing = column.decimals.saturating_sub(number.decimals.len());
@@ -162,20 +159,14 @@ impl Cell {
     }
 }
 
-/// The rooms for units that the style sheet knows, in halves of a digit's width.
-const ROOMS: [&str; 25] = [
-    "0", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12", "13", "14", "15", "16",
-    "17", "18", "19", "20", "21", "22", "23", "24",
-];
-
-/// Room that a unit needs.
+/// Room that a unit needs, in halves of a digit's width; the style sheet knows up to 24.
 fn room(unit: &str) -> usize {
     let halves = unit.chars().map(|c| match c {
         'm' | 'M' | 'w' | 'W' | '%' => 4,
         ' ' | '\u{a0}' | 'l' | 'i' | '.' | '/' => 1,
         _ => 2,
     });
-    halves.sum::<usize>().min(ROOMS.len() - 1)
+    halves.sum::<usize>().min(24)
 }
 
 /// The name of a table's box: its caption, with a number where several groups on one page have the same.

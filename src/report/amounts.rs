@@ -30,10 +30,7 @@ pub(in crate::report) struct Extent {
 impl Extent {
     /// The amount that reacts of a substance with a coefficient, in mol.
     pub(in crate::report) fn times(&self, coefficient: u32) -> Exact {
-        match coefficient {
-            1 => self.value.clone(),
-            _ => &self.value * Exact::from_integer(coefficient.into()),
-        }
+        &self.value * Exact::from_integer(coefficient.into())
     }
 }
 
@@ -62,10 +59,7 @@ pub(in crate::report) fn extent(case: &Case<'_>) -> Option<Extent> {
     let (index, substance) = known.next()?;
     let step = case.graph.of_kind(Kind::Moles(index))?;
     let value = case.worked.value(step)?;
-    let share = match substance.coefficient {
-        1 => value.exact.clone(),
-        coefficient => &value.exact / Exact::from_integer(coefficient.into()),
-    };
+    let share = &value.exact / Exact::from_integer(substance.coefficient.into());
     Some(Extent {
         value: share,
         figures: value.figures,

@@ -4,7 +4,6 @@ use std::cmp::Ordering;
 
 use crate::causes;
 use crate::causes::Cause;
-use crate::causes::Effect;
 use crate::causes::Fit;
 use crate::causes::Listed;
 use crate::causes::Weighed;
@@ -174,27 +173,16 @@ fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
         .collect();
     // Causes that take the same amount differ in words only: the amount is said once.
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
-    let mut known: Vec<(&Listed, usize)> = Vec::new();
     for (_, one) in &rest {
         let says = lower_case(
             words,
             &Cause::fill(words.say(one.cause.says), one.effect, &weighed.scene),
         );
-        let same = |(other, _): &&(&Listed, usize)| {
-            (other.effect, &other.solved) == (one.effect, &one.solved)
-        };
-        let place = known.iter().find(same).map(|(_, place)| *place);
-        let place = place.unwrap_or_else(|| {
-            let amount = one.effect.in_words(&one.solved, &weighed.scene);
-            let place = groups.iter().position(|(known, _)| *known == amount);
-            let place = place.unwrap_or(groups.len());
-            if place == groups.len() {
-                groups.push((amount, Vec::new()));
-            }
-            known.push((*one, place));
-            place
-        });
-        groups[place].1.push(says);
+        let amount = one.effect.in_words(&one.solved, &weighed.scene);
+        match groups.iter_mut().find(|(known, _)| *known == amount) {
+            Some((_, group)) => group.push(says),
+            None => groups.push((amount, vec![says])),
+        }
     }
     let others: Vec<String> = groups
         .into_iter()
@@ -272,7 +260,7 @@ fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
     let picture = (one.cause.picture)(scene, one.effect, one.solved.amount);
     let sentence = picture.or_else(|| {
         let limit = one.limit.as_ref().filter(|limit| limit.most.is_finite());
-        limit.map(|limit| limit.why(scene))
+        limit.map(|limit| limit.why.clone())
     });
     if let Some(sentence) = sentence {
         size.push(' ');
@@ -315,14 +303,11 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
     let words = &scene.lab.words;
     let mut other_way: Vec<(Option<Ordering>, Vec<String>)> = Vec::new();
     let mut sentences = Vec::new();
-    let mut ways: Vec<(Effect, Option<Ordering>)> = Vec::new();
     for one in &weighed.ruled_out {
         let says = Cause::fill(words.say(one.cause.says), one.effect, scene);
         match &one.why {
             Why::WrongWay => {
-                let known = ways.iter().find(|(effect, _)| *effect == one.effect);
-                let moves = known.map_or_else(|| one.effect.on_the_yield(scene), |(_, way)| *way);
-                ways.push((one.effect, moves));
+                let moves = one.effect.on_the_yield(scene);
                 let moves = moves.filter(|way| *way != Ordering::Equal);
                 match other_way.iter_mut().find(|(known, _)| *known == moves) {
                     Some((_, group)) => group.push(lower_case(words, &says)),
@@ -334,7 +319,7 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
                 "{cause}: it would take {amount}. {reason}",
                 cause = says,
                 amount = bound::figures(scene, one.effect.shown(*needed), one.effect.unit(scene)),
-                reason = limit.why(scene)
+                reason = limit.why
             )),
             Why::NotAll => {
                 sentences.push(say!(

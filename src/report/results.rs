@@ -138,10 +138,7 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
     let difference = match (reference, value.filter(|_| open)) {
         (Some((exact, digits)), Some(value)) => {
             let power = step.unit.power_to_base();
-            let difference = match (&value.exact - &exact, power) {
-                (difference, 0) => difference,
-                (difference, power) => difference / Decimal::new(1, -power).to_exact(),
-            };
+            let difference = (&value.exact - &exact) / Decimal::new(1, -power).to_exact();
             let digits =
                 Figures::sum(&[(value.figures, &value.exact), (digits, &exact)]).shifted(power);
             let sign = if difference.is_positive() { "+" } else { "" };

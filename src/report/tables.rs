@@ -37,7 +37,6 @@ pub(in crate::report) fn figures(head: &str) -> Column {
 pub(in crate::report) fn data(case: &Case<'_>) -> Table {
     let wording = &case.lab.words;
     let mut rows = Vec::new();
-    let mut limits = Limits::default();
     for (index, (day, asked)) in case.lab.readings().enumerate() {
         let recorded = &case.record.readings[index];
         let instrument = asked
@@ -67,7 +66,7 @@ pub(in crate::report) fn data(case: &Case<'_>) -> Table {
             let (value, limits, mut remark) = match &entry.content {
                 Content::Value(reading) => (
                     written(wording, reading),
-                    limits.of(wording, reading, instrument),
+                    limits(wording, reading, instrument),
                     remark(wording, reading),
                 ),
                 Content::Missing(word) => {
@@ -126,32 +125,18 @@ pub(in crate::report) fn written(wording: &Words, reading: &Reading) -> String {
     }
 }
 
-/// The half-width of readings' limits in words. Most readings are off one balance: the last words are kept.
-#[derive(Default)]
-struct Limits {
-    last: Option<(f64, Unit)>,
-    text: String,
-}
-
-impl Limits {
-    /// The half-width of a reading's limits, in its own unit.
-    fn of(
-        &mut self,
-        wording: &Words,
-        reading: &Reading,
-        instrument: Option<&crate::measure::Instrument>,
-    ) -> String {
-        let unit = reading.unit.unwrap_or(Unit::One);
-        let half =
-            Doubt::of_reading(reading, instrument).half_width / 10.0_f64.powi(unit.power_to_base());
-        if self.last != Some((half, unit)) {
-            self.last = Some((half, unit));
-            self.text = show::doubt_number(half).map_or_else(String::new, |number| {
-                show::with_unit(&show::written(wording, number), unit)
-            });
-        }
-        self.text.clone()
-    }
+/// The half-width of a reading's limits, in its own unit.
+fn limits(
+    wording: &Words,
+    reading: &Reading,
+    instrument: Option<&crate::measure::Instrument>,
+) -> String {
+    let unit = reading.unit.unwrap_or(Unit::One);
+    let half =
+        Doubt::of_reading(reading, instrument).half_width / 10.0_f64.powi(unit.power_to_base());
+    show::doubt_number(half).map_or_else(String::new, |number| {
+        show::with_unit(&show::written(wording, number), unit)
+    })
 }
 
 fn remark(wording: &Words, reading: &Reading) -> String {

@@ -19,10 +19,10 @@ pub struct Graph {
     pub(in crate::working) purities: Vec<Option<usize>>,
     /// Dimension of each reading of the lab.
     pub readings: Vec<Dimension>,
-    /// What each step is worked from, looked up once.
-    uses: OnceLock<Vec<Uses>>,
+    /// What each step is worked from.
+    uses: Vec<Uses>,
     /// Wrong ways to work each step, kept for the stage that looks for them.
-    wrong_ways: OnceLock<Vec<OnceLock<Vec<Vec<Expression>>>>>,
+    wrong_ways: Vec<OnceLock<Vec<Vec<Expression>>>>,
 }
 
 /// What a step is worked from directly, each once, in order of appearance.
@@ -137,18 +137,7 @@ impl Graph {
     /// What a step is worked from.
     #[must_use]
     pub fn uses(&self, id: StepId) -> &Uses {
-        let all = self.uses.get_or_init(|| {
-            let mut all: Vec<Uses> = Vec::with_capacity(self.steps.len());
-            for Step { expression, .. } in &self.steps {
-                all.push(Uses {
-                    readings: expression.readings(),
-                    steps: expression.steps(),
-                    is_difference: is_difference(expression, &all),
-                });
-            }
-            all
-        });
-        &all[id.0]
+        &self.uses[id.0]
     }
 
     /// Wrong ways to work a step, list by list, looked for the first time: they follow from the lab alone.
@@ -157,11 +146,7 @@ impl Graph {
         id: StepId,
         look: impl FnOnce() -> Vec<Vec<Expression>>,
     ) -> &[Vec<Expression>] {
-        let steps = self.wrong_ways.get_or_init(|| {
-            let steps = self.steps.iter();
-            steps.map(|_| OnceLock::new()).collect()
-        });
-        steps[id.0].get_or_init(look)
+        self.wrong_ways[id.0].get_or_init(look)
     }
 
     /// Where the purity of a substance stands among the givens, if the lab states one.
@@ -177,7 +162,12 @@ impl Graph {
 
     /// Adds a step; its expression may use only what is there already.
     pub fn add(&mut self, step: Step) -> StepId {
-        (self.uses, self.wrong_ways) = (OnceLock::new(), OnceLock::new());
+        self.uses.push(Uses {
+            readings: step.expression.readings(),
+            steps: step.expression.steps(),
+            is_difference: is_difference(&step.expression, &self.uses),
+        });
+        self.wrong_ways.push(OnceLock::new());
         self.steps.push(step);
         StepId(self.steps.len() - 1)
     }

@@ -44,26 +44,20 @@ pub(in crate::working) fn with_guard(
 
 /// A number as shown with a digit more than it defends.
 fn guarded(exact: &Exact, figures: Figures, shown: Decimal, rule: Rounding) -> Decimal {
-    let first = figures.write(exact, 1, rule);
-    let further = first.places() - shown.places();
-    let with_zeros = u32::try_from(further)
-        .ok()
-        .and_then(|zeros| shown.coefficient().checked_mul(10_i128.checked_pow(zeros)?));
     // A difference of readings is exact in its last decimal: a guard digit would be an invented zero.
-    let nothing_more = with_zeros.is_none_or(|coefficient| coefficient == first.coefficient());
-    if nothing_more && shown.to_exact() == *exact {
+    if shown.to_exact() == *exact {
         return shown;
-    }
-    // Only a last digit 5 can be half way between two results.
-    if further > 0 && first.coefficient() % 5 != 0 {
-        return first;
     }
     // 1.9948 with a guard digit is 1.995, which a reader would round to 2.00 where the result is 1.99: one digit more
     // makes the step from one to the other plain.
+    let further = |guard| figures.write(exact, guard, rule);
     let honest = |guarded: &Decimal| figures.write(&guarded.to_exact(), 0, rule) == shown;
-    let more = (2..4).map(|guard| figures.write(exact, guard, rule));
-    let mut all = std::iter::once(first).chain(more);
-    all.find(honest).unwrap_or(first)
+    let first = further(1);
+    let more = (2..4).map(further);
+    std::iter::once(first)
+        .chain(more)
+        .find(honest)
+        .unwrap_or(first)
 }
 
 /// A value in the unit it is shown in, and the digits it defends there.
@@ -207,12 +201,10 @@ pub fn doubt_text(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) ->
 pub fn doubt_number(doubt: f64) -> Option<Decimal> {
     let exact = rounding::of_f64(doubt).filter(|exact| !exact.is_zero())?;
     let two = rounding::to_figures(&exact, 2, Rounding::HalfUp);
-    Some(match two.coefficient() {
-        ..20 => two,
-        96.. => Decimal::new(1, two.places() - 2),
-        // Only behind a 5 the two figures do not tell how the one is rounded.
-        digits if digits % 10 != 5 => Decimal::new((digits + 5) / 10, two.places() - 1),
-        _ => rounding::to_figures(&exact, 1, Rounding::HalfUp),
+    Some(if two.coefficient() < 20 {
+        two
+    } else {
+        rounding::to_figures(&exact, 1, Rounding::HalfUp)
     })
 }
 
@@ -222,57 +214,4 @@ pub fn chart_number(words: &Words, number: f64) -> String {
     rounding::of_f64(number).map_or_else(String::new, |exact| {
         written(words, rounding::to_figures(&exact, 4, Rounding::HalfUp))
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::*;
-
-    /// A guard digit found by trying one digit after the other.
-    fn tried(exact: &Exact, figures: Figures, shown: Decimal, rule: Rounding) -> Decimal {
-        if shown.to_exact() == *exact {
-            return shown;
-        }
-        let further = |guard| figures.write(exact, guard, rule);
-        let honest = |guarded: &Decimal| figures.write(&guarded.to_exact(), 0, rule) == shown;
-        (1..4).map(further).find(honest).unwrap_or(further(1))
-    }
-
-    fn figures() -> impl Strategy<Value = Figures> {
-        prop_oneof![
-            Just(Figures::Exact),
-            (-2..6).prop_map(Figures::Places),
-            (1..6).prop_map(Figures::Significant),
-        ]
-    }
-
-    proptest! {
-        #[test]
-        fn a_guard_digit_is_the_one_that_trying_finds(
-            above in -200_000_i64..200_000,
-            below in prop_oneof![1_i64..3000, Just(1000), Just(20_000), Just(1_000_000)],
-            figures in figures(),
-            even in any::<bool>(),
-        ) {
-            let rule = if even { Rounding::HalfEven } else { Rounding::HalfUp };
-            let exact = Exact::new(above.into(), below.into());
-            let shown = figures.write(&exact, 0, rule);
-            prop_assert_eq!(
-                guarded(&exact, figures, shown, rule),
-                tried(&exact, figures, shown, rule)
-            );
-        }
-
-        #[test]
-        fn an_uncertainty_is_rounded_once(digits in 1_u32..100_000, places in 0..9) {
-            let doubt = f64::from(digits) / 10.0_f64.powi(places);
-            let exact = rounding::of_f64(doubt).unwrap();
-            let two = rounding::to_figures(&exact, 2, Rounding::HalfUp);
-            let one = rounding::to_figures(&exact, 1, Rounding::HalfUp);
-            let expected = if two.coefficient() < 20 { two } else { one };
-            prop_assert_eq!(doubt_number(doubt), Some(expected));
-        }
-    }
 }

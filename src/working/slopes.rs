@@ -1,6 +1,5 @@
 //! Derivatives of a value by the inputs that change it.
 
-use std::iter::Map;
 use std::slice::Iter;
 
 use crate::working::Variable;
@@ -8,12 +7,6 @@ use crate::working::Variable;
 /// A derivative by each input that changes a value, in the order of the inputs.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Slopes(Vec<(Variable, f64)>);
-
-/// An input and the derivative by it.
-type Slope<'s> = (&'s Variable, &'s f64);
-
-/// One after the other.
-type Each<'s> = Map<Iter<'s, (Variable, f64)>, fn(&'s (Variable, f64)) -> Slope<'s>>;
 
 impl Slopes {
     /// Of an input itself.
@@ -23,8 +16,8 @@ impl Slopes {
     }
 
     /// Each input once, in order.
-    pub fn iter(&self) -> Each<'_> {
-        self.0.iter().map(|(variable, slope)| (variable, slope))
+    pub fn iter(&self) -> Iter<'_, (Variable, f64)> {
+        self.0.iter()
     }
 
     /// Adds the slopes of a part, times what the whole changes with it.
@@ -55,8 +48,8 @@ impl FromIterator<(Variable, f64)> for Slopes {
 }
 
 impl<'s> IntoIterator for &'s Slopes {
-    type Item = Slope<'s>;
-    type IntoIter = Each<'s>;
+    type Item = &'s (Variable, f64);
+    type IntoIter = Iter<'s, (Variable, f64)>;
 
     fn into_iter(self) -> Self::IntoIter {
         self.iter()

@@ -78,7 +78,7 @@ impl Value {
     /// Each input's share in the uncertainty.
     #[must_use]
     pub fn budget(&self, inputs: &Inputs<'_>) -> Vec<(Variable, Share)> {
-        let share = |(variable, slope): (&Variable, &f64)| {
+        let share = |(variable, slope): &(Variable, f64)| {
             let doubt = inputs.doubt(*variable);
             (
                 *variable,

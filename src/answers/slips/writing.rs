@@ -4,15 +4,11 @@ use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
 use crate::answers::slips::bench::Bench;
-use crate::measure::Exact;
-use crate::measure::Rounding;
-use crate::measure::rounding;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::line::Habit;
 use crate::working::line::Standing;
-use crate::working::line::number_of;
 use crate::working::line::to_decimals;
 use crate::working::line::to_figures;
 
@@ -86,8 +82,8 @@ fn rounded_early(bench: &Bench<'_>) -> Vec<f64> {
                 to_decimals(value, 2),
                 to_decimals(value, 3),
             ] {
-                if let Some(number) = in_decimals(rounded).filter(|_| rounded != 0.0) {
-                    line.stand_in(at, Standing::Number(number));
+                if rounded != 0.0 {
+                    line.stand_in(at, Standing::Number(rounded));
                     values.extend(line.worked(bench.step, Habit::Full));
                 }
             }
@@ -122,44 +118,4 @@ fn earlier(bench: &Bench<'_>) -> Vec<StepId> {
         )
     });
     found
-}
-
-/// A rounded number as its decimal digits say it, to twelve figures; `None` where it is no number.
-fn in_decimals(value: f64) -> Option<f64> {
-    // Its few digits over a power of ten that is exact in floating point: it is the nearest number to them already.
-    if (1e-9..1e9).contains(&value.abs()) {
-        return Some(value);
-    }
-    let exact = Exact::from_float(value)?;
-    Some(number_of(rounding::to_figures(
-        &exact,
-        12,
-        Rounding::HalfUp,
-    )))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_rounded_number_is_the_nearest_to_its_digits() {
-        for places in -8..11 {
-            for digits in (1..100).chain([123, 999, 1_001, 123_456, 999_999]) {
-                let value = f64::from(digits) * 10.0_f64.powi(-places);
-                for rounded in [
-                    to_figures(value, 1),
-                    to_figures(value, 2),
-                    to_decimals(value, 2),
-                    to_decimals(value, 3),
-                ] {
-                    if (1e-9..1e9).contains(&rounded) {
-                        let exact = Exact::from_float(rounded).unwrap();
-                        let written = rounding::to_figures(&exact, 12, Rounding::HalfUp);
-                        assert_eq!(number_of(written).to_bits(), rounded.to_bits(), "{rounded}");
-                    }
-                }
-            }
-        }
-    }
 }

@@ -8,7 +8,6 @@
 use crate::causes::catalogue::Limit;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
-use crate::chem::Formula;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -58,11 +57,9 @@ fn mass(scene: &Scene<'_>, effect: Effect) -> Option<f64> {
     }
 }
 
-/// A fixed mass, with its reason in English.
-pub(super) fn grams(most: f64, why: &'static str) -> Option<Limit> {
-    Some(Limit::most(most, |scene| {
-        scene.lab.words.say(why).to_owned()
-    }))
+/// A fixed mass, with its reason.
+pub(super) fn grams(most: f64, why: String) -> Option<Limit> {
+    Some(Limit::most(most, why))
 }
 
 /// Readings of two balances that are in order: a few steps of the display.
@@ -73,26 +70,25 @@ pub(super) fn balances(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let instrument = scene.lab.instruments.get(asked.instrument?)?;
     let step = instrument.readability.or(instrument.tolerance)?;
     let most = STEPS * step.shifted(instrument.unit.power_to_base()).to_f64();
-    let unit = asked.unit;
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "Two balances that are in order differ by a few steps of the display, here {mass} at most.",
-            mass = figures(scene, most, unit)
-        )
-    }))
+            mass = figures(scene, most, asked.unit)
+        ),
+    ))
 }
 
 /// A vessel taken for another: vessels of one kind seldom weigh so nearly the same.
-pub(super) fn another_vessel(_: &Scene<'_>, _: Effect) -> Option<Limit> {
+pub(super) fn another_vessel(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
     Some(Limit {
         least: 0.3,
-        ..Limit::most(f64::INFINITY, |scene| {
-            say!(
-                scene.lab.words,
-                "Two vessels seldom agree within some tenths of a gram."
-            )
-        })
+        most: f64::INFINITY,
+        why: say!(
+            scene.lab.words,
+            "Two vessels seldom agree within some tenths of a gram."
+        ),
     })
 }
 
@@ -101,16 +97,18 @@ pub(super) fn full_oxide(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let index = effect.product().or(effect.reactant())?;
     let (gain, oxide) = scene.oxide(index)?;
     let most = (gain - 1.0) * mass(scene, effect)?;
-    Some(Limit::most(most, move |scene| {
+    let oxide = crate::chem::Formula::parse(oxide).ok()?.pretty();
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "All of the {substance} turned into {oxide} would gain {percent} %, here {mass}.",
             substance = scene.name(index),
-            oxide = Formula::parse(oxide).map_or_else(|_| oxide.to_owned(), |one| one.pretty()),
+            oxide = oxide,
             percent = percent(scene, gain - 1.0),
             mass = figures(scene, most, Unit::Gram)
-        )
-    }))
+        ),
+    ))
 }
 
 /// All there was of what goes missing.
@@ -127,14 +125,15 @@ pub(super) fn all_of_it(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     };
     let most = scene.value(kind).filter(|most| *most > 0.0)?;
     let unit = scene.graph.step(scene.step(kind)?).unit;
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "There were only {amount} of {substance} to lose.",
             amount = figures(scene, most, unit),
             substance = scene.name(index)
-        )
-    }))
+        ),
+    ))
 }
 
 /// Salt that stays in the liquid held back by the solid after the washings the lab plans.
@@ -167,26 +166,24 @@ pub(super) fn washings(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
     let each = each / 1000.0;
     let kept = HELD_BACK / water * (HELD_BACK / (HELD_BACK + each)).powf(washings);
     let most = kept * dissolved;
-    let why = move |scene: &Scene<'_>| {
-        let volume = format!("{:.0} mL", 1000.0 * HELD_BACK);
-        let mass = figures(scene, most, Unit::Gram);
-        if skipped {
-            say!(
-                scene.lab.words,
-                "Without washing, even {volume} of liquid held back keeps no more than {mass} of what was dissolved.",
-                volume = volume,
-                mass = mass
-            )
-        } else {
-            say!(
-                scene.lab.words,
-                "After {count} washings of {each}, even {volume} of liquid held back keeps no more than {mass} of what was dissolved.",
-                count = scene.lab.words.number(&count.to_string()),
-                each = format!("{:.0} mL", 1000.0 * each),
-                volume = volume,
-                mass = mass
-            )
-        }
+    let volume = format!("{:.0} mL", 1000.0 * HELD_BACK);
+    let mass = figures(scene, most, Unit::Gram);
+    let why = if skipped {
+        say!(
+            scene.lab.words,
+            "Without washing, even {volume} of liquid held back keeps no more than {mass} of what was dissolved.",
+            volume = volume,
+            mass = mass
+        )
+    } else {
+        say!(
+            scene.lab.words,
+            "After {count} washings of {each}, even {volume} of liquid held back keeps no more than {mass} of what was dissolved.",
+            count = scene.lab.words.number(&count.to_string()),
+            each = format!("{:.0} mL", 1000.0 * each),
+            volume = volume,
+            mass = mass
+        )
     };
     Some(Limit::most(most, why))
 }
@@ -203,50 +200,54 @@ pub(super) fn dissolved_oxygen(scene: &Scene<'_>, effect: Effect) -> Option<Limi
     let reactant = effect.reactant()?;
     let (gain, _) = scene.oxide(reactant)?;
     let most = OXYGEN_IN_WATER * scene.liquid()? / (gain - 1.0);
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "The oxygen dissolved in the water (about 8 mg in a litre) can take no more than {mass} of {substance}; more has to come in from the air.",
             mass = figures(scene, most, Unit::Gram),
             substance = scene.name(reactant)
-        )
-    }))
+        ),
+    ))
 }
 
 /// Carbon dioxide that the liquid can hold.
 pub(super) fn dissolved_gas(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
     let most = CARBON_DIOXIDE * scene.liquid()?;
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "The liquid can hold about {mass} (1.45 g in a litre at 25 °C).",
             mass = figures(scene, most, Unit::Gram)
-        )
-    }))
+        ),
+    ))
 }
 
 /// A gas that is read some degrees too warm: 10 °C at most, near room temperature.
 pub(super) fn warmer_gas(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let most = product_mass(scene, effect.product()?)? * 10.0 / 293.0;
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "Ten degrees make a gas a thirtieth larger, here {volume}.",
             volume = as_volume(scene, most)
-        )
-    }))
+        ),
+    ))
 }
 
 /// A column of liquid between the two levels: 20 cm of water are 2 kPa, a fiftieth of the air's pressure.
 pub(super) fn column_of_water(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let most = product_mass(scene, effect.product()?)? * 0.02;
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "A column of 20 cm of water changes the pressure of the gas by 2 kPa, a fiftieth, here {volume}.",
             volume = as_volume(scene, most)
-        )
-    }))
+        ),
+    ))
 }
 
 /// Moles of gas as a volume at room temperature.
@@ -260,13 +261,14 @@ pub(super) fn damp_paper(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let (paper, _) = scene.empty(Kind::Collected(effect.product()?))?;
     let paper = scene.line.input(crate::working::Variable::Reading(paper))?;
     let most = SHARE * paper.min(2.0);
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "Paper holds up to about a tenth of its mass as water from the air, here {mass}.",
             mass = figures(scene, most, Unit::Gram)
-        )
-    }))
+        ),
+    ))
 }
 
 /// Nitride instead of oxide: 3 Mg + N₂ → Mg₃N₂.
@@ -275,28 +277,30 @@ pub(super) fn all_nitride(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let oxide = scene.molar_mass("MgO")?;
     let nitride = scene.molar_mass("Mg3N2")? / 3.0;
     let most = (1.0 - nitride / oxide) * product_mass(scene, product)?;
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "If all of it had become nitride the product would weigh {percent} % of the oxide, {mass} less.",
             percent = percent(scene, nitride / oxide),
             mass = figures(scene, most, Unit::Gram)
-        )
-    }))
+        ),
+    ))
 }
 
 /// Hydroxide instead of oxide.
 pub(super) fn all_hydroxide(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let share = scene.molar_mass("Mg(OH)2")? / scene.molar_mass("MgO")? - 1.0;
     let most = share * product_mass(scene, effect.product()?)?;
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "If all of it were hydroxide it would weigh {percent} % more, {mass}.",
             percent = percent(scene, share),
             mass = figures(scene, most, Unit::Gram)
-        )
-    }))
+        ),
+    ))
 }
 
 /// All the water of a hydrate taken for part of the formula, or the reverse.
@@ -310,14 +314,15 @@ pub(super) fn all_the_water(scene: &Scene<'_>, effect: Effect) -> Option<Limit> 
     }
     let gain = scene.molar_mass(form.plain())? / scene.molar_mass(dry.plain())? - 1.0;
     let most = gain * scene.value(Kind::Mass(reactant))?;
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "Without any of its water, the same mass would hold as much {substance} as {mass} more of the crystals.",
             substance = dry.pretty(),
             mass = figures(scene, most, Unit::Gram)
-        )
-    }))
+        ),
+    ))
 }
 
 /// Everything that the limiting reactant could take part with.
@@ -326,13 +331,14 @@ pub(super) fn all_taken(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let most = scene
         .value(Kind::Mass(reactant))
         .or_else(|| scene.value(Kind::Moles(reactant)))?;
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "No more can be missing than the {amount} taken.",
             amount = figures(scene, most, effect.unit(scene))
-        )
-    }))
+        ),
+    ))
 }
 
 /// A skin of oxide on metal that looks clean.
@@ -342,12 +348,13 @@ pub(super) fn skin(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
         Effect::Unreacted => SHARE,
         _ => SHARE * scene.value(Kind::Mass(effect.reactant()?))?,
     };
-    Some(Limit::most(most, move |scene| {
+    Some(Limit::most(
+        most,
         say!(
             scene.lab.words,
             "A skin on metal that still shines is no more than a fiftieth of its mass."
-        )
-    }))
+        ),
+    ))
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
+use crate::say;
 
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
@@ -65,10 +66,13 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "precipitate-dissolved",
         says: "Some of the {product} dissolved in the washings",
         at: |scene| products(scene, Effect::LessProduct, |p| scene.precipitate(p)),
-        most: |_, _| {
+        most: |scene, _| {
             bound::grams(
                 0.05,
-                "A solid that counts as insoluble loses some hundredths of a gram at most to a few hundred millilitres of water.",
+                say!(
+                    scene.lab.words,
+                    "A solid that counts as insoluble loses some hundredths of a gram at most to a few hundred millilitres of water."
+                ),
             )
         },
         picture: no_picture,

@@ -8,6 +8,7 @@ use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
+use crate::say;
 
 /// Whether heating drives off nothing but the water of crystals.
 fn dries_crystals(scene: &Scene<'_>) -> bool {
@@ -203,10 +204,13 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "soot-on-crucible",
         says: "Soot settled on the crucible after it was weighed empty",
         at: |scene| more_residue(scene),
-        most: |_, _| {
+        most: |scene, _| {
             bound::grams(
                 0.02,
-                "A film of soot weighs a hundredth of a gram or two at most.",
+                say!(
+                    scene.lab.words,
+                    "A film of soot weighs a hundredth of a gram or two at most."
+                ),
             )
         },
         picture: no_picture,

@@ -15,8 +15,6 @@ mod taken;
 mod weighing;
 
 use std::borrow::Cow;
-use std::fmt;
-use std::rc::Rc;
 
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
@@ -59,37 +57,25 @@ pub type Bound = fn(&Scene<'_>, Effect) -> Option<Limit>;
 pub type Picture = fn(&Scene<'_>, Effect, f64) -> Option<String>;
 
 /// How much of a cause is possible.
-#[derive(Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Limit {
     /// The least, in the unit of the effect's amount; 0 for nearly all causes.
     pub least: f64,
     /// The most, in the same unit.
     pub most: f64,
-    /// Where that comes from; put in words for the few limits that are told.
-    why: Rc<dyn Fn(&Scene<'_>) -> String>,
+    /// Where that comes from, a sentence.
+    pub why: String,
 }
 
 impl Limit {
-    /// An upper bound, with its reason: a sentence.
+    /// An upper bound.
     #[must_use]
-    pub fn most(most: f64, why: impl Fn(&Scene<'_>) -> String + 'static) -> Self {
+    pub const fn most(most: f64, why: String) -> Self {
         Self {
             least: 0.0,
             most,
-            why: Rc::new(why),
+            why,
         }
-    }
-
-    /// Where it comes from, a sentence.
-    #[must_use]
-    pub fn why(&self, scene: &Scene<'_>) -> String {
-        (self.why)(scene)
-    }
-}
-
-impl fmt::Debug for Limit {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}..={}", self.least, self.most)
     }
 }
 

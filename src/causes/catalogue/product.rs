@@ -7,6 +7,7 @@ use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
+use crate::say;
 
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
@@ -83,10 +84,13 @@ pub(super) const CAUSES: &[Cause] = &[
                 scene.displaced(p) || scene.precipitate(p)
             })
         },
-        most: |_, _| {
+        most: |scene, _| {
             bound::grams(
                 0.05,
-                "Even hard tap water leaves only some hundredths of a gram for each 100 mL that dries up.",
+                say!(
+                    scene.lab.words,
+                    "Even hard tap water leaves only some hundredths of a gram for each 100 mL that dries up."
+                ),
             )
         },
         picture: no_picture,

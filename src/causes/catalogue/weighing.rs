@@ -8,6 +8,7 @@ use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
+use crate::say;
 
 /// A product too heavy or too light, a leftover too heavy or too light.
 fn any(scene: &Scene<'_>) -> Vec<Effect> {
@@ -45,7 +46,15 @@ pub(super) const CAUSES: &[Cause] = &[
                     && scene.empty(crate::working::Kind::Collected(p)).is_some()
             })
         },
-        most: |_, _| bound::grams(1.0, "A label or a strip of tape weighs a gram at most."),
+        most: |scene, _| {
+            bound::grams(
+                1.0,
+                say!(
+                    scene.lab.words,
+                    "A label or a strip of tape weighs a gram at most."
+                ),
+            )
+        },
         picture: no_picture,
         signs: &["label_added_later"],
         unless: &[],
@@ -66,10 +75,13 @@ pub(super) const CAUSES: &[Cause] = &[
             }));
             effects
         },
-        most: |_, _| {
+        most: |scene, _| {
             bound::grams(
                 0.5,
-                "Half a gram is ten drops of water: that would have been seen.",
+                say!(
+                    scene.lab.words,
+                    "Half a gram is ten drops of water: that would have been seen."
+                ),
             )
         },
         picture: picture::in_drops,
@@ -84,10 +96,13 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "weighed-warm",
         says: "The vessel was still warm when it was weighed at the end",
         at: |scene| lighter(scene, |_| true),
-        most: |_, _| {
+        most: |scene, _| {
             bound::grams(
                 0.05,
-                "Warm air in and around a vessel makes it a few hundredths of a gram lighter, not more.",
+                say!(
+                    scene.lab.words,
+                    "Warm air in and around a vessel makes it a few hundredths of a gram lighter, not more."
+                ),
             )
         },
         picture: no_picture,
