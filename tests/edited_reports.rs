@@ -147,6 +147,24 @@ fn nothing_is_lost_where_nothing_can_be_written() {
     assert_eq!(names(scratch.path()), before);
 }
 
+/// Documents are often written to a folder named after their template; that folder is no template then.
+#[test]
+fn a_folder_with_the_name_of_a_template_does_not_hide_it() {
+    let scratch = folder();
+    let folder = scratch.path();
+    for run in ["first", "second"] {
+        let options = ["--template", "marked", "--key", "--out", "marked"];
+        let output = draft(folder, &options);
+        assert!(output.status.success(), "{run}: {output:?}");
+        assert!(output.stderr.is_empty(), "{run}: {output:?}");
+    }
+    let marked = String::from_utf8(read(&folder.join("marked"), "3-07.md")).expect("text");
+    let output = draft(folder, &["--template", "./marked", "--out", "own"]);
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(said.contains("3-07.md replaces no template"), "{said}");
+    assert_ne!(marked.as_bytes(), read(&folder.join("own"), "3-07.md"));
+}
+
 /// A folder made read-only, until it is dropped.
 struct ReadOnly<'a>(&'a Path, fs::Permissions);
 

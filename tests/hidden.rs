@@ -62,3 +62,71 @@ fn accepted_waters_wait_for_the_own_answer() {
         assert_eq!(predicted == "7", shown, "{row}");
     }
 }
+
+/// The complete sample with its answers changed: what its report shows.
+fn report_with(answers: &[(&str, &str)]) -> String {
+    let sample = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/samples/zinc-copper-sulfate/3-07.toml"
+    );
+    let sample = fs::read_to_string(sample).unwrap();
+    let text = answers.iter().fold(sample, |text, (right, own)| {
+        assert!(text.contains(right), "{right}");
+        text.replacen(right, own, 1)
+    });
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("3-07.toml"), text).unwrap();
+    gramleaf(folder.path(), &["draft", "3-07.toml"]);
+    fs::read_to_string(folder.path().join("3-07.md")).unwrap()
+}
+
+/// Right from the own lines is not right: the value by the readings would contradict the one typed, and lead back to
+/// the line that is wrong.
+#[test]
+fn what_only_follows_gives_nothing_away() {
+    // With the zinc named as limiting: 0.066687 mol of copper weigh 4.2377 g, none of the zinc is left, and 1.50 g are 35.4 %.
+    let report = report_with(&[
+        ("\"copper(II) sulfate\"   # which", "\"zinc\"   # which"),
+        ("\"1.53 g\"         #", "\"4.24 g\"         #"),
+        ("\"2.78 g\"         #", "\"0 g\"         #"),
+        ("\"98.0 %\"         #", "\"35.4 %\"         #"),
+    ]);
+    assert!(
+        report.contains("follows from your earlier line"),
+        "{report}"
+    );
+    // The students' own words hold what they like.
+    let words = report.split("<!-- words -->").skip(1);
+    let report = words
+        .filter_map(|words| words.split_once("<!-- /words -->"))
+        .fold(report.clone(), |rest, (words, _)| rest.replace(words, ""));
+    // What could form, what should be left, and the yield, by the readings.
+    for hidden in ["1.53 g", "1.532", "2.78 g", "97.9"] {
+        assert!(!report.contains(hidden), "{hidden} in {report}");
+    }
+    assert!(
+        report.contains(
+            "Percent yield of copper: after your own answer to: the reactant that runs out first"
+        ),
+        "{report}"
+    );
+}
+
+/// A list of causes that holds against one amount only would promise what the other speaks against.
+#[test]
+fn causes_wait_until_all_that_was_measured_may_be_seen() {
+    const WAITS: &str = "is weighed here once your own answers stand";
+    const LISTED: &str = "possible in size";
+    let whole = report_with(&[("\"0.965\"          #", "\"0.965\"          #")]);
+    assert!(whole.contains(LISTED) && !whole.contains(WAITS), "{whole}");
+    for (right, own) in [
+        ("\"2.78 g\"         #", "\"\"         #"),
+        ("\"2.78 g\"         #", "\"1.11 g\"         #"),
+        ("\"1.53 g\"         #", "\"1.11 g\"         #"),
+        ("\"98.0 %\"         #", "\"\"         #"),
+    ] {
+        let report = report_with(&[(right, own)]);
+        assert!(report.contains(WAITS), "{own} for {right}: {report}");
+        assert!(!report.contains(LISTED), "{own} for {right}: {report}");
+    }
+}

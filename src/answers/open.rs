@@ -1,6 +1,7 @@
 //! Which steps a student may see: what would give an answer away stays hidden until the own answer stands.
 
 use crate::answers::Judged;
+use crate::answers::Verdict;
 use crate::lab::Lab;
 use crate::lab::ShowWorking;
 use crate::working::Expression;
@@ -10,12 +11,17 @@ use crate::working::StepId;
 
 /// Which steps are open, in the graph's order.
 #[derive(Debug, Clone)]
-pub struct Open(Vec<bool>);
+pub struct Open {
+    open: Vec<bool>,
+    /// Steps whose answer is right from the own lines only: they wait for a line before them.
+    following: Vec<bool>,
+}
 
 impl Open {
     /// The steps open for a record whose answers are judged; with `key`, all of them.
     ///
-    /// A step that is asked opens once the answer to it stands: right, or right from the own lines.
+    /// A step that is asked opens once the answer to it is right. One that is right from the own lines only does not: the
+    /// value by the readings would contradict the one beside it, and lead back to the line that is wrong.
     /// A step that is not asked opens when every asked step it is worked from is open and, if asked
     /// steps are worked directly from it, at least one of those is open too: nobody can be brought to the
     /// last line before an answer through a door beside it.
@@ -23,19 +29,22 @@ impl Open {
     pub fn of(lab: &Lab, graph: &Graph, judged: &Judged, key: bool) -> Self {
         let always = key || !lab.ask.present || lab.policy.show_working == ShowWorking::Always;
         if always || lab.policy.show_working == ShowWorking::Teacher {
-            return Self(vec![always; graph.steps().len()]);
+            let steps = graph.steps().len();
+            return Self {
+                open: vec![always; steps],
+                following: vec![false; steps],
+            };
         }
-        let stands = |id| {
-            judged
-                .of(id)
-                .is_some_and(|judgement| judgement.verdict.stands())
-        };
-        let mut open = Self(
-            graph
+        let verdict = |id| judged.of(id).map(|judgement| judgement.verdict);
+        let is_right = |id| matches!(verdict(id), Some(Verdict::Matches | Verdict::Rounding));
+        let is_open = |id| graph.step(id).asked.is_none() || is_right(id);
+        let mut open = Self {
+            open: graph.ids().map(is_open).collect(),
+            following: graph
                 .ids()
-                .map(|id| graph.step(id).asked.is_none() || stands(id))
+                .map(|id| verdict(id) == Some(Verdict::Follows))
                 .collect(),
-        );
+        };
         // Closing one step may close what is worked from it and what leads to it: until nothing changes.
         loop {
             let closing: Vec<StepId> = graph
@@ -64,7 +73,7 @@ impl Open {
                 return open;
             }
             for id in closing {
-                open.0[id.index()] = false;
+                open.open[id.index()] = false;
             }
         }
     }
@@ -72,7 +81,7 @@ impl Open {
     /// Whether a step is open.
     #[must_use]
     pub fn step(&self, step: StepId) -> bool {
-        self.0[step.index()]
+        self.open[step.index()]
     }
 
     /// Whether every one of the steps is open.
@@ -85,7 +94,9 @@ impl Open {
     /// worked from it.
     #[must_use]
     pub fn waits_for(&self, graph: &Graph, step: StepId) -> Vec<StepId> {
-        let is_question = |id: &StepId| graph.step(*id).asked.is_some() && !self.step(*id);
+        let is_question = |id: &StepId| {
+            graph.step(*id).asked.is_some() && !self.step(*id) && !self.following[id.index()]
+        };
         if is_question(&step) {
             return vec![step];
         }
@@ -100,7 +111,11 @@ impl Open {
         {
             closed.extend(self.waits_for(graph, found));
         }
-        if closed.is_empty() {
+        if closed.is_empty() && self.following[step.index()] {
+            // The line that is wrong need not stand in the working: it may name the limiting reactant.
+            closed = graph.ids().take_while(|id| *id != step).collect();
+            closed.retain(is_question);
+        } else if closed.is_empty() {
             let later = graph.ids().filter(is_question);
             closed = later
                 .filter(|later| graph.uses(*later).steps.contains(&step))

@@ -169,6 +169,14 @@ impl Deviations {
         deviations
     }
 
+    /// Leaves none of them, so that nothing is held against them.
+    pub(super) fn forget(&mut self) {
+        *self = Self {
+            hidden: self.hidden,
+            ..Self::default()
+        };
+    }
+
     /// The sizes of the deviations when other numbers stand in the working.
     #[must_use]
     pub fn sizes(&self, line: &Line<'_>) -> Option<Vec<f64>> {

@@ -110,6 +110,10 @@ pub fn weigh<'a>(
             decision.favoured = None;
         }
     }
+    if deviations.hidden {
+        // What is hidden may speak against any cause: none is weighed before all that was measured may be looked at.
+        deviations.forget();
+    }
     let scene = scene(lab, graph, record, worked, favoured, &deviations);
     let beyond =
         !deviations.all.is_empty() && deviations.beyond_the_readings(lab.policy.uncertainty);

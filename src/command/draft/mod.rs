@@ -156,16 +156,15 @@ fn templates(wanted: &str) -> Result<(Templates, String, Parts), Stop> {
             "put the template right; the built-in ones show how",
         )
     };
-    let folder = Path::new(wanted);
-    if folder.is_dir() {
-        let (templates, strangers) = Templates::new(&files::texts_in(folder)?).map_err(broken)?;
-        for stranger in strangers {
-            terminal::remark(&format!("warning: {stranger}"));
-        }
-        return Ok((templates, "report".to_owned(), Parts::ALL));
-    }
     let names = Templates::of_a_group();
-    if !names.contains(&wanted) {
+    // A folder of such a name is most likely one that documents were written to; `./marked` is the folder.
+    if names.contains(&wanted) {
+        let templates = Templates::built_in(&[wanted]).map_err(broken)?;
+        let parts = Parts::mentioned(|part| mentions(wanted, part));
+        return Ok((templates, wanted.to_owned(), parts));
+    }
+    let folder = Path::new(wanted);
+    if !folder.is_dir() {
         let help = crate::problem::suggest::closest(wanted, names.iter().copied()).map_or_else(
             || {
                 format!(
@@ -180,9 +179,11 @@ fn templates(wanted: &str) -> Result<(Templates, String, Parts), Stop> {
             help,
         ));
     }
-    let templates = Templates::built_in(&[wanted]).map_err(broken)?;
-    let parts = Parts::mentioned(|part| mentions(wanted, part));
-    Ok((templates, wanted.to_owned(), parts))
+    let (templates, strangers) = Templates::new(&files::texts_in(folder)?).map_err(broken)?;
+    for stranger in strangers {
+        terminal::remark(&format!("warning: {stranger}"));
+    }
+    Ok((templates, "report".to_owned(), Parts::ALL))
 }
 
 /// Where each report goes, without its ending; two reports of one name are refused before anything is written.
