@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 
 use crate::lab::Asked;
 use crate::lab::Lab;
+use crate::report::tables::written;
 use crate::say;
 use crate::working::Graph;
 
@@ -259,6 +260,12 @@ fn write_form(
             words.say("your own working: number and unit")
         };
         writeln!(form, "\n{:<38}# {note}", "[answers]")?;
+        // Purities and the like are on the label, not on the balance: the working needs them all the same.
+        for given in &graph.givens {
+            let (name, value) = (given.name.replace('_', " "), written(words, &given.value));
+            let line = format!("{}: {name} = {value}", words.say("given"));
+            writeln!(form, "# {}", comment(&line))?;
+        }
         lines(form, &asked)?;
     }
     let last = whose.filled.keys().filter_map(|place| match place {

@@ -183,7 +183,7 @@ fn planned_table(planned: &Preparation<'_>) -> Option<Table> {
     rows.extend(water("water", wording.say("distilled water")));
     rows.extend(water("washes", wording.say("washings")));
     // What stands on a label or in a table enters the prediction as it will enter the working.
-    rows.extend(planned.lab.givens.iter().map(|given| {
+    rows.extend(planned.graph.givens.iter().map(|given| {
         vec![
             given.name.replace('_', " "),
             String::new(),
