@@ -1,4 +1,4 @@
-//! What stays hidden until a student's own answer stands.
+//! What stays hidden until a student's own answer stands, and what a report must not promise.
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
 
@@ -128,5 +128,21 @@ fn causes_wait_until_all_that_was_measured_may_be_seen() {
         let report = report_with(&[(right, own)]);
         assert!(report.contains(WAITS), "{own} for {right}: {report}");
         assert!(!report.contains(LISTED), "{own} for {right}: {report}");
+    }
+}
+
+/// A vessel holds 1.90 g: what its weighings promise to come off cannot be more than that.
+#[test]
+fn no_more_comes_off_than_there_is() {
+    const OPEN: &str = "do not show yet how much is still to come off";
+    for (dryings, open) in [
+        // 0.46 g and 0.42 g: the geometric series that goes on has still 4.4 g to come.
+        ("\"106.96 g\", \"106.50 g\", \"106.08 g\", \"\"", true),
+        // 0.80 g and 0.20 g: 0.067 g are still to come.
+        ("\"107.08 g\", \"106.28 g\", \"106.08 g\", \"\"", false),
+    ] {
+        let report = report_with(&[("\"105.70 g\", \"105.68 g\", \"\", \"\"", dryings)]);
+        assert_eq!(report.contains(OPEN), open, "{report}");
+        assert_eq!(report.contains("would still come off"), !open, "{report}");
     }
 }

@@ -17,6 +17,7 @@ use crate::report::tables;
 use crate::report::trials;
 use crate::say;
 use crate::words::Words;
+use crate::working::Kind;
 use crate::working::decay::Estimate;
 use crate::working::drying;
 use crate::working::drying::Series;
@@ -88,7 +89,7 @@ fn one_series(case: &Case<'_>, series: &Series<'_>) -> Drying {
             limit = grams
         ),
     }];
-    sentences.extend(still_to_lose(words, series));
+    sentences.extend(still_to_lose(words, series, holds(case, series.reading)));
     Drying {
         table,
         sentences,
@@ -96,14 +97,31 @@ fn one_series(case: &Case<'_>, series: &Series<'_>) -> Drying {
     }
 }
 
+/// The mass of what stands on the vessel of a reading, g.
+fn holds(case: &Case<'_>, reading: usize) -> Option<f64> {
+    let weighed = case.graph.ids().find(|id| {
+        let is_mass = matches!(
+            case.graph.step(*id).kind,
+            Kind::Collected(_) | Kind::MeasuredLeft(_)
+        );
+        is_mass && case.graph.uses(*id).readings.contains(&reading)
+    });
+    Some(case.worked.value(weighed?)?.approximate())
+}
+
 /// What is still to come off, or why nobody can tell.
-fn still_to_lose(words: &Words, series: &Series<'_>) -> Option<String> {
+fn still_to_lose(words: &Words, series: &Series<'_>, holds: Option<f64>) -> Option<String> {
     let gram = |mass: f64| {
         show::doubt_number(mass).map_or_else(String::new, |mass| {
             show::with_unit(&show::written(words, mass), Unit::Gram)
         })
     };
+    let all = holds.unwrap_or(f64::INFINITY);
     Some(match series.still_to_lose() {
+        Estimate::Left {
+            amount, standard, ..
+        } if amount + standard > all => no_end(words),
+        Estimate::Open(most) if most > all => no_end(words),
         Estimate::TooFew | Estimate::NotFalling => return None,
         Estimate::Settled => say!(
             words,
@@ -152,6 +170,14 @@ fn still_to_lose(words: &Words, series: &Series<'_>) -> Option<String> {
             amount = gram(most)
         ),
     })
+}
+
+/// More than there is would come off: the weighings say nothing of the end.
+fn no_end(words: &Words) -> String {
+    say!(
+        words,
+        "The weighings leave the end open: they do not show yet how much is still to come off. One more drying will tell more."
+    )
 }
 
 /// A plus in front of a number that has no sign.
