@@ -124,11 +124,14 @@ impl LabsInUse {
     pub(super) fn named(&self, lab: &str, data_file: &Path) -> Option<Arc<Ready>> {
         let folder = data_file.parent().unwrap_or(Path::new(""));
         let key = (lab.to_owned(), folder.to_path_buf());
-        let mut named = self.named.lock().unwrap_or_else(PoisonError::into_inner);
-        named
-            .entry(key)
-            .or_insert_with(|| self.look_for(lab, folder))
-            .clone()
+        let named = || self.named.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(known) = named().get(&key) {
+            return known.clone();
+        }
+        // Looked for without the lock: a lab takes time to read, and other names need not wait for it.
+        let found = self.look_for(lab, folder);
+        named().insert(key, found.clone());
+        found
     }
 
     /// Looks for the lab that a data file in a folder names.
