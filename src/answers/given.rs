@@ -38,6 +38,8 @@ pub struct Number {
     pub value: f64,
     /// Half a unit of its last figure, in the base unit of the step; 0 for a claim in whole numbers.
     pub half: f64,
+    /// How many zeros at its end may only hold a place: `1590 mg`.
+    pub zeros: i32,
     /// The digits as written, in the unit they were written in.
     pub written: Decimal,
     /// The unit written.
@@ -56,10 +58,17 @@ impl Number {
         Self {
             value: line::number_of(written),
             half: 0.5 * 10.0_f64.powi(-written.places()),
+            zeros: 0,
             written,
             unit: WrittenUnit::Fits,
             whole: false,
         }
+    }
+
+    /// Half a unit of the last figure that is one beyond doubt.
+    #[must_use]
+    pub fn doubt(&self) -> f64 {
+        self.half * 10.0_f64.powi(self.zeros)
     }
 }
 
@@ -165,18 +174,38 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     };
     let (unit, power) = match unit {
         None if plain => (WrittenUnit::Fits, 0),
+        // `99 %` is another way to write 0.99.
+        Some(Unit::Percent) if plain => (WrittenUnit::Fits, -2),
         None => (WrittenUnit::Missing, step.unit.power_to_base()),
         Some(unit) if fits(unit) => (WrittenUnit::Fits, unit.power_to_base()),
         Some(unit) => (WrittenUnit::Other(unit), step.unit.power_to_base()),
     };
     let number = written.shifted(power);
+    // A percentage in whole percents means each of them.
+    let zeros = if matches!(step.unit, Unit::One | Unit::Percent) {
+        0
+    } else {
+        zeros_in_doubt(written)
+    };
     Number {
         value: line::number_of(number),
         half: 0.5 * 10.0_f64.powi(-number.places()),
+        zeros,
         written,
         unit,
         whole: false,
     }
+}
+
+/// How many zeros at the end of a whole number may only hold a place; two digits always count.
+fn zeros_in_doubt(written: Decimal) -> i32 {
+    let mut rest = written.coefficient().abs();
+    let mut zeros = 0;
+    while written.places() == 0 && rest >= 100 && rest % 10 == 0 {
+        rest /= 10;
+        zeros += 1;
+    }
+    zeros
 }
 
 /// `1.34:1`, `4 : 3`, `4/3`, `1.34 to 1`, `0.965 mol Cu : 1 mol Zn`; `None` when the text is no ratio.
@@ -235,6 +264,7 @@ fn ratio(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError
     Some(Ok(Number {
         value,
         half: if whole { 0.0 } else { half * value.abs() },
+        zeros: 0,
         written,
         unit: WrittenUnit::Fits,
         whole,

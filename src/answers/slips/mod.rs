@@ -5,6 +5,8 @@
 
 pub mod bench;
 mod dividing;
+mod gas;
+mod label;
 mod leftover;
 mod molar_mass;
 mod mole_ratio;
@@ -169,7 +171,9 @@ pub fn all() -> impl Iterator<Item = &'static Slip> {
         reading::SLIPS,
         trials::SLIPS,
         molar_mass::SLIPS,
+        label::SLIPS,
         dividing::SLIPS,
+        gas::SLIPS,
         ratio::SLIPS,
         leftover::SLIPS,
         percent::SLIPS,
@@ -186,8 +190,13 @@ pub fn by_id(id: &str) -> Option<&'static Slip> {
     all().find(|slip| slip.id == id)
 }
 
-/// The slips that give the answer on the bench. Of an answer that stands but for rounding, only slips of rounding.
-pub(in crate::answers) fn matching(bench: &Bench<'_>, only_rounding: bool) -> Vec<&'static Slip> {
+/// The slips that give the answer on the bench, from earlier answers as typed or, on the `long` line, from their
+/// unrounded values. Of an answer that stands but for rounding, only slips of rounding.
+pub(in crate::answers) fn matching(
+    bench: &Bench<'_>,
+    long: &Bench<'_>,
+    only_rounding: bool,
+) -> Vec<&'static Slip> {
     // Nothing at all is what a hundred slips could lead to.
     if bench.number.value == 0.0 {
         return Vec::new();
@@ -196,7 +205,11 @@ pub(in crate::answers) fn matching(bench: &Bench<'_>, only_rounding: bool) -> Ve
     all()
         .enumerate()
         .filter(|(_, slip)| !only_rounding || slip.family == Family::Writing)
-        .filter(|(place, slip)| gives((*place, slip), bench, &steps))
+        .filter(|(place, slip)| {
+            [bench, long]
+                .into_iter()
+                .any(|bench| gives((*place, slip), bench, &steps))
+        })
         .map(|(_, slip)| slip)
         .collect()
 }
@@ -215,7 +228,7 @@ fn gives(
 ) -> bool {
     let number = bench.number;
     let fits = |value: f64, variants: f64| {
-        let width = number.half + variants * value.abs();
+        let width = number.doubt() + variants * value.abs();
         let near = |other: f64| (value - other).abs() <= width + 1e-9 * value.abs();
         // A value that cannot be told from the right one is no slip.
         value.is_finite() && near(number.value) && !near(bench.right) && !near(bench.key)
@@ -292,6 +305,7 @@ pub(in crate::answers) fn matching_reactant(
     let nothing = crate::answers::given::Number {
         value: 0.0,
         half: 0.0,
+        zeros: 0,
         written: crate::measure::Decimal::new(0, 0),
         unit: crate::answers::given::WrittenUnit::Fits,
         whole: false,
