@@ -2,7 +2,7 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `given`, `reactant` | an answer as typed, read |
+//! | `given`, `reactant`, `ions` | an answer as typed, read |
 //! | `vocabulary` | what students write around the names of substances, by language |
 //! | `judge` | the verdict on each answer |
 //! | `window` | how near to a value an answer has to be |
@@ -13,6 +13,7 @@
 //! | `slips` | the known mistakes of calculation, each a way of working a step wrong |
 
 pub mod given;
+mod ions;
 pub mod judge;
 mod marks;
 pub mod open;

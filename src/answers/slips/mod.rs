@@ -71,6 +71,8 @@ pub(in crate::answers) enum Way {
     Line(fn(&Bench<'_>, StepId) -> Vec<Expression>),
     /// The answer itself is one of these values; told from others by all its digits.
     Answer(fn(&Bench<'_>) -> Vec<f64>),
+    /// The right answer times a power of ten: too far off for chance, so that rounding on the way may come with it.
+    Power(fn(&Bench<'_>) -> Vec<f64>),
     /// Judged beside the value: unit and figures.
     Beside,
 }
@@ -110,7 +112,7 @@ fn of_the_lab(layout: Layout<'_>, at: StepId) -> &[Vec<Expression>] {
     layout.graph.wrong_ways(at, || {
         let ways = |slip: &Slip| match slip.way {
             Way::Step(ways) => ways(&layout, at),
-            Way::Line(_) | Way::Answer(_) | Way::Beside => Vec::new(),
+            Way::Line(_) | Way::Answer(_) | Way::Power(_) | Way::Beside => Vec::new(),
         };
         all().map(ways).collect()
     })
@@ -134,7 +136,7 @@ fn any_way(
         match slip.way {
             Way::Step(_) => any(&known[place]),
             Way::Line(ways) => any(&ways(bench, *at)),
-            Way::Answer(_) | Way::Beside => false,
+            Way::Answer(_) | Way::Power(_) | Way::Beside => false,
         }
     })
 }
@@ -164,6 +166,9 @@ impl std::fmt::Debug for Slip {
 
 /// What another table of atomic weights may move a wrong value by.
 const MOLAR_MASS_VARIANTS: f64 = 0.0008;
+
+/// What honest rounding on the way may move a right value by before its power of ten is lost.
+const ROUNDING: f64 = 0.005;
 
 /// Every slip, family by family.
 pub fn all() -> impl Iterator<Item = &'static Slip> {
@@ -233,8 +238,13 @@ fn gives(
         // A value that cannot be told from the right one is no slip.
         value.is_finite() && near(number.value) && !near(bench.right) && !near(bench.key)
     };
-    if let Way::Answer(values) = slip.way {
-        return values(bench).into_iter().any(|value| fits(value, 0.0));
+    match slip.way {
+        Way::Answer(values) => return values(bench).into_iter().any(|value| fits(value, 0.0)),
+        Way::Power(values) => {
+            let mut values = values(bench).into_iter();
+            return values.any(|value| fits(value, ROUNDING));
+        }
+        Way::Step(_) | Way::Line(_) | Way::Beside => {}
     }
     let exact = bench.graph.uses(bench.step).is_difference;
     let variants = if exact { 0.0 } else { MOLAR_MASS_VARIANTS };
@@ -274,7 +284,7 @@ pub fn wrong_values(
     };
     let ways: &dyn Fn(StepId) -> Vec<Expression> = match &slip.way {
         Way::Beside => return Vec::new(),
-        Way::Answer(values) => return values(&bench),
+        Way::Answer(values) | Way::Power(values) => return values(&bench),
         Way::Step(ways) => &|at| ways(&bench, at),
         Way::Line(ways) => &|at| ways(&bench, at),
     };
