@@ -54,11 +54,20 @@ crystals_of_tin = "2.22 g"
 
 /// The verdict, the slips and the feedback of the last of some answers.
 fn last_of(answers: &[(&str, &str)]) -> (Verdict, Vec<&'static str>, String) {
+    last_in(LAB, DATA, answers)
+}
+
+/// The same in any lab.
+fn last_in(
+    lab: &str,
+    data: &str,
+    answers: &[(&str, &str)],
+) -> (Verdict, Vec<&'static str>, String) {
     let lines = answers
         .iter()
         .map(|(id, typed)| format!("{id} = \"{typed}\"\n"));
-    let data = format!("{DATA}[answers]\n{}", lines.collect::<String>());
-    support::worked(LAB, &data, |lab, graph, record, worked| {
+    let data = format!("{data}[answers]\n{}", lines.collect::<String>());
+    support::worked(lab, &data, |lab, graph, record, worked| {
         let (judged, problems) = judge(lab, graph, record, worked);
         assert!(problems.is_empty(), "{answers:?} {problems:?}");
         let step = graph.find(answers.last().unwrap().0).unwrap();
@@ -186,5 +195,27 @@ fn a_ratio_may_be_written_as_a_percentage_or_with_a_unit_over_itself() {
         let (verdict, _, feedback) = last_of(&[("ratio_tin_aluminium", typed)]);
         assert_eq!(verdict, Verdict::Matches, "{typed}");
         assert_eq!(feedback, "", "{typed}");
+    }
+}
+
+/// By hand: (21.172 − 20.269) ÷ 18.015 over (20.269 − 18.660) ÷ 159.60 is 4.972. Nobody rounds a difference of readings, so that the
+/// 21 g that the crucible weighs give no room: only what one in a hundred of the result comes to.
+#[test]
+fn what_a_vessel_weighs_gives_no_room_for_rounding() {
+    let lab = gramleaf::lab::builtin::find("water-in-hydrate").unwrap();
+    let data = "[who]\nlab = \"water-in-hydrate\"\ngroup = \"3-07\"\n[day.1]\ncrucible = \"18.660 g\"\ncrucible_with_crystals = \"21.172 g\"\ncrucible_heated = [\"20.270 g\", \"20.269 g\"]\n";
+    for (typed, expected) in [
+        ("4.97", Verdict::Matches),
+        ("4.93", Verdict::Rounding),
+        ("5.01", Verdict::Rounding),
+        ("4.90", Verdict::LookAgain),
+        ("5.03", Verdict::LookAgain),
+        ("5.05", Verdict::LookAgain),
+        // The question is what was driven off; a whole number stands for it by its figure, which is one too few.
+        ("5", Verdict::Matches),
+    ] {
+        let (verdict, slips, _) = last_in(lab, data, &[("waters_per_salt", typed)]);
+        assert_eq!(verdict, expected, "{typed}");
+        assert_eq!(slips.contains(&"too-few-figures"), typed == "5", "{typed}");
     }
 }

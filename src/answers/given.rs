@@ -564,6 +564,12 @@ mod tests {
             ),
             (
                 "limiting",
+                "Kupfer",
+                "Kupfer ist ein Produkt: Es entsteht bei dieser Reaktion und wird nicht verbraucht",
+                "schreibt eins davon: Zink, copper(II) sulfate",
+            ),
+            (
+                "limiting",
                 "Zimk",
                 "hier ist keines der Edukte genannt",
                 "meintet ihr Zink?",
@@ -589,6 +595,7 @@ mod tests {
             ("theoretical_copper", "1e999", "power of ten"),
             ("theoretical_copper", &"1".repeat(40), "more digits"),
             ("limiting", "oxygen", "none of the reactants"),
+            ("limiting", "zinc sulfate", "zinc sulfate is a product"),
             ("ratio_copper_zinc", "1:0", "zero"),
             ("ratio_copper_zinc", "1:two", "cannot be read"),
             ("used_zinc", "4.36 - 2.76 = 1.60 g", "more than one number"),

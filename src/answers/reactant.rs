@@ -371,12 +371,70 @@ mod tests {
     use crate::problem::Source;
 
     fn zinc() -> Lab {
+        zinc_in("en")
+    }
+
+    fn zinc_in(language: &str) -> Lab {
         let text = crate::lab::builtin::find("zinc-copper-sulfate").unwrap();
         let source = Source {
             name: "lab".into(),
-            text: text.into(),
+            text: text.replacen("\nid ", &format!("\nlanguage = \"{language}\"\nid "), 1),
         };
         crate::lab::check::check(&source).0.unwrap()
+    }
+
+    #[test]
+    fn ions_stand_for_the_reactant_that_holds_them_and_products_for_themselves() {
+        let index =
+            |lab: &Lab, key: &str| lab.substances.iter().position(|s| s.key == key).unwrap();
+        for (language, typed, expected) in [
+            ("en", "Cu2+", Some("salt")),
+            ("en", "Cu^2+", Some("salt")),
+            ("en", "Cu²⁺", Some("salt")),
+            ("en", "Cu^{2+}(aq)", Some("salt")),
+            ("en", "cu2+ ions", Some("salt")),
+            ("en", "the copper ions", Some("salt")),
+            ("en", "copper(II) ions run out", Some("salt")),
+            ("en", "Cu2+, Zn is left", Some("salt")),
+            ("en", "Zn-strip", Some("zinc")),
+            (
+                "en",
+                "Zn is in excess, all Cu2+ becomes copper",
+                Some("salt"),
+            ),
+            ("en", "zinc, it becomes zinc sulfate", Some("zinc")),
+            ("en", "copper", None),
+            ("en", "Cu", None),
+            ("en", "zinc sulfate", None),
+            ("en", "zinc sulphate", None),
+            ("en", "ZnSO4", None),
+            ("en", "Zn2+", None),
+            ("en", "zinc ions", None),
+            ("de", "Kupferionen", Some("salt")),
+            ("de", "Kupfer-Ionen", Some("salt")),
+            ("de", "die Kupfer(II)-Ionen", Some("salt")),
+            ("de", "Cu2+-Ionen", Some("salt")),
+            ("de", "Zink-Blech", Some("zinc")),
+            ("de", "Kupfer", None),
+            ("de", "Zinksulfat", None),
+            ("de", "Zinkionen", None),
+        ] {
+            let lab = zinc_in(language);
+            let choices = [index(&lab, "zinc"), index(&lab, "salt")];
+            match (named_of(typed, &lab, 0, &choices), expected) {
+                (Named::Reactants(found), Some(key)) => {
+                    assert_eq!(found, [index(&lab, key)], "{typed}");
+                }
+                (Named::Product(_), None) => {}
+                (other, _) => panic!("{typed}: {other:?}"),
+            }
+        }
+        let lab = zinc();
+        let choices = [index(&lab, "zinc"), index(&lab, "salt")];
+        let nothing = Named::Reactants(Vec::new());
+        for typed in ["oxygen", "SO4^2-", "don't know", "Kupfersalz"] {
+            assert_eq!(named_of(typed, &lab, 0, &choices), nothing, "{typed}");
+        }
     }
 
     #[test]
@@ -450,13 +508,7 @@ mod tests {
 
     #[test]
     fn german_names_and_clauses_are_read() {
-        let text = crate::lab::builtin::find("zinc-copper-sulfate").unwrap();
-        let text = text.replacen("\nid ", "\nlanguage = \"de\"\nid ", 1);
-        let source = Source {
-            name: "lab".into(),
-            text,
-        };
-        let lab = crate::lab::check::check(&source).0.unwrap();
+        let lab = zinc_in("de");
         let index = |key: &str| lab.substances.iter().position(|s| s.key == key).unwrap();
         let (zinc, salt) = (index("zinc"), index("salt"));
         for (typed, expected) in [

@@ -143,7 +143,7 @@ mod tests {
     fn an_answer_with_a_bar_is_read_up_to_it_and_said() {
         let markdown = "| step | your answer | name |\n|---|---|---|\n| mass | 2.72 g | maybe | mass\\_salt |\n| other | 5 | 6 | nothing |\n";
         let steps = ["mass_salt".to_owned()];
-        let (answers, problems) = read(&markdown, &steps, &Words::english()).expect("a table");
+        let (answers, problems) = read(markdown, &steps, &Words::english()).expect("a table");
         assert_eq!(answers.len(), 1);
         assert_eq!(
             (answers[0].step.as_str(), answers[0].typed.as_str()),
