@@ -92,9 +92,9 @@ fn charge(text: &str) -> Option<usize> {
     let mut rest = text.chars().peekable();
     skip(&mut rest, |c| matches!(c, '^' | '{' | '('));
     skip(&mut rest, is_digit);
-    if !skip(&mut rest, |c| matches!(c, '+' | '-' | '−' | '⁺' | '⁻')) {
-        return None;
-    }
+    // `Cu++`, but of `Cu2+-Ionen` only the plus.
+    let sign = rest.next_if(|c| matches!(c, '+' | '-' | '−' | '⁺' | '⁻'))?;
+    skip(&mut rest, |c| c == sign);
     skip(&mut rest, is_digit);
     skip(&mut rest, |c| matches!(c, '}' | ')'));
     // `Zn-Blech` and `Zn+CuSO4` go on with something else.
@@ -132,6 +132,8 @@ mod tests {
             ("(2+)", Some(4)),
             ("+2", Some(2)),
             ("+", Some(1)),
+            ("++", Some(2)),
+            ("2+-Ionen", Some(2)),
             ("2+(aq)", Some(2)),
             ("", None),
             ("2", None),

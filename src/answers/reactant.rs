@@ -5,9 +5,12 @@ use std::ops::Range;
 use crate::answers::ions;
 use crate::answers::vocabulary;
 use crate::answers::vocabulary::Vocabulary;
+use crate::chem::Equation;
 use crate::chem::Formula;
 use crate::chem::name;
 use crate::lab::Lab;
+use crate::lab::ProductNames;
+use crate::lab::Substance;
 
 /// What a text names where a reactant is asked for.
 #[derive(Debug, PartialEq, Eq)]
@@ -22,8 +25,8 @@ pub(super) enum Named {
 /// reactant that stands in it, as “zinc sulfate” from zinc.
 #[must_use]
 pub(super) fn named_of(text: &str, lab: &Lab, equation: usize, choices: &[usize]) -> Named {
-    let products = products(lab, equation, choices);
-    let (found, product) = told_apart(text, lab, choices, &products);
+    let products = products(lab, equation);
+    let (found, product) = told_apart(text, lab, choices, products);
     match product {
         Some(product) if found.is_empty() => Named::Product(product),
         _ => Named::Reactants(found),
@@ -43,7 +46,7 @@ fn told_apart(
     text: &str,
     lab: &Lab,
     choices: &[usize],
-    products: &[Product],
+    products: &[ProductNames],
 ) -> (Vec<usize>, Option<String>) {
     let vocabulary = vocabulary::of(&lab.words);
     let typed = grown_apart(words(&ions::apart(text, lab)), vocabulary);
@@ -98,24 +101,22 @@ fn told_apart(
     (found, product)
 }
 
-/// What a product is called, for people and in words.
-type Product = (String, Vec<Vec<String>>);
+/// The products of an equation of the lab; looked up once for the lab.
+fn products(lab: &Lab, equation: usize) -> &[ProductNames] {
+    let all = lab.product_names.get_or_init(|| {
+        let equations = std::iter::once(&lab.equation).chain(&lab.alternatives);
+        equations
+            .map(|equation| products_of(equation, lab))
+            .collect()
+    });
+    all.get(equation).map_or(&[], Vec::as_slice)
+}
 
-/// The products of an equation of the lab that are none of the choices.
-fn products(lab: &Lab, equation: usize, choices: &[usize]) -> Vec<Product> {
-    let equation = match equation {
-        0 => &lab.equation,
-        other => &lab.alternatives[other - 1],
-    };
+fn products_of(equation: &Equation, lab: &Lab) -> Vec<ProductNames> {
     let formulas = || equation.products.iter().map(|species| &species.formula);
     let product = |formula: &Formula| {
-        let own = lab
-            .substances
-            .iter()
-            .position(|substance| substance.formula.same_substance(formula) && !substance.reactant);
-        if own.is_some_and(|own| choices.contains(&own)) {
-            return None;
-        }
+        let is_own = |own: &Substance| own.formula.same_substance(formula) && !own.reactant;
+        let own = lab.substances.iter().position(is_own);
         let said = name::in_language(formula, &lab.words);
         let shown = match own {
             Some(own) => lab.substances[own].name.clone(),
@@ -126,9 +127,10 @@ fn products(lab: &Lab, equation: usize, choices: &[usize]) -> Vec<Product> {
         let mut names = other_spellings(names, lab);
         names.extend(own.into_iter().flat_map(|own| names_of(lab, own)));
         names.extend(ions::names(formula, formulas(), lab));
-        Some((shown, in_words(&names)))
+        let names = in_words(&names);
+        ProductNames { shown, names }
     };
-    formulas().filter_map(product).collect()
+    formulas().map(product).collect()
 }
 
 /// Takes out of the names found what belongs to the longer name of a product, and returns the first product that is named
@@ -136,10 +138,17 @@ fn products(lab: &Lab, equation: usize, choices: &[usize]) -> Vec<Product> {
 fn take_products(
     spans: &mut Vec<(usize, usize, usize)>,
     typed: &[String],
-    products: &[Product],
+    products: &[ProductNames],
 ) -> Option<String> {
+    // Most answers are a reactant's name and nothing else.
+    if spans
+        .iter()
+        .any(|(start, end, _)| end - start == typed.len())
+    {
+        return None;
+    }
     let mut found: Vec<(usize, usize, &str)> = Vec::new();
-    for (shown, names) in products {
+    for ProductNames { shown, names } in products {
         for name in names {
             // `Kupfersalz` is not the metal.
             found.extend(places(typed, name, &[]).map(|(start, end)| (start, end, shown.as_str())));
