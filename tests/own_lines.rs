@@ -219,3 +219,54 @@ fn what_a_vessel_weighs_gives_no_room_for_rounding() {
         assert_eq!(slips.contains(&"too-few-figures"), typed == "5", "{typed}");
     }
 }
+
+/// By hand: 5.58 ÷ 55.845 = 0.09992 mol of iron runs out and takes × 6 ÷ 4 × 18.015 = 2.700 g of water, so that 0.900 g are left; the
+/// 2.60 ÷ 31.998 = 0.08126 mol of oxygen would take × 6 ÷ 3 × 18.015 = 2.928 g and leave 0.672 g.
+#[test]
+fn a_leftover_by_another_reactant_is_asked_about_as_a_leftover() {
+    let lab = r#"
+id = "rust"
+title = "Rust"
+equation = "4 Fe(s) + 3 O2(g) + 6 H2O(l) -> 4 Fe(OH)3(s)"
+[substance.iron]
+formula = "Fe"
+before = "iron"
+[substance.oxygen]
+formula = "O2"
+before = "oxygen"
+[substance.water]
+formula = "H2O"
+before = "water"
+after = "water_left"
+[instrument.balance]
+unit = "g"
+readability = "0.01 g"
+[day.1]
+title = "All"
+readings = [
+  { name = "iron", label = "iron" },
+  { name = "oxygen", label = "oxygen" },
+  { name = "water", label = "water" },
+  { name = "water_left", label = "water left" },
+]
+[ask]
+expected_left_water = true
+"#;
+    let data = "[who]\nlab = \"rust\"\ngroup = \"1-01\"\n[day.1]\niron = \"5.58 g\"\noxygen = \"2.60 g\"\nwater = \"3.60 g\"\nwater_left = \"0.90 g\"\n";
+    // Without these lines any slip that makes oxygen run out would be as good.
+    let before = [
+        ("moles_iron", "0.0999 mol"),
+        ("moles_oxygen", "0.0813 mol"),
+        ("limiting", "iron"),
+    ];
+    let answers = [&before[..], &[("expected_left_water", "0.672 g")]].concat();
+    let (verdict, slips, feedback) = last_in(lab, data, &answers);
+    assert_eq!(verdict, Verdict::LookAgain);
+    assert_eq!(slips, ["leftover-by-another-reactant"]);
+    assert!(
+        feedback.contains("how much of this one is used"),
+        "{feedback}"
+    );
+    let (verdict, ..) = last_in(lab, data, &[("expected_left_water", "0.900 g")]);
+    assert_eq!(verdict, Verdict::Matches);
+}
