@@ -204,3 +204,25 @@ fn the_page_names_the_sources_of_its_constants() {
         }
     }
 }
+
+/// By hand for 34.1 mL at 21.5 °C and 100.92 kPa, vapour 2.56 kPa, R = 8.3145: (100.92 − 2.56) × 0.0341 ÷ (R × 294.65) = 0.001369 mol is
+/// right; the whole pressure gives 0.001405, 21.5 in the place of 294.65 gives 0.01876.
+#[test]
+fn the_classic_slips_with_a_gas_are_told() {
+    let home = tempfile::tempdir().unwrap();
+    let lab = fs::read_to_string("samples/hydrogen-over-water/lab.toml").unwrap();
+    fs::write(home.path().join("lab.toml"), lab).unwrap();
+    for (typed, told) in [
+        ("0.001405 mol", "shares the pressure?"),
+        ("0.01876 mol", "From which zero"),
+        ("0.0188 mol", "From which zero"),
+        ("0.001369 mol", "matches your data"),
+    ] {
+        let data = format!(
+            "[who]\nlab = \"hydrogen-over-water\"\ngroup = \"9-09\"\n[trial.1]\nribbon = \"0.0352 g\"\ngas_volume = \"34.1 mL\"\ngas_temperature = \"21.5 °C\"\nair_pressure = \"100.92 kPa\"\n[answers]\ncollected_hydrogen = \"{typed}\"\n"
+        );
+        fs::write(home.path().join("9-09.toml"), data).unwrap();
+        let said = gramleaf(home.path(), &["check", "9-09.toml"]);
+        assert!(said.contains(told), "{typed}: {said}");
+    }
+}

@@ -276,3 +276,17 @@ fn reports_and_marked_copies_judge_in_german() {
         &["<title>Korrigierte Protokolle, Kurs 3</title>"],
     );
 }
+
+/// 1,50 g of 1,532 g are 97,9 %; whoever kept the digits of the calculator is asked as well.
+#[test]
+fn a_fraction_is_told_from_a_percentage_however_many_digits_it_has() {
+    let folder = class();
+    let path = folder.path().join("3-21.toml");
+    let sample = fs::read_to_string(&path).unwrap();
+    for fraction in ["0,98", "0,979", "0,9791", "0,97906", "0,9804"] {
+        let typed = sample.replace("\"0,979\"", &format!("\"{fraction}\""));
+        fs::write(&path, typed).unwrap();
+        let text = gramleaf(&folder, &["check", "3-21.toml"]);
+        holds(&text, &["auf eins oder auf hundert"]);
+    }
+}

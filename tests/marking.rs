@@ -464,6 +464,16 @@ fn answers_are_read_back_from_a_worksheet() {
     );
     assert!(shown.contains("97,9 %: matches your data"), "{shown}");
     assert_eq!(output.status.code(), Some(1));
+    assert!(
+        !text(&output.stderr).contains("odd-space"),
+        "{}",
+        text(&output.stderr)
+    );
+    fill(&[("percent_yield", "97,9 % | maybe")]);
+    let output = gramleaf(&["check", &path]);
+    let (shown, problems) = (text(&output.stdout), text(&output.stderr));
+    assert!(shown.contains("97,9 %: matches your data"), "{shown}");
+    assert!(problems.contains("too many cells"), "{problems}");
     fill(&[("theoretical_copper", "a lot")]);
     let output = gramleaf(&["check", &path]);
     let problems = text(&output.stderr);

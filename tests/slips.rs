@@ -428,7 +428,8 @@ fn slips_are_recognised_where_they_can_be_told_from_the_right_value() {
     assert!(seen.len() >= 60, "{}: {seen:?}", seen.len());
 }
 
-/// Wrong answers drawn log-uniformly within ×½ … ×2 of the right theoretical yield: how many look like a slip by chance.
+/// Wrong answers drawn log-uniformly within ×½ … ×2 of the right theoretical yield: how many look like a slip by chance, by themselves
+/// and behind moles typed to three figures, where a slip is looked for on both lines.
 #[test]
 fn chance_matches_are_rare() {
     let bench = Bench::zinc();
@@ -447,16 +448,30 @@ fn chance_matches_are_rare() {
             .expect("a yield");
         let step = bench.graph.step(id);
         let right = worked.value(id).expect("a value").approximate();
-        for (digits, goal) in [(4, 8.0), (3, 100.0)] {
+        let moles = bench.graph.ids().filter_map(|id| {
+            let step = bench.graph.step(id);
+            let asked = step.asked.is_some() && matches!(step.kind, Kind::Moles(_));
+            let value = worked.value(id).filter(|_| asked)?.approximate();
+            Some((step.id.as_str(), format!("{} mol", figures(value, 3))))
+        });
+        let moles = given(&moles.collect::<Vec<_>>());
+        assert!(!moles.is_empty());
+        for (digits, earlier, goal) in [
+            (4, false, 8.0),
+            (4, true, 8.0),
+            (3, false, 100.0),
+            (3, true, 100.0),
+        ] {
             let mut dice = Dice(7);
             let (mut wrong, mut matched) = (0, 0);
             while wrong < 3_000 {
                 let value = right * 2.0_f64.powf(dice.between(-1.0, 1.0));
-                record.answers = vec![Answer {
+                record.answers = if earlier { moles.clone() } else { Vec::new() };
+                record.answers.push(Answer {
                     step: step.id.clone(),
                     typed: format!("{} g", figures(value, digits)),
                     span: 0..0,
-                }];
+                });
                 let (judged, _) = judge(&bench.lab, &bench.graph, &record, &worked);
                 let judgement = judged.of(id).expect("a judgement");
                 if judgement.verdict != Verdict::LookAgain {
@@ -467,7 +482,7 @@ fn chance_matches_are_rare() {
             }
             let rate = 100.0 * matched as f64 / wrong as f64;
             println!(
-                "{lab}, {digits} figures: {rate:.1} % of wrong answers look like a slip by chance"
+                "{lab}, {digits} figures, moles typed {earlier}: {rate:.1} % of wrong answers look like a slip by chance"
             );
             assert!(rate <= goal, "{lab}: {rate}");
         }

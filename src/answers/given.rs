@@ -17,6 +17,7 @@ use crate::working::Kind;
 use crate::working::Step;
 
 use crate::answers::reactant;
+use crate::answers::reactant::Named;
 use crate::answers::vocabulary;
 use crate::working::line;
 
@@ -38,6 +39,8 @@ pub struct Number {
     pub value: f64,
     /// Half a unit of its last figure, in the base unit of the step; 0 for a claim in whole numbers.
     pub half: f64,
+    /// How many zeros at its end may only hold a place: `1590 mg`.
+    pub zeros: i32,
     /// The digits as written, in the unit they were written in.
     pub written: Decimal,
     /// The unit written.
@@ -56,10 +59,17 @@ impl Number {
         Self {
             value: line::number_of(written),
             half: 0.5 * 10.0_f64.powi(-written.places()),
+            zeros: 0,
             written,
             unit: WrittenUnit::Fits,
             whole: false,
         }
+    }
+
+    /// Half a unit of the last figure that is one beyond doubt.
+    #[must_use]
+    pub fn doubt(&self) -> f64 {
+        self.half * 10.0_f64.powi(self.zeros)
     }
 }
 
@@ -85,6 +95,10 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if step.kind == Kind::Limiting {
         return limiting(text, lab, step);
     }
+    let text = match step.unit {
+        Unit::One | Unit::Percent => without_like_units(text),
+        _ => text,
+    };
     if let Some(ratio) = ratio(text, lab, step) {
         return ratio.map(Given::Number);
     }
@@ -157,6 +171,19 @@ fn for_answers(error: TypedError, lab: &Lab, step: &Step) -> TypedError {
     TypedError { help, ..error }
 }
 
+/// A text without a unit over itself behind its number, which is no unit: `0.9895 mol/mol`.
+fn without_like_units(text: &str) -> &str {
+    let Some((left, below)) = text.rsplit_once('/') else {
+        return text;
+    };
+    let left = left.trim_end();
+    let front = left.trim_end_matches(char::is_alphabetic);
+    let (above, below) = (&left[front.len()..], below.trim());
+    let alike = Unit::parse(above).is_some_and(|unit| Unit::parse(below) == Some(unit));
+    let is_number = front.trim_end().ends_with(|c: char| c.is_ascii_digit());
+    if alike && is_number { front } else { text }
+}
+
 /// A number brought to the base unit of its step.
 fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     let plain = step.unit == Unit::One;
@@ -165,18 +192,38 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     };
     let (unit, power) = match unit {
         None if plain => (WrittenUnit::Fits, 0),
+        // `99 %` is another way to write 0.99.
+        Some(Unit::Percent) if plain => (WrittenUnit::Fits, -2),
         None => (WrittenUnit::Missing, step.unit.power_to_base()),
         Some(unit) if fits(unit) => (WrittenUnit::Fits, unit.power_to_base()),
         Some(unit) => (WrittenUnit::Other(unit), step.unit.power_to_base()),
     };
     let number = written.shifted(power);
+    // A percentage in whole percents means each of them, at least below a thousand.
+    let sure = match step.unit {
+        Unit::One | Unit::Percent => 3,
+        _ => 2,
+    };
     Number {
         value: line::number_of(number),
         half: 0.5 * 10.0_f64.powi(-number.places()),
+        zeros: zeros_in_doubt(written, sure),
         written,
         unit,
         whole: false,
     }
+}
+
+/// How many zeros at the end of a whole number may only hold a place; the first `sure` digits count.
+fn zeros_in_doubt(written: Decimal, sure: u32) -> i32 {
+    let least = 10_i128.pow(sure);
+    let mut rest = written.coefficient().abs();
+    let mut zeros = 0;
+    while written.places() == 0 && rest >= least && rest % 10 == 0 {
+        rest /= 10;
+        zeros += 1;
+    }
+    zeros
 }
 
 /// `1.34:1`, `4 : 3`, `4/3`, `1.34 to 1`, `0.965 mol Cu : 1 mol Zn`; `None` when the text is no ratio.
@@ -235,6 +282,7 @@ fn ratio(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError
     Some(Ok(Number {
         value,
         half: if whole { 0.0 } else { half * value.abs() },
+        zeros: 0,
         written,
         unit: WrittenUnit::Fits,
         whole,
@@ -306,10 +354,11 @@ fn limiting(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
         .iter()
         .map(|candidate| candidate.substance)
         .collect();
-    let named = reactant::named(text, lab, &choices);
-    if !named.is_empty() {
-        return Ok(Given::Substances(named));
-    }
+    let product = match reactant::named_of(text, lab, step.equation, &choices) {
+        Named::Reactants(named) if !named.is_empty() => return Ok(Given::Substances(named)),
+        Named::Reactants(_) => None,
+        Named::Product(product) => Some(product),
+    };
     if matches!(typed_in(text, lab), Ok(Typed::Empty | Typed::Missing(_))) {
         return Ok(Given::Missing);
     }
@@ -317,13 +366,27 @@ fn limiting(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
         .iter()
         .map(|index| lab.substances[*index].name.as_str())
         .collect();
-    let help = crate::problem::suggest::closest(text.trim(), names.iter().copied()).map_or_else(
-        || say!(lab.words, "write one of: {names}", names = names.join(", ")),
-        |near| say!(lab.words, "did you mean {name}?", name = near),
-    );
+    let one_of = || say!(lab.words, "write one of: {names}", names = names.join(", "));
+    let (message, help) = match product {
+        Some(product) => (
+            say!(
+                lab.words,
+                "{product} is a product: it forms in this reaction, and cannot run out",
+                product = product
+            ),
+            one_of(),
+        ),
+        None => (
+            say!(lab.words, "this names none of the reactants"),
+            crate::problem::suggest::closest(text.trim(), names.iter().copied())
+                .map_or_else(one_of, |near| {
+                    say!(lab.words, "did you mean {name}?", name = near)
+                }),
+        ),
+    };
     Err(TypedError {
         fault: Fault::Other,
-        message: say!(lab.words, "this names none of the reactants"),
+        message,
         span: 0..text.len(),
         help,
     })
@@ -501,6 +564,12 @@ mod tests {
             ),
             (
                 "limiting",
+                "Kupfer",
+                "Kupfer ist ein Produkt: Es entsteht bei dieser Reaktion und wird nicht verbraucht",
+                "schreibt eins davon: Zink, copper(II) sulfate",
+            ),
+            (
+                "limiting",
                 "Zimk",
                 "hier ist keines der Edukte genannt",
                 "meintet ihr Zink?",
@@ -526,6 +595,7 @@ mod tests {
             ("theoretical_copper", "1e999", "power of ten"),
             ("theoretical_copper", &"1".repeat(40), "more digits"),
             ("limiting", "oxygen", "none of the reactants"),
+            ("limiting", "zinc sulfate", "zinc sulfate is a product"),
             ("ratio_copper_zinc", "1:0", "zero"),
             ("ratio_copper_zinc", "1:two", "cannot be read"),
             ("used_zinc", "4.36 - 2.76 = 1.60 g", "more than one number"),

@@ -11,6 +11,7 @@ use crate::answers::prompts;
 use crate::answers::slips;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
+use crate::answers::window::Window;
 use crate::answers::writing;
 use crate::lab::Lab;
 use crate::problem::Code;
@@ -26,21 +27,6 @@ use crate::working::Worked;
 use crate::working::line::Habit;
 use crate::working::line::Line;
 use crate::working::line::Standing;
-
-/// What molar masses of other tables may move a product or quotient by.
-const MOLAR_MASS_VARIANTS: f64 = 0.0015;
-
-/// What honest rounding on the way may move a result by.
-const ROUNDING: f64 = 0.01;
-
-/// The largest distance, as a part of it, between a ratio and the whole numbers claimed for it.
-const WHOLE_NUMBERS: f64 = 0.05;
-
-/// The largest half of a last figure, as a part of the value it stands for, that still says something.
-const COARSEST: f64 = 0.2;
-
-/// Floating point noise, so that a value just on the edge of a window is inside.
-const NOISE: f64 = 1e-9;
 
 /// How students round what nobody asks them for.
 const HABITS: &[Habit] = &[Habit::Figures(3), Habit::Figures(4), Habit::Decimals(4)];
@@ -59,6 +45,7 @@ pub fn judge(
         record,
         worked,
         line: Line::new(graph, &worked.inputs),
+        long: Line::new(graph, &worked.inputs),
         readings: Line::new(graph, &worked.inputs),
         verdicts: vec![None; graph.steps().len()],
         problems: Vec::new(),
@@ -84,8 +71,10 @@ struct Judge<'a> {
     graph: &'a Graph,
     record: &'a Record,
     worked: &'a Worked<'a>,
-    /// The line with the answers standing in.
+    /// The line with the answers standing in, as typed.
     line: Line<'a>,
+    /// The same for a student who kept the digits of the calculator: an answer that stands is there unrounded.
+    long: Line<'a>,
     /// The line of the readings alone.
     readings: Line<'a>,
     /// One entry a step: what was said of its answer.
@@ -118,12 +107,15 @@ impl Judge<'_> {
                 // A number in another unit that is wrong besides would only send the next lines astray.
                 let other = matches!(number.unit, given::WrittenUnit::Other(_));
                 if !(other && judgement.verdict == Verdict::LookAgain) {
+                    let long = self.unrounded(id, &number, key.approximate(), &judgement);
                     self.line.stand_in(id, Standing::Number(number.value));
+                    self.long.stand_in(id, Standing::Number(long));
                 }
             }
             Some(Given::Substances(named)) => {
                 self.substances(id, &named, &key.smallest, &mut judgement);
-                self.line.stand_in(id, Standing::Substances(named));
+                self.line.stand_in(id, Standing::Substances(named.clone()));
+                self.long.stand_in(id, Standing::Substances(named));
             }
             Some(Given::Missing) | None => {}
         }
@@ -182,39 +174,31 @@ impl Judge<'_> {
                 Some(Verdict::Matches | Verdict::Rounding)
             )
         });
-        let exact = self.graph.uses(id).is_difference;
-        let within = |target: f64| {
-            let variants = if exact {
-                0.0
-            } else {
-                MOLAR_MASS_VARIANTS * target.abs()
-            };
-            // One figure may be half as large again as what it stands for, and then says nothing.
-            let half = number.half.min(COARSEST * target.abs());
-            near(number, target, half + variants)
-        };
-        // Of a percentage that compares two values, one in a hundred would be everything.
-        let compares = matches!(step.kind, Kind::LeftError(_) | Kind::FindError(_));
-        let roughly = |target: f64, line: &Line<'_>| {
-            let scale = line
-                .scale(&step.expression)
-                .filter(|scale| scale.is_finite() && !compares);
-            let width = ROUNDING * scale.unwrap_or(0.0).max(target.abs());
-            !exact && near(number, target, width)
-        };
-        let rounded_on_the_way = || {
+        let window = Window::of(self.graph, id, number);
+        let roughly =
+            |target: f64, line: &Line<'_>| window.roughly(target, || line.scale(&step.expression));
+        let follows = |line: &Line<'_>| {
             let mut habits = HABITS.iter();
-            habits.any(|habit| self.line.worked(id, *habit).is_some_and(within))
+            line.worked(id, Habit::Full).filter(|own| {
+                window.within(*own)
+                    || roughly(*own, line)
+                    || habits.any(|habit| {
+                        let rounded = line.worked(id, *habit);
+                        rounded.is_some_and(|rounded| window.within(rounded))
+                    })
+                    || self
+                        .left_by_moles(id, line)
+                        .is_some_and(|left| window.within(left))
+            })
         };
-        let by_moles = self.left_by_moles(id);
-        let from_own = own.filter(|own| {
-            within(*own)
-                || roughly(*own, &self.line)
-                || rounded_on_the_way()
-                || by_moles.is_some_and(within)
-        });
+        let from_own = follows(&self.line).or_else(|| follows(&self.long));
+        // Right by the reactant that the own moles make run out, whatever was named.
+        let from_moles = || follows(&self.as_moles_decide()?);
         let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
-        judgement.verdict = if within(key) {
+        if wrong_before {
+            judgement.own = own.map(Standing::Number);
+        }
+        judgement.verdict = if window.within(key) {
             Verdict::Matches
         } else if impossible {
             Verdict::LookAgain
@@ -222,12 +206,12 @@ impl Judge<'_> {
             Verdict::Rounding
         } else if from_own.is_some() {
             Verdict::Follows
+        } else if let Some(own) = from_moles() {
+            judgement.own = Some(Standing::Number(own));
+            Verdict::Follows
         } else {
             Verdict::LookAgain
         };
-        if wrong_before {
-            judgement.own = own.map(Standing::Number);
-        }
         let bench = Bench {
             layout: Layout {
                 lab: self.lab,
@@ -242,17 +226,23 @@ impl Judge<'_> {
             other_trials: &self.worked.in_other_trials(id),
         };
         if matches!(judgement.verdict, Verdict::LookAgain | Verdict::Rounding) {
-            judgement.slips = slips::matching(&bench, judgement.verdict == Verdict::Rounding);
+            let long = Bench {
+                line: &self.long,
+                right: self.long.worked(id, Habit::Full).unwrap_or(key),
+                ..bench
+            };
+            let only_rounding = judgement.verdict == Verdict::Rounding;
+            judgement.slips = slips::matching(&bench, &long, only_rounding);
         }
         if judgement.verdict == Verdict::Matches
             && wrong_before
-            && own.is_some_and(|own| !within(own) && !roughly(own, &self.line))
+            && own.is_some_and(|own| !window.within(own) && !roughly(own, &self.line))
         {
             judgement
                 .slips
                 .extend(slips::by_id("right-after-wrong-line"));
         }
-        if judgement.verdict == Verdict::LookAgain && near(number, key, number.half) {
+        if judgement.verdict == Verdict::LookAgain && window.stands_for(key) {
             // Rounded so far that it could stand for anything: that, and no slip, is what is wrong.
             judgement.slips = slips::by_id("too-few-figures").into_iter().collect();
         }
@@ -280,7 +270,7 @@ impl Judge<'_> {
     }
 
     /// What should be left by the other usual way: own moles at the start less moles needed, then grams.
-    fn left_by_moles(&self, id: StepId) -> Option<f64> {
+    fn left_by_moles(&self, id: StepId, line: &Line<'_>) -> Option<f64> {
         let Kind::ExpectedLeft(r) = self.graph.step(id).kind else {
             return None;
         };
@@ -293,7 +283,38 @@ impl Judge<'_> {
             return None;
         }
         let start = Expression::Step(moles).times(Expression::Step(molar_mass));
-        self.line.value(&start.minus((**needed).clone()))
+        line.value(&start.minus((**needed).clone()))
+    }
+
+    /// The line on which the own moles decide what runs out; `None` where they decide as was typed.
+    fn as_moles_decide(&self) -> Option<Line<'_>> {
+        let mut line = self.line.clone();
+        let mut differs = false;
+        for id in self.graph.ids() {
+            if let Some(Standing::Substances(chosen)) = self.line.answer(id) {
+                line.without(id);
+                differs |= line.limiting(id, None) != *chosen;
+            }
+        }
+        differs.then_some(line)
+    }
+
+    /// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from.
+    fn unrounded(&self, id: StepId, number: &Number, key: f64, judgement: &Judgement) -> f64 {
+        if !judgement.verdict.stands() {
+            return number.value;
+        }
+        let own = match judgement.own {
+            Some(Standing::Number(own)) => Some(own),
+            _ => None,
+        };
+        let long = self.long.worked(id, Habit::Full);
+        let off = |value: &f64| (value - number.value).abs();
+        [Some(key), long, own]
+            .into_iter()
+            .flatten()
+            .min_by(|a, b| off(a).total_cmp(&off(b)))
+            .unwrap_or(number.value)
     }
 
     /// The verdict on named reactants.
@@ -357,20 +378,6 @@ impl Judge<'_> {
         }
         found
     }
-}
-
-/// Whether an answer lies within a width of a target; whole numbers claimed for a ratio within their own.
-fn near(number: &Number, target: f64, width: f64) -> bool {
-    let width = if number.whole {
-        WHOLE_NUMBERS * target.abs()
-    } else {
-        width
-    };
-    // A zero has no figures: it stands for nothing but zero.
-    if number.value == 0.0 && target != 0.0 && number.half >= target.abs() {
-        return false;
-    }
-    (number.value - target).abs() <= width + NOISE * target.abs().max(number.value.abs())
 }
 
 /// Steps whose value may honestly be below zero.

@@ -2,9 +2,10 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `given`, `reactant` | an answer as typed, read |
+//! | `given`, `reactant`, `ions` | an answer as typed, read |
 //! | `vocabulary` | what students write around the names of substances, by language |
 //! | `judge` | the verdict on each answer |
+//! | `window` | how near to a value an answer has to be |
 //! | `writing` | unit and figures, judged apart from the value |
 //! | `prompts` | the sentence that sends a student back to a line, without its number |
 //! | `marks` | points, where the lab gives any |
@@ -12,6 +13,7 @@
 //! | `slips` | the known mistakes of calculation, each a way of working a step wrong |
 
 pub mod given;
+mod ions;
 pub mod judge;
 mod marks;
 pub mod open;
@@ -19,6 +21,7 @@ mod prompts;
 mod reactant;
 pub mod slips;
 mod vocabulary;
+mod window;
 mod writing;
 
 pub use given::Given;

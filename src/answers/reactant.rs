@@ -1,31 +1,65 @@
-//! Which reactant a student names: by name or formula, with or without its water, and “in excess” turned round.
+//! Which reactant a student names: by name, formula or ion, with or without its water, and “in excess” turned round.
 
 use std::ops::Range;
 
+use crate::answers::ions;
 use crate::answers::vocabulary;
 use crate::answers::vocabulary::Vocabulary;
+use crate::chem::Equation;
+use crate::chem::Formula;
 use crate::chem::name;
 use crate::lab::Lab;
+use crate::lab::ProductNames;
+use crate::lab::Substance;
+
+/// What a text names where a reactant is asked for.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) enum Named {
+    /// Reactants, by index into [`Lab::substances`]; empty where none is named.
+    Reactants(Vec<usize>),
+    /// No reactant, but this product, by its name.
+    Product(String),
+}
+
+/// The same as [`named`] in an answer to what runs out by an equation of the lab: a product's name is told from that of the
+/// reactant that stands in it, as “zinc sulfate” from zinc.
+#[must_use]
+pub(super) fn named_of(text: &str, lab: &Lab, equation: usize, choices: &[usize]) -> Named {
+    let products = products(lab, equation);
+    let (found, product) = told_apart(text, lab, choices, products);
+    match product {
+        Some(product) if found.is_empty() => Named::Product(product),
+        _ => Named::Reactants(found),
+    }
+}
 
 /// The reactants a text names, by index into [`Lab::substances`]; empty when it names none.
 ///
 /// `choices` are the reactants that could run out. “zinc is in excess” names the others.
 #[must_use]
 pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
+    told_apart(text, lab, choices, &[]).0
+}
+
+/// The reactants named, and the first product where there is one.
+fn told_apart(
+    text: &str,
+    lab: &Lab,
+    choices: &[usize],
+    products: &[ProductNames],
+) -> (Vec<usize>, Option<String>) {
     let vocabulary = vocabulary::of(&lab.words);
-    let typed = grown_apart(words(text), vocabulary);
+    let typed = grown_apart(words(&ions::apart(text, lab)), vocabulary);
     let mut found: Vec<usize> = Vec::new();
     let mut in_excess: Vec<usize> = Vec::new();
     let mut spans: Vec<(usize, usize, usize)> = Vec::new();
     for choice in choices {
         for name in called(lab, *choice) {
-            for start in 0..typed.len().saturating_sub(name.len() - 1) {
-                if is(&typed[start..start + name.len()], name, vocabulary) {
-                    spans.push((start, start + name.len(), *choice));
-                }
-            }
+            let places = places(&typed, name, vocabulary.endings);
+            spans.extend(places.map(|(start, end)| (start, end, *choice)));
         }
     }
+    let product = take_products(&mut spans, &typed, products);
     // The longest name at a place counts: “copper sulfate” does not name copper.
     let mut longest: Vec<(usize, usize, usize)> = spans
         .iter()
@@ -64,19 +98,97 @@ pub(super) fn named(text: &str, lab: &Lab, choices: &[usize]) -> Vec<usize> {
         found = choices.to_vec();
     }
     found.sort_unstable();
-    found
+    (found, product)
+}
+
+/// The products of an equation of the lab; looked up once for the lab.
+fn products(lab: &Lab, equation: usize) -> &[ProductNames] {
+    let all = lab.product_names.get_or_init(|| {
+        let equations = std::iter::once(&lab.equation).chain(&lab.alternatives);
+        equations
+            .map(|equation| products_of(equation, lab))
+            .collect()
+    });
+    all.get(equation).map_or(&[], Vec::as_slice)
+}
+
+fn products_of(equation: &Equation, lab: &Lab) -> Vec<ProductNames> {
+    let formulas = || equation.products.iter().map(|species| &species.formula);
+    let product = |formula: &Formula| {
+        let is_own = |own: &Substance| own.formula.same_substance(formula) && !own.reactant;
+        let own = lab.substances.iter().position(is_own);
+        let said = name::in_language(formula, &lab.words);
+        let shown = match own {
+            Some(own) => lab.substances[own].name.clone(),
+            None => said.clone().unwrap_or_else(|| formula.pretty()),
+        };
+        let mut names = vec![formula.plain().to_owned(), formula.pretty()];
+        names.extend(said.into_iter().chain(name::of(formula)));
+        let mut names = other_spellings(names, lab);
+        names.extend(own.into_iter().flat_map(|own| names_of(lab, own)));
+        names.extend(ions::names(formula, formulas(), lab));
+        let names = in_words(&names);
+        ProductNames { shown, names }
+    };
+    formulas().map(product).collect()
+}
+
+/// Takes out of the names found what belongs to the longer name of a product, and returns the first product that is named
+/// where no reactant is.
+fn take_products(
+    spans: &mut Vec<(usize, usize, usize)>,
+    typed: &[String],
+    products: &[ProductNames],
+) -> Option<String> {
+    // Most answers are a reactant's name and nothing else.
+    if spans
+        .iter()
+        .any(|(start, end, _)| end - start == typed.len())
+    {
+        return None;
+    }
+    let mut found: Vec<(usize, usize, &str)> = Vec::new();
+    for ProductNames { shown, names } in products {
+        for name in names {
+            // `Kupfersalz` is not the metal.
+            found.extend(places(typed, name, &[]).map(|(start, end)| (start, end, shown.as_str())));
+        }
+    }
+    let inside =
+        |inner: (usize, usize), outer: (usize, usize)| outer.0 <= inner.0 && inner.1 <= outer.1;
+    found.retain(|(start, end, _)| {
+        let own = (*start, *end);
+        !spans.iter().any(|(s, e, _)| inside(own, (*s, *e)))
+    });
+    spans.retain(|(start, end, _)| {
+        let own = (*start, *end);
+        !found.iter().any(|(s, e, _)| inside(own, (*s, *e)))
+    });
+    let first = found.iter().min_by_key(|(start, ..)| *start);
+    first.map(|(.., shown)| (*shown).to_owned())
+}
+
+/// Where a name stands among words typed, from and to.
+fn places(
+    typed: &[String],
+    name: &[String],
+    endings: &[&str],
+) -> impl Iterator<Item = (usize, usize)> {
+    let starts = 0..typed.len().saturating_sub(name.len() - 1);
+    starts
+        .map(|start| (start, start + name.len()))
+        .filter(|(start, end)| is(&typed[*start..*end], name, endings))
 }
 
 /// Whether words typed are a name, which may go on in a compound: `Zinkblech`.
-fn is(typed: &[String], name: &[String], vocabulary: &Vocabulary) -> bool {
+fn is(typed: &[String], name: &[String], endings: &[&str]) -> bool {
     let (Some((last, front)), Some((last_of_name, front_of_name))) =
         (typed.split_last(), name.split_last())
     else {
         return false;
     };
     let ending = last.strip_prefix(last_of_name.as_str());
-    front == front_of_name
-        && ending.is_some_and(|end| end.is_empty() || vocabulary.endings.contains(&end))
+    front == front_of_name && ending.is_some_and(|end| end.is_empty() || endings.contains(&end))
 }
 
 /// Whether what stands around a name says that there is enough of it, or that it is not the one.
@@ -130,19 +242,34 @@ fn is_in_excess(
 /// The words of everything a reactant may be called, each name once; looked up once for the lab.
 fn called(lab: &Lab, index: usize) -> &[Vec<String>] {
     lab.substances[index].called.get_or_init(|| {
-        let mut called: Vec<Vec<String>> = Vec::new();
-        for name in names(lab, index) {
-            let name = words(&name);
-            if !name.is_empty() && !called.contains(&name) {
-                called.push(name);
-            }
+        let mut names = names_of(lab, index);
+        if lab.substances[index].reactant {
+            let formula = &lab.substances[index].formula;
+            let reactants = lab
+                .equation
+                .reactants
+                .iter()
+                .map(|species| &species.formula);
+            names.extend(ions::names(formula, reactants, lab));
         }
-        called
+        in_words(&names)
     })
 }
 
-/// Everything a reactant may be called.
-fn names(lab: &Lab, index: usize) -> Vec<String> {
+/// Names as words, each once.
+fn in_words(names: &[String]) -> Vec<Vec<String>> {
+    let mut called: Vec<Vec<String>> = Vec::new();
+    for name in names {
+        let name = words(name);
+        if !name.is_empty() && !called.contains(&name) {
+            called.push(name);
+        }
+    }
+    called
+}
+
+/// Everything a substance may be called, but for its ions.
+fn names_of(lab: &Lab, index: usize) -> Vec<String> {
     let substance = &lab.substances[index];
     let mut names = vec![
         substance.name.clone(),
@@ -161,6 +288,11 @@ fn names(lab: &Lab, index: usize) -> Vec<String> {
             names.extend(name::in_language(formula, &lab.words));
         }
     }
+    other_spellings(names, lab)
+}
+
+/// Names, and the other ways in which students write them.
+fn other_spellings(mut names: Vec<String>, lab: &Lab) -> Vec<String> {
     // Students leave the charge number out, and write sulphate.
     for name in names.clone() {
         if let Some((front, rest)) = name.split_once('(')
@@ -248,12 +380,70 @@ mod tests {
     use crate::problem::Source;
 
     fn zinc() -> Lab {
+        zinc_in("en")
+    }
+
+    fn zinc_in(language: &str) -> Lab {
         let text = crate::lab::builtin::find("zinc-copper-sulfate").unwrap();
         let source = Source {
             name: "lab".into(),
-            text: text.into(),
+            text: text.replacen("\nid ", &format!("\nlanguage = \"{language}\"\nid "), 1),
         };
         crate::lab::check::check(&source).0.unwrap()
+    }
+
+    #[test]
+    fn ions_stand_for_the_reactant_that_holds_them_and_products_for_themselves() {
+        let index =
+            |lab: &Lab, key: &str| lab.substances.iter().position(|s| s.key == key).unwrap();
+        for (language, typed, expected) in [
+            ("en", "Cu2+", Some("salt")),
+            ("en", "Cu^2+", Some("salt")),
+            ("en", "Cu²⁺", Some("salt")),
+            ("en", "Cu^{2+}(aq)", Some("salt")),
+            ("en", "cu2+ ions", Some("salt")),
+            ("en", "the copper ions", Some("salt")),
+            ("en", "copper(II) ions run out", Some("salt")),
+            ("en", "Cu2+, Zn is left", Some("salt")),
+            ("en", "Zn-strip", Some("zinc")),
+            (
+                "en",
+                "Zn is in excess, all Cu2+ becomes copper",
+                Some("salt"),
+            ),
+            ("en", "zinc, it becomes zinc sulfate", Some("zinc")),
+            ("en", "copper", None),
+            ("en", "Cu", None),
+            ("en", "zinc sulfate", None),
+            ("en", "zinc sulphate", None),
+            ("en", "ZnSO4", None),
+            ("en", "Zn2+", None),
+            ("en", "zinc ions", None),
+            ("de", "Kupferionen", Some("salt")),
+            ("de", "Kupfer-Ionen", Some("salt")),
+            ("de", "die Kupfer(II)-Ionen", Some("salt")),
+            ("de", "Cu2+-Ionen", Some("salt")),
+            ("de", "Zink-Blech", Some("zinc")),
+            ("de", "Kupfer", None),
+            ("de", "Zinksulfat", None),
+            ("de", "Zinkionen", None),
+        ] {
+            let lab = zinc_in(language);
+            let choices = [index(&lab, "zinc"), index(&lab, "salt")];
+            match (named_of(typed, &lab, 0, &choices), expected) {
+                (Named::Reactants(found), Some(key)) => {
+                    assert_eq!(found, [index(&lab, key)], "{typed}");
+                }
+                (Named::Product(_), None) => {}
+                (other, _) => panic!("{typed}: {other:?}"),
+            }
+        }
+        let lab = zinc();
+        let choices = [index(&lab, "zinc"), index(&lab, "salt")];
+        let nothing = Named::Reactants(Vec::new());
+        for typed in ["oxygen", "SO4^2-", "don't know", "Kupfersalz"] {
+            assert_eq!(named_of(typed, &lab, 0, &choices), nothing, "{typed}");
+        }
     }
 
     #[test]
@@ -327,13 +517,7 @@ mod tests {
 
     #[test]
     fn german_names_and_clauses_are_read() {
-        let text = crate::lab::builtin::find("zinc-copper-sulfate").unwrap();
-        let text = text.replacen("\nid ", "\nlanguage = \"de\"\nid ", 1);
-        let source = Source {
-            name: "lab".into(),
-            text,
-        };
-        let lab = crate::lab::check::check(&source).0.unwrap();
+        let lab = zinc_in("de");
         let index = |key: &str| lab.substances.iter().position(|s| s.key == key).unwrap();
         let (zinc, salt) = (index("zinc"), index("salt"));
         for (typed, expected) in [

@@ -81,7 +81,7 @@ fn figures(
             _ => None,
         };
     }
-    if given > defended + room && !is_intermediate(graph.step(id).kind) {
+    if given - number.zeros > defended + room && !is_intermediate(graph.step(id).kind) {
         return Some("too-many-figures");
     }
     // A percent yield in whole percents is common practice, whatever its figures.

@@ -110,13 +110,18 @@ pub(super) fn read_worksheet(
         return Ok(Some(read));
     };
     let name = path.display().to_string();
-    let (worksheet, problems) = Source::decode_in(name, &bytes, &read.words);
-    let Some(answers) = record::worksheet::read(&worksheet.text, &ready.steps) else {
+    let (worksheet, mut problems) = Source::decode_in(name, &bytes, &read.words);
+    // The program itself lays its tables out with spaces that do not break.
+    problems.retain(|problem| problem.code != Code::OddSpace);
+    let Some((answers, found)) =
+        record::worksheet::read(&worksheet.text, &ready.steps, &read.words)
+    else {
         return Err(Stop::new(
             format!("{} holds no table of steps with answers", path.display()),
             "draft it with --template worksheet, and write the answers into its last table",
         ));
     };
+    problems.extend(found);
     record.answers = answers;
     let of_data = std::mem::replace(&mut read.problems, problems);
     let source = std::mem::replace(&mut read.source, worksheet);

@@ -1,6 +1,7 @@
 //! The description made sense of: from the file's tables to a [`Lab`], every problem gathered.
 
 use std::ops::Range;
+use std::sync::OnceLock;
 
 use crate::chem::AtomicWeights;
 use crate::chem::Element;
@@ -118,6 +119,7 @@ fn read(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         text,
         equation_span,
         molar_masses: MolarMasses::default(),
+        product_names: OnceLock::new(),
     })
 }
 

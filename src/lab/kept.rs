@@ -1,4 +1,4 @@
-//! Molar masses that a lab is asked for again and again, each worked out once.
+//! What a lab is asked for again and again, worked out once: molar masses, and names of products.
 
 use std::collections::BTreeMap;
 use std::sync::Mutex;
@@ -11,6 +11,15 @@ use crate::measure::rounding;
 /// Molar masses by formula as written, g/mol; `None` for what is no formula. A copy starts empty.
 #[derive(Debug, Default)]
 pub struct MolarMasses(Mutex<BTreeMap<String, Option<f64>>>);
+
+/// What a product may be called.
+#[derive(Debug, Clone)]
+pub struct ProductNames {
+    /// For people.
+    pub shown: String,
+    /// The words of every name that students may have for it.
+    pub names: Vec<Vec<String>>,
+}
 
 impl Clone for MolarMasses {
     fn clone(&self) -> Self {

@@ -40,6 +40,7 @@ use crate::words::Words;
 
 pub use expression::Term;
 pub use kept::MolarMasses;
+pub use kept::ProductNames;
 pub use share::Sharing;
 
 /// The JSON Schema of lab descriptions. Draft-07, because editors for TOML know it best.
@@ -90,6 +91,8 @@ pub struct Lab {
     pub equation_span: Span,
     /// Molar masses asked for so far.
     pub molar_masses: MolarMasses,
+    /// The products of each equation, by their names; kept by the stage that reads answers.
+    pub product_names: OnceLock<Vec<Vec<ProductNames>>>,
 }
 
 /// One substance of the experiment.

@@ -8,25 +8,48 @@ use pulldown_cmark::Parser;
 use pulldown_cmark::Tag;
 use pulldown_cmark::TagEnd;
 
+use crate::problem::Code;
+use crate::problem::Problem;
 use crate::record::Answer;
+use crate::say;
+use crate::words::Words;
 
 /// One cell: its text and where it stands.
 type Cell = (String, Range<usize>);
 
+/// A row: its cells, and where it stands.
+type Row = (Vec<Cell>, Range<usize>);
+
 /// The answers in every table whose rows end in a step's id, blank ones left out; `None` when there is no such table.
+/// A row with a `|` inside its answer is read up to there, which is a warning.
 ///
 /// `steps` are the ids that count.
 #[must_use]
-pub fn read(markdown: &str, steps: &[String]) -> Option<Vec<Answer>> {
-    let mut found = None;
-    for row in rows(markdown) {
-        let [.., (typed, span), (step, _)] = &row[..] else {
+pub fn read(
+    markdown: &str,
+    steps: &[String],
+    words: &Words,
+) -> Option<(Vec<Answer>, Vec<Problem>)> {
+    let mut found: Option<(Vec<Answer>, Vec<Problem>)> = None;
+    for (row, whole) in rows(markdown) {
+        let [.., (typed, span), (last, _)] = &row[..] else {
             continue;
         };
-        if !steps.contains(step) {
+        // A `|` in the answer has pushed the step out of the table.
+        let pushed_out =
+            || Some(last_of_line(&markdown[whole.clone()])).filter(|cell| steps.contains(cell));
+        let too_many = !steps.contains(last);
+        let Some(step) = (if too_many {
+            pushed_out()
+        } else {
+            Some(last.clone())
+        }) else {
             continue;
+        };
+        let (answers, problems) = found.get_or_insert_default();
+        if too_many {
+            problems.push(too_many_cells(span.clone(), words));
         }
-        let answers: &mut Vec<Answer> = found.get_or_insert_default();
         let inner = typed.trim_matches(|c: char| c == '_' || c.is_whitespace());
         if inner.is_empty() {
             continue;
@@ -38,7 +61,7 @@ pub fn read(markdown: &str, steps: &[String]) -> Option<Vec<Answer>> {
                 span.start + at..span.start + at + inner.len()
             });
         answers.push(Answer {
-            step: step.clone(),
+            step,
             typed: inner.to_owned(),
             span: at,
         });
@@ -46,13 +69,34 @@ pub fn read(markdown: &str, steps: &[String]) -> Option<Vec<Answer>> {
     found
 }
 
+/// The last cell of a line of a table as it is written, behind the columns of the table as well.
+fn last_of_line(line: &str) -> String {
+    let line = line.trim().trim_end_matches('|');
+    let cell = line.rsplit('|').next().unwrap_or(line);
+    cell.replace(['\\', '`'], "").trim().to_owned()
+}
+
+/// A row with more cells than its table.
+fn too_many_cells(at: Range<usize>, words: &Words) -> Problem {
+    let message = say!(
+        words,
+        "this row has too many cells: a “|” inside the answer begins a new one"
+    );
+    Problem::warning(Code::Answer, message)
+        .at(at, say!(words, "only this was read"))
+        .help(say!(
+            words,
+            "take the “|” out; put remarks in brackets behind the answer"
+        ))
+}
+
 /// Every body row of every table, cell by cell.
-fn rows(markdown: &str) -> Vec<Vec<Cell>> {
-    let mut rows: Vec<Vec<Cell>> = Vec::new();
+fn rows(markdown: &str) -> Vec<Row> {
+    let mut rows: Vec<Row> = Vec::new();
     let mut cell: Option<Cell> = None;
     for (event, span) in Parser::new_ext(markdown, Options::ENABLE_TABLES).into_offset_iter() {
         match event {
-            Event::Start(Tag::TableRow) => rows.push(Vec::new()),
+            Event::Start(Tag::TableRow) => rows.push((Vec::new(), span)),
             Event::Start(Tag::TableCell) => cell = Some((String::new(), span)),
             Event::Text(text) | Event::Code(text) | Event::InlineHtml(text) => {
                 if let Some((words, _)) = &mut cell {
@@ -60,7 +104,7 @@ fn rows(markdown: &str) -> Vec<Vec<Cell>> {
                 }
             }
             Event::End(TagEnd::TableCell) => {
-                if let (Some(row), Some((words, span))) = (rows.last_mut(), cell.take()) {
+                if let (Some((row, _)), Some((words, span))) = (rows.last_mut(), cell.take()) {
                     row.push((words.trim().to_owned(), span));
                 }
             }
@@ -78,7 +122,9 @@ mod tests {
     fn answers_are_found_with_their_places_and_blanks_are_not() {
         let markdown = "# Lab\n\n| step | your answer | name |\n|---|---|---|\n| mass of salt | \\_\\_6.02 g\\_\\_ | mass\\_salt |\n| moles | \\_\\_\\_\\_ | moles_salt |\n| most | 1,53 g | `theoretical_copper` |\n| other | 5 | nothing |\n";
         let steps = ["mass_salt", "moles_salt", "theoretical_copper"].map(str::to_owned);
-        let answers = read(markdown, &steps).expect("a table");
+        let words = Words::english();
+        let (answers, problems) = read(markdown, &steps, &words).expect("a table");
+        assert!(problems.is_empty());
         let typed: Vec<(&str, &str)> = answers
             .iter()
             .map(|answer| (answer.step.as_str(), answer.typed.as_str()))
@@ -90,6 +136,24 @@ mod tests {
         for answer in &answers {
             assert_eq!(&markdown[answer.span.clone()], answer.typed);
         }
-        assert!(read("# Lab\n\nNothing here.\n", &steps).is_none());
+        assert!(read("# Lab\n\nNothing here.\n", &steps, &words).is_none());
+    }
+
+    #[test]
+    fn an_answer_with_a_bar_is_read_up_to_it_and_said() {
+        let markdown = "| step | your answer | name |\n|---|---|---|\n| mass | 2.72 g | maybe | mass\\_salt |\n| other | 5 | 6 | nothing |\n";
+        let steps = ["mass_salt".to_owned()];
+        let (answers, problems) = read(markdown, &steps, &Words::english()).expect("a table");
+        assert_eq!(answers.len(), 1);
+        assert_eq!(
+            (answers[0].step.as_str(), answers[0].typed.as_str()),
+            ("mass_salt", "2.72 g")
+        );
+        assert_eq!(&markdown[answers[0].span.clone()], "2.72 g");
+        assert_eq!(problems.len(), 1);
+        assert!(
+            problems[0].message.contains("too many cells"),
+            "{problems:?}"
+        );
     }
 }

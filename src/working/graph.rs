@@ -140,6 +140,11 @@ impl Graph {
         &self.uses[id.0]
     }
 
+    /// Whether an expression only adds and subtracts readings and givens, in steps before it as well.
+    pub(in crate::working) fn is_difference(&self, expression: &Expression) -> bool {
+        is_difference(expression, &self.uses)
+    }
+
     /// Wrong ways to work a step, list by list, looked for the first time: they follow from the lab alone.
     pub fn wrong_ways(
         &self,

@@ -195,13 +195,15 @@ impl<'a> Line<'a> {
     }
 
     /// The size of the largest term on the way to a value: what 1 % is taken of, so that a small
-    /// difference of large numbers is judged by the numbers.
+    /// difference of large numbers is judged by the numbers. A difference of readings is taken as it is: nobody rounds on
+    /// the way to it.
     #[must_use]
     pub fn scale(&self, expression: &Expression) -> Option<f64> {
         let of = |parts: &[&Expression]| -> Option<Vec<f64>> {
             parts.iter().map(|part| self.scale(part)).collect()
         };
         match expression {
+            read if self.graph.is_difference(read) => self.value(read).map(f64::abs),
             Expression::Difference(a, b) => Some(of(&[a, b])?.into_iter().fold(0.0, f64::max)),
             Expression::Product(factors) => {
                 let factors: Vec<&Expression> = factors.iter().collect();

@@ -120,19 +120,19 @@ pub(super) const SLIPS: &[Slip] = &[
         id: "prefix",
         prompt: "Is there a milli or a kilo in one of your lines that is not in the other?",
         family: OF,
-        way: Way::Answer(|bench| vec![bench.right * 1e3, bench.right * 1e-3]),
+        way: Way::Power(|bench| vec![bench.right * 1e3, bench.right * 1e-3]),
     },
     Slip {
         id: "decimal-point",
         prompt: "Estimate the answer in your head first: where does the decimal point belong?",
         family: OF,
-        way: Way::Answer(decimal_point),
+        way: Way::Power(decimal_point),
     },
     Slip {
         id: "exponent-sign",
         prompt: "Is the power of ten positive or negative: is the amount more or less than one?",
         family: OF,
-        way: Way::Answer(exponent_sign),
+        way: Way::Power(exponent_sign),
     },
 ];
 

@@ -6,6 +6,7 @@ use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::in_ratio;
 use crate::answers::slips::bench::molar_mass;
 use crate::answers::slips::by_line;
+use crate::answers::slips::ratio::from_others;
 use crate::answers::slips::slip;
 use crate::measure::Unit;
 use crate::working::Expression;
@@ -81,6 +82,15 @@ pub(super) const SLIPS: &[Slip] = &[
                     .filter_map(|other| bench.step(Kind::ExpectedLeft(other)))
                     .collect()
             }
+            _ => Vec::new(),
+        },
+    ),
+    by_line(
+        OF,
+        "leftover-by-another-reactant",
+        "Which reactant decides how much of this one is used, and for how long does the reaction go on?",
+        |bench, at| match bench.of(at).kind {
+            Kind::Needed(_) => from_others(bench, at),
             _ => Vec::new(),
         },
     ),

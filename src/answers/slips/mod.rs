@@ -5,6 +5,8 @@
 
 pub mod bench;
 mod dividing;
+mod gas;
+mod label;
 mod leftover;
 mod molar_mass;
 mod mole_ratio;
@@ -69,6 +71,8 @@ pub(in crate::answers) enum Way {
     Line(fn(&Bench<'_>, StepId) -> Vec<Expression>),
     /// The answer itself is one of these values; told from others by all its digits.
     Answer(fn(&Bench<'_>) -> Vec<f64>),
+    /// The right answer times a power of ten: too far off for chance, so that rounding on the way may come with it.
+    Power(fn(&Bench<'_>) -> Vec<f64>),
     /// Judged beside the value: unit and figures.
     Beside,
 }
@@ -108,7 +112,7 @@ fn of_the_lab(layout: Layout<'_>, at: StepId) -> &[Vec<Expression>] {
     layout.graph.wrong_ways(at, || {
         let ways = |slip: &Slip| match slip.way {
             Way::Step(ways) => ways(&layout, at),
-            Way::Line(_) | Way::Answer(_) | Way::Beside => Vec::new(),
+            Way::Line(_) | Way::Answer(_) | Way::Power(_) | Way::Beside => Vec::new(),
         };
         all().map(ways).collect()
     })
@@ -132,7 +136,7 @@ fn any_way(
         match slip.way {
             Way::Step(_) => any(&known[place]),
             Way::Line(ways) => any(&ways(bench, *at)),
-            Way::Answer(_) | Way::Beside => false,
+            Way::Answer(_) | Way::Power(_) | Way::Beside => false,
         }
     })
 }
@@ -163,13 +167,18 @@ impl std::fmt::Debug for Slip {
 /// What another table of atomic weights may move a wrong value by.
 const MOLAR_MASS_VARIANTS: f64 = 0.0008;
 
+/// What honest rounding on the way may move a right value by before its power of ten is lost.
+const ROUNDING: f64 = 0.005;
+
 /// Every slip, family by family.
 pub fn all() -> impl Iterator<Item = &'static Slip> {
     [
         reading::SLIPS,
         trials::SLIPS,
         molar_mass::SLIPS,
+        label::SLIPS,
         dividing::SLIPS,
+        gas::SLIPS,
         ratio::SLIPS,
         leftover::SLIPS,
         percent::SLIPS,
@@ -186,8 +195,13 @@ pub fn by_id(id: &str) -> Option<&'static Slip> {
     all().find(|slip| slip.id == id)
 }
 
-/// The slips that give the answer on the bench. Of an answer that stands but for rounding, only slips of rounding.
-pub(in crate::answers) fn matching(bench: &Bench<'_>, only_rounding: bool) -> Vec<&'static Slip> {
+/// The slips that give the answer on the bench, from earlier answers as typed or, on the `long` line, from their
+/// unrounded values. Of an answer that stands but for rounding, only slips of rounding.
+pub(in crate::answers) fn matching(
+    bench: &Bench<'_>,
+    long: &Bench<'_>,
+    only_rounding: bool,
+) -> Vec<&'static Slip> {
     // Nothing at all is what a hundred slips could lead to.
     if bench.number.value == 0.0 {
         return Vec::new();
@@ -196,7 +210,11 @@ pub(in crate::answers) fn matching(bench: &Bench<'_>, only_rounding: bool) -> Ve
     all()
         .enumerate()
         .filter(|(_, slip)| !only_rounding || slip.family == Family::Writing)
-        .filter(|(place, slip)| gives((*place, slip), bench, &steps))
+        .filter(|(place, slip)| {
+            [bench, long]
+                .into_iter()
+                .any(|bench| gives((*place, slip), bench, &steps))
+        })
         .map(|(_, slip)| slip)
         .collect()
 }
@@ -215,13 +233,18 @@ fn gives(
 ) -> bool {
     let number = bench.number;
     let fits = |value: f64, variants: f64| {
-        let width = number.half + variants * value.abs();
+        let width = number.doubt() + variants * value.abs();
         let near = |other: f64| (value - other).abs() <= width + 1e-9 * value.abs();
         // A value that cannot be told from the right one is no slip.
         value.is_finite() && near(number.value) && !near(bench.right) && !near(bench.key)
     };
-    if let Way::Answer(values) = slip.way {
-        return values(bench).into_iter().any(|value| fits(value, 0.0));
+    match slip.way {
+        Way::Answer(values) => return values(bench).into_iter().any(|value| fits(value, 0.0)),
+        Way::Power(values) => {
+            let mut values = values(bench).into_iter();
+            return values.any(|value| fits(value, ROUNDING));
+        }
+        Way::Step(_) | Way::Line(_) | Way::Beside => {}
     }
     let exact = bench.graph.uses(bench.step).is_difference;
     let variants = if exact { 0.0 } else { MOLAR_MASS_VARIANTS };
@@ -261,7 +284,7 @@ pub fn wrong_values(
     };
     let ways: &dyn Fn(StepId) -> Vec<Expression> = match &slip.way {
         Way::Beside => return Vec::new(),
-        Way::Answer(values) => return values(&bench),
+        Way::Answer(values) | Way::Power(values) => return values(&bench),
         Way::Step(ways) => &|at| ways(&bench, at),
         Way::Line(ways) => &|at| ways(&bench, at),
     };
@@ -292,6 +315,7 @@ pub(in crate::answers) fn matching_reactant(
     let nothing = crate::answers::given::Number {
         value: 0.0,
         half: 0.0,
+        zeros: 0,
         written: crate::measure::Decimal::new(0, 0),
         unit: crate::answers::given::WrittenUnit::Fits,
         whole: false,

@@ -27,7 +27,7 @@ pub(super) const SLIPS: &[Slip] = &[
         id: "fraction-for-percent",
         prompt: "Is your number out of one or out of a hundred?",
         family: OF,
-        way: Way::Answer(|bench| {
+        way: Way::Power(|bench| {
             if is_percent(bench) {
                 vec![bench.right / 100.0]
             } else {
@@ -39,7 +39,7 @@ pub(super) const SLIPS: &[Slip] = &[
         id: "hundred-twice",
         prompt: "The percent key of a calculator may already multiply: did you do it again?",
         family: OF,
-        way: Way::Answer(|bench| {
+        way: Way::Power(|bench| {
             if is_percent(bench) {
                 vec![bench.right * 100.0]
             } else {

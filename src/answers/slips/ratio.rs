@@ -99,7 +99,10 @@ pub(super) const SLIPS: &[Slip] = &[
         OF,
         "from-the-excess-reactant",
         "Could that much form before the other reactant has run out?",
-        from_others,
+        |bench, at| match bench.of(at).kind {
+            Kind::Theoretical(_) => from_others(bench, at),
+            _ => Vec::new(),
+        },
     ),
     slip(
         OF,
@@ -259,7 +262,7 @@ fn in_grams(
 }
 
 /// What a step would predict from a reactant that does not run out.
-fn from_others(bench: &Bench<'_>, at: StepId) -> Vec<Expression> {
+pub(super) fn from_others(bench: &Bench<'_>, at: StepId) -> Vec<Expression> {
     let Some(target) = target_of(bench, at) else {
         return Vec::new();
     };

@@ -177,7 +177,8 @@ fn worksheet(
     ready: &Ready,
     case: &Case<'_>,
 ) -> Result<Record, Stop> {
-    let Some(answers) = record::worksheet::read(&source.text, &ready.steps) else {
+    let words = &case.lab.words;
+    let Some((answers, _)) = record::worksheet::read(&source.text, &ready.steps, words) else {
         return Err(Stop::new(
             format!("{} holds no table of steps with answers", old.display()),
             "give an older copy of the worksheet",

@@ -1,0 +1,90 @@
+//! How near an answer has to be to a value: by its own last figure, other atomic weights, and rounding on the way.
+
+use crate::answers::given::Number;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+
+/// What molar masses of other tables may move a product or quotient by.
+const MOLAR_MASS_VARIANTS: f64 = 0.0015;
+
+/// What honest rounding on the way may move a result by.
+const ROUNDING: f64 = 0.01;
+
+/// The largest distance, as a part of it, between a ratio and the whole numbers claimed for it.
+const WHOLE_NUMBERS: f64 = 0.05;
+
+/// The largest half of a last figure, as a part of the value it stands for, that still says something.
+const COARSEST: f64 = 0.2;
+
+/// Floating point noise, so that a value just on the edge of a window is inside.
+const NOISE: f64 = 1e-9;
+
+/// An answer, and what may lie between it and the value it stands for.
+pub(super) struct Window<'n> {
+    number: &'n Number,
+    /// A difference of readings, where nothing is rounded.
+    exact: bool,
+    /// A percentage that compares two values, of which one in a hundred would be everything.
+    compares: bool,
+}
+
+impl<'n> Window<'n> {
+    /// The window of an answer to a step.
+    pub(super) fn of(graph: &Graph, id: StepId, number: &'n Number) -> Self {
+        Self {
+            number,
+            exact: graph.uses(id).is_difference,
+            compares: matches!(graph.step(id).kind, Kind::LeftError(_) | Kind::FindError(_)),
+        }
+    }
+
+    /// Whether the answer is a value as written, from any table of atomic weights.
+    pub(super) fn within(&self, target: f64) -> bool {
+        let variants = if self.exact {
+            0.0
+        } else {
+            MOLAR_MASS_VARIANTS * target.abs()
+        };
+        // One figure may be half as large again as what it stands for, and then says nothing.
+        self.near(target, self.half().min(COARSEST * target.abs()) + variants)
+    }
+
+    /// Whether rounding on the way explains the distance; `scale` is the largest term on the way.
+    pub(super) fn roughly(&self, target: f64, scale: impl Fn() -> Option<f64>) -> bool {
+        if self.exact {
+            return false;
+        }
+        let scale = scale().filter(|scale| scale.is_finite() && !self.compares);
+        self.near(target, ROUNDING * scale.unwrap_or(0.0).max(target.abs()))
+    }
+
+    /// Whether the answer could stand for a value by its figures alone, however few they are.
+    pub(super) fn stands_for(&self, target: f64) -> bool {
+        self.near(target, self.half())
+    }
+
+    /// Half a unit of the last figure. A difference has all its decimals from the balance, zeros as well.
+    fn half(&self) -> f64 {
+        if self.exact {
+            self.number.half
+        } else {
+            self.number.doubt()
+        }
+    }
+
+    /// Whether the answer lies within a width of a target; whole numbers claimed for a ratio within their own.
+    fn near(&self, target: f64, width: f64) -> bool {
+        let number = self.number;
+        let width = if number.whole {
+            WHOLE_NUMBERS * target.abs()
+        } else {
+            width
+        };
+        // A zero has no figures: it stands for nothing but zero.
+        if number.value == 0.0 && target != 0.0 && number.half >= target.abs() {
+            return false;
+        }
+        (number.value - target).abs() <= width + NOISE * target.abs().max(number.value.abs())
+    }
+}
