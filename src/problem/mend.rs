@@ -4,6 +4,7 @@
 //! The walk starts only when a file is no TOML. It knows the few shapes that forms have (headings, names, quoted
 //! values, lists, blocks of text) and gives up politely on the rest.
 
+mod blocks;
 mod edits;
 mod strings;
 mod text;
@@ -18,6 +19,7 @@ use crate::problem::Span;
 use crate::problem::mend::edits::Edits;
 use crate::problem::mend::text::is_name_byte;
 use crate::problem::mend::text::is_quote;
+use crate::problem::mend::text::triple;
 use crate::say;
 use crate::words::Words;
 
@@ -169,9 +171,9 @@ impl Walk<'_> {
         };
         let value_at = self.skip_blanks(value_at);
         let end = self.value(value_at, None);
-        let end = if self.text[value_at..].starts_with(['"', '\''])
-            && !self.text[value_at..end].contains('\n')
-        {
+        // A string of one line has looked behind its end itself.
+        let string = self.text[value_at..].starts_with(['"', '\'']);
+        let end = if string && triple(&self.text[value_at..]).is_none() {
             end
         } else {
             self.tail(end)
