@@ -9,12 +9,13 @@
 //! | `words` | signs, answers, causes and prose |
 //! | `worksheet` | answers written into a worksheet report |
 //! | `comments` | comments that look like data |
-//! | `plausible`, `dates` | impossible and odd readings |
+//! | `plausible`, `drying`, `dates` | impossible and odd readings |
 
 mod check;
 mod comments;
 mod dates;
 mod decimals;
+mod drying;
 mod gases;
 mod plausible;
 mod read;
@@ -173,16 +174,20 @@ impl Record {
         })
     }
 
-    /// How many readings are missing or impossible, in all trials together.
+    /// How many readings of those that count are missing or impossible, in all trials together.
     #[must_use]
-    pub fn missing(&self) -> usize {
-        let first = self.readings.iter();
-        let first = first.filter(|reading| reading.usable().is_none()).count();
+    pub fn missing(&self, counts: impl Fn(usize, &Recorded) -> bool) -> usize {
+        let first = self.readings.iter().enumerate();
+        let first = first.filter(|(_, reading)| reading.usable().is_none());
         let further = self.trials.iter();
+        let further = further.flat_map(|trial| {
+            let missing = self.missing_in(trial);
+            missing.map(|index| (index, &trial.readings[index]))
+        });
         first
-            + further
-                .map(|trial| self.missing_in(trial).count())
-                .sum::<usize>()
+            .chain(further)
+            .filter(|(index, recorded)| counts(*index, recorded))
+            .count()
     }
 
     /// Trials of a lab that have no reading of their own yet, of so many that are asked for.
@@ -215,10 +220,26 @@ impl Recorded {
     /// The last value given, possible or not.
     #[must_use]
     pub fn last_value(&self) -> Option<&Reading> {
-        match self.entries.last()?.content {
+        match self.counting()?.content {
             Content::Value(ref reading) => Some(reading),
             Content::Missing(_) | Content::Unreadable => None,
         }
+    }
+
+    /// The entry that counts: the last one. A weighing that was lost leaves the one before it standing, since then the vessel
+    /// was weighed.
+    #[must_use]
+    pub fn counting(&self) -> Option<&Entry> {
+        let known = |entry: &&Entry| !matches!(entry.content, Content::Missing(_));
+        let last = self.entries.iter().rev().find(known);
+        last.or(self.entries.last())
+    }
+
+    /// Whether the group says that there will be no reading: `lost`, `spilled`, `?`.
+    #[must_use]
+    pub fn given_up(&self) -> bool {
+        let entry = self.counting().map(|entry| &entry.content);
+        matches!(entry, Some(Content::Missing(_)))
     }
 
     /// Every value given, in order.

@@ -78,7 +78,10 @@ pub(in crate::report) fn data(case: &Case<'_>) -> Table {
                     say!(wording, "could not be read"),
                 ),
             };
-            if recorded.impossible.is_some() && place + 1 == recorded.entries.len() {
+            let counts = recorded
+                .counting()
+                .is_some_and(|counting| std::ptr::eq(counting, entry));
+            if recorded.impossible.is_some() && counts {
                 remark = join(&remark, wording.say("impossible, not used"));
             }
             rows.push(vec![label, value, limits, day.to_string(), remark]);

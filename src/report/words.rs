@@ -49,11 +49,16 @@ pub fn standing(case: &Case<'_>) -> Standing {
             reason = why
         )
     };
+    // What no result needs and nobody will read any more is said, and nothing waits for it.
+    let unneeded = |index: usize, recorded: &Recorded| {
+        (!counts(case, index, recorded)).then(|| words.say(" (no result needs it)"))
+    };
     let mut missing = Vec::new();
     let mut total = 0;
-    for ((day, asked), recorded) in lab.readings().zip(&record.readings) {
+    for (index, ((day, asked), recorded)) in lab.readings().zip(&record.readings).enumerate() {
         total += 1;
         if let Some(why) = why_missing(words, asked, recorded) {
+            let why = why + unneeded(index, recorded).unwrap_or_default();
             missing.push(entry(which(1), &asked.label, day, &why));
         }
     }
@@ -61,7 +66,9 @@ pub fn standing(case: &Case<'_>) -> Standing {
         total += trial.common.iter().filter(|common| !**common).count();
         for index in record.missing_in(trial) {
             if let Some((day, asked)) = lab.readings().nth(index) {
-                let why = why_missing(words, asked, &trial.readings[index]).unwrap_or_default();
+                let recorded = &trial.readings[index];
+                let why = why_missing(words, asked, recorded).unwrap_or_default();
+                let why = why + unneeded(index, recorded).unwrap_or_default();
                 let which = which(trial.number);
                 missing.push(entry(which, &asked.label, day, &why));
             }
@@ -71,7 +78,13 @@ pub fn standing(case: &Case<'_>) -> Standing {
         0 => say!(words, "readings"),
         further => say!(words, "readings of {count} trials", count = further + 1),
     };
+    let waited_for = self::missing(case);
     let mut sentence = match missing.len() {
+        1.. if waited_for == 0 => say!(
+            words,
+            "All {readings} that a result needs are in.",
+            readings = of
+        ),
         0 => say!(
             words,
             "All {total} {readings} are in.",
@@ -113,15 +126,27 @@ pub fn standing(case: &Case<'_>) -> Standing {
     let remarks = case.problems.iter().map(|problem| remark(case, problem));
     Standing {
         sentence,
-        complete: missing.is_empty() && empty.is_empty(),
+        complete: waited_for == 0 && empty.is_empty(),
         missing,
         remarks: remarks.collect(),
     }
 }
 
+/// How many readings are missing that somebody can still read, or that a result needs.
+#[must_use]
+pub fn missing(case: &Case<'_>) -> usize {
+    case.record
+        .missing(|index, recorded| counts(case, index, recorded))
+}
+
+/// Whether a reading is waited for while it is missing: not where it is given up and no result needs it.
+fn counts(case: &Case<'_>, index: usize, recorded: &Recorded) -> bool {
+    case.graph.needs(index) || !recorded.given_up()
+}
+
 /// Why a reading cannot be used, behind its label; `None` where it can.
 fn why_missing(words: &Words, asked: &Asked, recorded: &Recorded) -> Option<String> {
-    Some(match recorded.entries.last().map(|entry| &entry.content) {
+    Some(match recorded.counting().map(|entry| &entry.content) {
         None => String::new(),
         Some(Content::Missing(word)) => format!(": {word}"),
         Some(Content::Unreadable) => say!(words, ": could not be read"),

@@ -140,6 +140,14 @@ impl Graph {
         &self.uses[id.0]
     }
 
+    /// Whether any step is worked from a reading.
+    #[must_use]
+    pub fn needs(&self, reading: usize) -> bool {
+        self.uses
+            .iter()
+            .any(|uses| uses.readings.contains(&reading))
+    }
+
     /// Wrong ways to work a step, list by list, looked for the first time: they follow from the lab alone.
     pub fn wrong_ways(
         &self,

@@ -100,7 +100,7 @@ impl Look<'_> {
             Problem::warning(code, message)
         };
         for (place, reading) in readings.iter().enumerate() {
-            if let Some(entry) = self.record.readings[*reading].entries.last() {
+            if let Some(entry) = self.record.readings[*reading].counting() {
                 problem = problem.at(
                     entry.span.clone(),
                     if place == 0 {

@@ -60,7 +60,7 @@ impl Rows {
         Self {
             answers: answers.collect(),
             group,
-            missing: case.record.missing(),
+            missing: crate::report::words::missing(case),
             unbegun: case.record.unbegun(case.lab.trials).count(),
         }
     }
