@@ -295,6 +295,7 @@ fn empty_record(written: &record::Written) -> Record {
         trials: Vec::new(),
         extra: Vec::new(),
         signs: Vec::new(),
+        sign_remarks: Vec::new(),
         answers: Vec::new(),
         causes: Vec::new(),
         words: Vec::new(),

@@ -174,24 +174,11 @@ pub(super) fn unused(words: &Words, file: &str, own: &Record, group: &Record) ->
                 )),
         );
     }
-    let beside = |record: &Record| {
-        let seen = record
-            .days
-            .iter()
-            .map(|day| day.seen.clone())
-            .collect::<Vec<_>>();
-        (seen, record.signs.clone(), record.extra.clone())
-    };
-    let ((seen, signs, extra), others) = (beside(own), beside(group));
-    let lost = seen
-        .iter()
-        .zip(&others.0)
-        .any(|(own, group)| own.is_some() && own != group)
-        || signs
-            .iter()
-            .zip(&others.1)
-            .any(|(own, group)| own.1.is_some() && own != group)
-        || extra.iter().any(|own| !others.2.contains(own));
+    let mut seen = own.days.iter().zip(&group.days);
+    let mut signs = own.signs.iter().zip(&group.signs);
+    let lost = seen.any(|(own, group)| own.seen.is_some() && own.seen != group.seen)
+        || signs.any(|(own, group)| own.1.is_some() && own != group)
+        || own.extra.iter().any(|line| !group.extra.contains(line));
     if lost {
         let message = say!(
             words,

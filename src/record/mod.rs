@@ -6,7 +6,8 @@
 //! | `check` | readings matched with the lab; the only maker of a [`Record`] |
 //! | `trials` | readings of further trials |
 //! | `unread` | what is said of a box that cannot be used |
-//! | `words` | signs, answers, causes and prose |
+//! | `signs` | yes or no to what was looked for |
+//! | `words` | answers, causes and prose |
 //! | `worksheet` | answers written into a worksheet report |
 //! | `comments` | comments that look like data |
 //! | `plausible`, `drying`, `dates` | impossible and odd readings |
@@ -19,6 +20,7 @@ mod drying;
 mod gases;
 mod plausible;
 mod read;
+mod signs;
 mod trials;
 mod unread;
 mod words;
@@ -47,6 +49,8 @@ pub struct Record {
     pub extra: Vec<(String, String)>,
     /// Answers to the signs of the lab, in the lab's order; `None`: not answered.
     pub signs: Vec<(String, Option<bool>)>,
+    /// What was said beside a yes or no: a sign's id, and the words.
+    pub sign_remarks: Vec<(String, String)>,
     /// Answers that are not empty, in the file's order.
     pub answers: Vec<Answer>,
     /// Causes the students name, blank blocks left out.
@@ -190,6 +194,15 @@ impl Record {
             .count()
     }
 
+    /// What was said beside the yes or no to a sign.
+    #[must_use]
+    pub fn sign_remark(&self, sign: &str) -> Option<&str> {
+        let mut remarks = self.sign_remarks.iter();
+        remarks
+            .find(|(id, _)| id == sign)
+            .map(|(_, remark)| remark.as_str())
+    }
+
     /// Trials of a lab that have no reading of their own yet, of so many that are asked for.
     pub fn unbegun(&self, trials: u32) -> impl Iterator<Item = u32> {
         let begun = |number: &u32| self.trials.iter().any(|trial| trial.number == *number);
@@ -203,6 +216,7 @@ impl Record {
         self.trials = group.trials;
         self.extra = group.extra;
         self.signs = group.signs;
+        self.sign_remarks = group.sign_remarks;
     }
 }
 

@@ -180,13 +180,22 @@ pub(in crate::report) fn signs(case: &Case<'_>) -> Option<Table> {
     let wording = &case.lab.words;
     let asked = case.lab.signs.iter().zip(&case.record.signs);
     let rows: Vec<Vec<String>> = asked
-        .map(|(sign, (_, answer))| {
-            let answer = match answer {
+        .map(|(sign, (id, answer))| {
+            let said = match answer {
                 None => wording.say("not answered"),
                 Some(true) => wording.say("yes"),
                 Some(false) => wording.say("no"),
             };
-            vec![sign.question.clone(), answer.to_owned()]
+            let said = match case.record.sign_remark(id) {
+                Some(remark) => say!(
+                    wording,
+                    "{answer} (“{remark}”)",
+                    answer = said,
+                    remark = remark
+                ),
+                None => said.to_owned(),
+            };
+            vec![sign.question.clone(), said]
         })
         .collect();
     let any = case.record.signs.iter().any(|(_, answer)| answer.is_some());
