@@ -28,6 +28,10 @@ fn a_molar_volume_holds_a_mole() {
         ("22.413969545 L", "0.00 °C", "101.325 kPa"),
         ("22.710954641 L", "0.00 °C", "100.000 kPa"),
         ("22.710954641 L", "0.00 °C", "1000.00 hPa"),
+        ("22.710954641 L", "0.00 °C", "100000 Pa"),
+        ("22.710954641 L", "0.00 °C", "1.00000 bar"),
+        ("22.413969545 L", "0.00 °C", "1.00000 atm"),
+        ("22.413969545 L", "0.00 °C", "760.000 Torr"),
         // At 25 °C from the same constant: 298.15 ÷ 273.15 of it.
         ("24.789570296 L", "25.00 °C", "100.000 kPa"),
     ] {
@@ -202,5 +206,41 @@ fn the_page_names_the_sources_of_its_constants() {
         for source in ["R by CODATA 2022", "CRC Handbook"] {
             assert_eq!(report.contains(source), gas, "{sample} {source}");
         }
+    }
+}
+
+/// Pressures as barometers of other kinds show them, worked by hand with n = pV/(RT) at 21.0 °C and 38.1 mL, without water vapour.
+#[test]
+fn a_pressure_counts_in_the_unit_of_its_barometer() {
+    let moles = |pressure: &str| {
+        let state = amount(
+            "gas(volume, celsius, pressure)",
+            "38.1 mL",
+            "21.0 °C",
+            pressure,
+        );
+        state.known().unwrap().approximate()
+    };
+    // 757 mmHg are 100.925 047 kPa.
+    let expected = 100.925_047 * 0.0381 / (8.314_462_618 * 294.15);
+    for pressure in [
+        "757 mmHg",
+        "757 Torr",
+        "757 mm Hg",
+        "757.0 torr",
+        "757 mmHg ± 1 mmHg",
+    ] {
+        let found = moles(pressure);
+        assert!((found / expected - 1.0).abs() < 2e-7, "{pressure}: {found}");
+    }
+    let one = moles("101.325 kPa");
+    for pressure in [
+        "1 atm",
+        "1.01325 bar",
+        "101325 Pa",
+        "760 Torr",
+        "1013.25 mbar",
+    ] {
+        assert!((moles(pressure) / one - 1.0).abs() < 1e-9, "{pressure}");
     }
 }

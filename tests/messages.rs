@@ -53,14 +53,11 @@ fn readings_of_a_gas_that_cannot_be_are_told_with_what_to_look_at() {
         ),
         (
             "21.0 °C",
-            "760 mmHg",
-            "multiply the number by 0.133322 and type it in kPa",
+            "757 mm",
+            "for a pressure type mmHg behind the number",
         ),
-        (
-            "21.0 °C",
-            "1.013 bar",
-            "multiply the number by 100 and type it in kPa",
-        ),
+        ("21.0 °C", "29.8 inHg", "multiply the number by 3.38639"),
+        ("21.0 °C", "350 mmHg", "is no usual pressure of the air"),
         ("70 °F", "101.3 kPa", "take 32 from the number"),
     ];
     for (temperature, pressure, expected) in cases {
@@ -72,11 +69,23 @@ fn readings_of_a_gas_that_cannot_be_are_told_with_what_to_look_at() {
     }
     for (temperature, pressure) in [
         ("40 °C", "1013 hPa"),
+        ("21.0 °C", "757 mmHg"),
+        ("21.0 °C", "757 mm Hg"),
+        ("21.0 °C", "757 torr"),
+        ("21.0 °C", "757.2 Torr"),
+        ("21.0 °C", "0.998 atm"),
+        ("21.0 °C", "1.013 bar"),
+        ("21.0 °C", "101300 Pa"),
         ("0.0 °C", "101.3 kPa"),
         ("21.0 °C", "65.0 kPa"),
     ] {
         let told = check(temperature, pressure);
-        for odd in ["reaches from", "no usual pressure"] {
+        for odd in [
+            "reaches from",
+            "no usual pressure",
+            "is not a unit",
+            "error",
+        ] {
             assert!(!told.contains(odd), "{temperature}, {pressure}: {told}");
         }
     }

@@ -104,10 +104,7 @@ fn differences(lab: &Lab, term: &Term, pairs: &mut Vec<(usize, usize)>) {
 
 /// A reading in its base unit (g, L, …).
 pub(super) fn base(reading: &Reading) -> f64 {
-    reading
-        .number
-        .shifted(reading.unit.map_or(0, Unit::power_to_base))
-        .to_f64()
+    reading.unit.unwrap_or(Unit::One).in_base(reading.number)
 }
 
 /// The last value of a reading with its place.

@@ -135,8 +135,7 @@ fn limits(
     instrument: Option<&crate::measure::Instrument>,
 ) -> String {
     let unit = reading.unit.unwrap_or(Unit::One);
-    let half =
-        Doubt::of_reading(reading, instrument).half_width / 10.0_f64.powi(unit.power_to_base());
+    let half = unit.from_base(Doubt::of_reading(reading, instrument).half_width);
     show::doubt_number(half).map_or_else(String::new, |number| {
         show::with_unit(&show::written(wording, number), unit)
     })

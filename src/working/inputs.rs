@@ -5,6 +5,7 @@ use crate::chem::Element;
 use crate::lab::Lab;
 use crate::measure::Exact;
 use crate::measure::Reading;
+use crate::measure::Unit;
 use crate::measure::figures::Figures;
 use crate::measure::uncertainty::Doubt;
 use crate::record::Record;
@@ -105,15 +106,17 @@ impl Input {
 
     /// A reading brought to its base unit.
     fn new(reading: &Reading, doubt: Doubt) -> Self {
-        let power = reading.unit.map_or(0, crate::measure::Unit::power_to_base);
-        let number = reading.number.shifted(power);
+        let unit = reading.unit.unwrap_or(Unit::One);
         let figures = if reading.exact {
             Figures::Exact
+        } else if unit.is_decimal() {
+            Figures::of(reading.number.shifted(unit.power_to_base()))
         } else {
-            Figures::of(number)
+            // A defined factor keeps the figures, not the decimals.
+            Figures::Significant(reading.number.significant_figures().max(1))
         };
         Self {
-            value: number.to_exact(),
+            value: unit.exact_in_base(reading.number),
             figures,
             doubt,
         }
