@@ -132,7 +132,7 @@ fn a_pressure_in_the_wrong_unit_is_told_in_words_for_a_gas() {
         "unusually high pressure",
         "1000 hPa",
         "the hydrogen collected is far more",
-        "to be read again",
+        "to be looked at again",
     ] {
         assert!(said.contains(words), "{words}: {said}");
     }

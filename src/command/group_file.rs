@@ -146,9 +146,12 @@ pub(super) fn unused(words: &Words, file: &str, own: &Record, group: &Record) ->
     };
     compare(&own.readings, Some(&group.readings));
     for trial in &own.trials {
-        let named = |(index, recorded): (usize, &Recorded)| match trial.common[index] {
-            true => Recorded::default(),
-            false => recorded.clone(),
+        let named = |(index, recorded): (usize, &Recorded)| {
+            if trial.common[index] {
+                Recorded::default()
+            } else {
+                recorded.clone()
+            }
         };
         let readings: Vec<Recorded> = trial.readings.iter().enumerate().map(named).collect();
         let same = |other: &&record::Trial| other.number == trial.number;

@@ -109,6 +109,8 @@ pub struct Recorded {
     pub entries: Vec<Entry>,
     /// Set when a reading is impossible: the sentence that says why. The steps that need it wait.
     pub impossible: Option<String>,
+    /// Whether only a result says so: then another reading behind that result may be the wrong one.
+    pub by_result: bool,
 }
 
 /// One filled box.

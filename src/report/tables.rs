@@ -82,7 +82,12 @@ pub(in crate::report) fn data(case: &Case<'_>) -> Table {
                 .counting()
                 .is_some_and(|counting| std::ptr::eq(counting, entry));
             if recorded.impossible.is_some() && counts {
-                remark = join(&remark, wording.say("impossible, not used"));
+                let why = if recorded.by_result {
+                    wording.say("does not go with other readings, not used")
+                } else {
+                    wording.say("impossible, not used")
+                };
+                remark = join(&remark, why);
             }
             rows.push(vec![label, value, limits, day.to_string(), remark]);
         }

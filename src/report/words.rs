@@ -150,6 +150,12 @@ fn why_missing(words: &Words, asked: &Asked, recorded: &Recorded) -> Option<Stri
         None => String::new(),
         Some(Content::Missing(word)) => format!(": {word}"),
         Some(Content::Unreadable) => say!(words, ": could not be read"),
+        Some(Content::Value(_)) if recorded.impossible.is_some() && recorded.by_result => {
+            say!(
+                words,
+                ": does not go with other readings, to be looked at again"
+            )
+        }
         Some(Content::Value(_)) if recorded.impossible.is_some() => {
             let weighed = asked.unit.dimension() == Unit::Gram.dimension();
             if weighed {
