@@ -65,7 +65,7 @@ impl Rows {
         Self {
             answers: answers.collect(),
             group,
-            missing: crate::report::words::missing(case),
+            missing: crate::report::standing::missing(case),
             unbegun: case.record.unbegun(case.lab.trials).count(),
         }
     }
