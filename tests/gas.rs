@@ -244,3 +244,67 @@ fn a_pressure_counts_in_the_unit_of_its_barometer() {
         assert!((moles(pressure) / one - 1.0).abs() < 1e-9, "{pressure}");
     }
 }
+
+/// A lab whose own barometer shows mmHg: every document and sheet of it comes out, answers may be in any unit of pressure, and a
+/// result is not shown in a unit whose factor is no power of ten.
+#[test]
+fn a_barometer_in_millimetres_of_mercury_serves_a_whole_lab() {
+    let home = tempfile::tempdir().unwrap();
+    let at = home.path();
+    let find = |unit: &str| {
+        format!(
+            "\n[find.dry]\ntitle = \"the pressure doubled\"\nvalue = \"2 * air_pressure\"\nunit = \"{unit}\"\n\n[safety]"
+        )
+    };
+    let lab = fs::read_to_string("samples/hydrogen-over-water/lab.toml")
+        .unwrap()
+        .replace("\"kPa\"", "\"mmHg\"")
+        .replace("tolerance = \"0.1 kPa\"", "readability = \"1 mmHg\"")
+        .replace(
+            "percent_yield        =",
+            "dry = true\npercent_yield        =",
+        );
+    let data = fs::read_to_string("samples/hydrogen-over-water/9-02.toml")
+        .unwrap()
+        .replacen("\"100.6 kPa\"", "\"755 mmHg\"", 1)
+        .replace("[answers]", "[answers]\ndry = \"1510 Torr\"");
+    fs::write(at.join("9-02.toml"), data).unwrap();
+    let write = |unit: &str| {
+        let lab = lab.replacen("\n[safety]", &find(unit), 1);
+        fs::write(at.join("lab.toml"), lab).unwrap();
+    };
+    write("mmHg");
+    let said = gramleaf(at, &["check", "9-02.toml"]);
+    assert!(said.contains("results are not shown in mmHg"), "{said}");
+    write("kPa");
+    let said = gramleaf(at, &["check", "9-02.toml", "--key"]);
+    assert!(
+        !said.contains("error") && !said.contains("few-decimals"),
+        "{said}"
+    );
+    let answer = said.lines().find(|line| line.contains("1510 Torr"));
+    assert!(
+        answer.is_some_and(|line| line.contains("matches your data")),
+        "{said}"
+    );
+    gramleaf(at, &["draft", "9-02.toml", "--key"]);
+    let report = fs::read_to_string(at.join("9-02.md")).unwrap();
+    let report = report.replace('\u{a0}', " ");
+    // A whole number of mmHg is good to 0.1 kPa, so the percent yield keeps three figures.
+    assert!(report.contains("percent yield of hydrogen of trial 1: **97.8 %**"));
+    assert!(
+        report.contains("755 mmHg = 100.66 kPa") && report.contains("0.5 mmHg"),
+        "{report}"
+    );
+    for sheet in ["bench", "prelab"] {
+        let said = gramleaf(at, &["start", "lab.toml", "--sheet", sheet, "--out", sheet]);
+        assert!(!said.contains("error"), "{sheet}: {said}");
+    }
+    let bench = fs::read_to_string(at.join("bench.md")).unwrap();
+    assert!(bench.contains("mmHg"), "{bench}");
+    let said = gramleaf(at, &["plan", "lab.toml"]);
+    assert!(
+        !said.contains("error") && said.contains("hydrogen"),
+        "{said}"
+    );
+}

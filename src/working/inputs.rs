@@ -3,10 +3,12 @@
 use crate::chem::AtomicWeights;
 use crate::chem::Element;
 use crate::lab::Lab;
+use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Reading;
 use crate::measure::Unit;
 use crate::measure::figures::Figures;
+use crate::measure::rounding;
 use crate::measure::uncertainty::Doubt;
 use crate::record::Record;
 use crate::words::Words;
@@ -112,8 +114,9 @@ impl Input {
         } else if unit.is_decimal() {
             Figures::of(reading.number.shifted(unit.power_to_base()))
         } else {
-            // A defined factor keeps the figures, not the decimals.
-            Figures::Significant(reading.number.significant_figures().max(1))
+            // 1 mmHg is 0.13 kPa, so that a whole number of them is good to 0.1 kPa.
+            let last = Decimal::new(1, reading.number.places());
+            Figures::Places(-rounding::exponent(&unit.exact_in_base(last)))
         };
         Self {
             value: unit.exact_in_base(reading.number),
