@@ -295,9 +295,25 @@ impl Walk<'_> {
         let blank = |line: &Line| {
             text(line)
                 .chars()
-                .all(|c| is_quote(c) || matches!(c, '[' | ']' | ',' | ' '))
+                .all(|c| is_quote(c) || c.is_whitespace() || matches!(c, '[' | ']' | ','))
         };
+        // Two texts are no contradiction, and nobody's words are lost.
+        let prose = |line: &Line| {
+            let inner = text(line).strip_prefix("'''")?.strip_suffix("'''")?;
+            Some(inner).filter(|inner| !inner.trim().is_empty())
+        };
+        let joined = prose(&first)
+            .and(prose(&line))
+            .filter(|_| text(&first) != text(&line));
+        if let Some(second) = joined {
+            let end = first.value.end - "'''".len();
+            self.edits.insert(
+                end,
+                &format!("\n{}", second.trim_start_matches(['\r', '\n'])),
+            );
+        }
         let (drop_first, drop_second) = match (blank(&first), blank(&line)) {
+            _ if joined.is_some() => (false, true),
             (_, true) => (false, true),
             (true, false) => (true, false),
             // Which of two different values is meant, nobody can tell; the heading of the file must stay readable.
@@ -305,6 +321,11 @@ impl Walk<'_> {
         };
         let help = if drop_first && drop_second {
             say!(self.words, "neither is used; take the wrong one away")
+        } else if joined.is_some() {
+            say!(
+                self.words,
+                "both texts are read, one after the other; put them into one"
+            )
         } else {
             say!(self.words, "take one of them away")
         };
