@@ -470,3 +470,36 @@ fn no_broken_file_stops_the_program() {
         }
     }
 }
+
+/// A form whose prose holds what programs and slips look like, beside one slip: the slip alone is told, and no prose is lost.
+#[test]
+fn one_slip_costs_no_prose() {
+    let (lab, steps) = bench();
+    let prose = [
+        "```python\nyield_ = 1.51/1.59\n```\nend",
+        "n = m/M\n\n= 4.36/65.38\n\nrate = \"fast\"",
+        "[day.1]\nmass = 3 g\n# Heading",
+    ];
+    let blocks: Vec<String> = (1..)
+        .zip(prose)
+        .map(|(number, text)| format!("question_{number} = '''\n{text}\n'''\n"))
+        .collect();
+    let file = |quote: &str| {
+        format!(
+            "[who]\nlab = \"bench\"\ngroup = {quote}3-07{quote}\n[words] # between ''' and '''\n{}",
+            blocks.concat()
+        )
+    };
+    for (quote, slips) in [("\"", 0), ("", 1)] {
+        let source = Source {
+            name: "3-07.toml".to_owned(),
+            text: file(quote),
+        };
+        let written = record::read(source);
+        let (record, _) = record::check(&written, &lab, &steps);
+        assert_eq!(written.problems.len(), slips, "{:?}", written.problems);
+        assert_eq!(record.who.group, "3-07");
+        let read: Vec<&str> = record.words.iter().map(|(_, text)| text.as_str()).collect();
+        assert_eq!(read, prose);
+    }
+}

@@ -28,6 +28,10 @@ fn a_molar_volume_holds_a_mole() {
         ("22.413969545 L", "0.00 °C", "101.325 kPa"),
         ("22.710954641 L", "0.00 °C", "100.000 kPa"),
         ("22.710954641 L", "0.00 °C", "1000.00 hPa"),
+        ("22.710954641 L", "0.00 °C", "100000 Pa"),
+        ("22.710954641 L", "0.00 °C", "1.00000 bar"),
+        ("22.413969545 L", "0.00 °C", "1.00000 atm"),
+        ("22.413969545 L", "0.00 °C", "760.000 Torr"),
         // At 25 °C from the same constant: 298.15 ÷ 273.15 of it.
         ("24.789570296 L", "25.00 °C", "100.000 kPa"),
     ] {
@@ -128,7 +132,7 @@ fn a_pressure_in_the_wrong_unit_is_told_in_words_for_a_gas() {
         "unusually high pressure",
         "1000 hPa",
         "the hydrogen collected is far more",
-        "to be read again",
+        "to be looked at again",
     ] {
         assert!(said.contains(words), "{words}: {said}");
     }
@@ -225,4 +229,104 @@ fn the_classic_slips_with_a_gas_are_told() {
         let said = gramleaf(home.path(), &["check", "9-09.toml"]);
         assert!(said.contains(told), "{typed}: {said}");
     }
+}
+
+/// Pressures as barometers of other kinds show them, worked by hand with n = pV/(RT) at 21.0 °C and 38.1 mL, without water vapour.
+#[test]
+fn a_pressure_counts_in_the_unit_of_its_barometer() {
+    let moles = |pressure: &str| {
+        let state = amount(
+            "gas(volume, celsius, pressure)",
+            "38.1 mL",
+            "21.0 °C",
+            pressure,
+        );
+        state.known().unwrap().approximate()
+    };
+    // 757 mmHg are 100.925 047 kPa.
+    let expected = 100.925_047 * 0.0381 / (8.314_462_618 * 294.15);
+    for pressure in [
+        "757 mmHg",
+        "757 Torr",
+        "757 mm Hg",
+        "757.0 torr",
+        "757 mmHg ± 1 mmHg",
+    ] {
+        let found = moles(pressure);
+        assert!((found / expected - 1.0).abs() < 2e-7, "{pressure}: {found}");
+    }
+    let one = moles("101.325 kPa");
+    for pressure in [
+        "1 atm",
+        "1.01325 bar",
+        "101325 Pa",
+        "760 Torr",
+        "1013.25 mbar",
+    ] {
+        assert!((moles(pressure) / one - 1.0).abs() < 1e-9, "{pressure}");
+    }
+}
+
+/// A lab whose own barometer shows mmHg: every document and sheet of it comes out, answers may be in any unit of pressure, and a
+/// result is not shown in a unit whose factor is no power of ten.
+#[test]
+fn a_barometer_in_millimetres_of_mercury_serves_a_whole_lab() {
+    let home = tempfile::tempdir().unwrap();
+    let at = home.path();
+    let find = |unit: &str| {
+        format!(
+            "\n[find.dry]\ntitle = \"the pressure doubled\"\nvalue = \"2 * air_pressure\"\nunit = \"{unit}\"\n\n[safety]"
+        )
+    };
+    let lab = fs::read_to_string("samples/hydrogen-over-water/lab.toml")
+        .unwrap()
+        .replace("\"kPa\"", "\"mmHg\"")
+        .replace("tolerance = \"0.1 kPa\"", "readability = \"1 mmHg\"")
+        .replace(
+            "percent_yield        =",
+            "dry = true\npercent_yield        =",
+        );
+    let data = fs::read_to_string("samples/hydrogen-over-water/9-02.toml")
+        .unwrap()
+        .replacen("\"100.6 kPa\"", "\"755 mmHg\"", 1)
+        .replace("[answers]", "[answers]\ndry = \"1510 Torr\"");
+    fs::write(at.join("9-02.toml"), data).unwrap();
+    let write = |unit: &str| {
+        let lab = lab.replacen("\n[safety]", &find(unit), 1);
+        fs::write(at.join("lab.toml"), lab).unwrap();
+    };
+    write("mmHg");
+    let said = gramleaf(at, &["check", "9-02.toml"]);
+    assert!(said.contains("results are not shown in mmHg"), "{said}");
+    write("kPa");
+    let said = gramleaf(at, &["check", "9-02.toml", "--key"]);
+    assert!(
+        !said.contains("error") && !said.contains("few-decimals"),
+        "{said}"
+    );
+    let answer = said.lines().find(|line| line.contains("1510 Torr"));
+    assert!(
+        answer.is_some_and(|line| line.contains("matches your data")),
+        "{said}"
+    );
+    gramleaf(at, &["draft", "9-02.toml", "--key"]);
+    let report = fs::read_to_string(at.join("9-02.md")).unwrap();
+    let report = report.replace('\u{a0}', " ");
+    // A whole number of mmHg is good to 0.1 kPa, so the percent yield keeps three figures.
+    assert!(report.contains("percent yield of hydrogen of trial 1: **97.8 %**"));
+    assert!(
+        report.contains("755 mmHg = 100.66 kPa") && report.contains("0.5 mmHg"),
+        "{report}"
+    );
+    for sheet in ["bench", "prelab"] {
+        let said = gramleaf(at, &["start", "lab.toml", "--sheet", sheet, "--out", sheet]);
+        assert!(!said.contains("error"), "{sheet}: {said}");
+    }
+    let bench = fs::read_to_string(at.join("bench.md")).unwrap();
+    assert!(bench.contains("mmHg"), "{bench}");
+    let said = gramleaf(at, &["plan", "lab.toml"]);
+    assert!(
+        !said.contains("error") && said.contains("hydrogen"),
+        "{said}"
+    );
 }

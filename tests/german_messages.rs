@@ -302,3 +302,36 @@ fn codes_and_severities_of_the_json_stay_english() {
         assert!(told.contains(part), "{part}: {told}");
     }
 }
+
+/// Signs answered in whole phrases, and a group's file, in a lab in German.
+#[test]
+fn phrases_beside_a_yes_and_the_group_s_file_are_told_in_german() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let sample = fs::read_to_string("samples/eisen-kupfersulfat/7b-02.toml").unwrap();
+    fs::write(at.join("7b-02.toml"), &sample).unwrap();
+    let (_, signs) = sample.split_once("[signs]").unwrap();
+    let sign = signs.lines().find_map(|line| line.split_once('=')).unwrap();
+    let sign = sign.0.trim();
+    let said = |answer: &str| {
+        let text = format!(
+            "[who]\nlab = \"eisen-kupfersulfat\"\ngroup = \"7b-02\"\n[signs]\n{sign} = \"{answer}\"\n"
+        );
+        fs::write(at.join("mia.toml"), text).unwrap();
+        gramleaf(at, &["check", "mia.toml"])
+    };
+    assert!(said("Ja, etwas").contains("zählt als ja"));
+    assert!(said("nein, gar nichts").contains("zählt als nein"));
+    for short in ["Nö", "Nee", "etwas"] {
+        let told = said(short);
+        assert!(
+            !told.contains("error") && !told.contains("Fehler"),
+            "{short}: {told}"
+        );
+    }
+    assert!(said("nicht sicher").contains("unknown-word"));
+    let text = "[who]\nlab = \"eisen-kupfersulfat\"\nreadings_of = \"7b-02.toml\"\n[day.1]\nseen = \"rot\"\n";
+    fs::write(at.join("mia.toml"), text).unwrap();
+    let told = gramleaf(at, &["check", "mia.toml"]);
+    assert!(told.contains("Es zählen die aus 7b-02.toml"), "{told}");
+}

@@ -131,9 +131,9 @@ const FAULTS: &[(&str, &str, &str)] = &[
         "schreibt eine Einheit wie g, mL, mol oder °C; setzt Bemerkungen in Klammern",
     ),
     (
-        "760 mmHg",
-        "„mmHg“ ist keine Einheit",
-        "nehmt die Zahl mal 0,133322 und schreibt das Ergebnis in kPa",
+        "14,7 psi",
+        "„psi“ ist keine Einheit",
+        "nehmt die Zahl mal 6,89476 und schreibt das Ergebnis in kPa",
     ),
 ];
 

@@ -190,6 +190,7 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     let fits = |unit: Unit| {
         unit.dimension() == step.dimension || unit.dimension() == step.unit.dimension()
     };
+    let by_factor = unit.filter(|unit| fits(*unit) && !unit.is_decimal());
     let (unit, power) = match unit {
         None if plain => (WrittenUnit::Fits, 0),
         // `99 %` is another way to write 0.99.
@@ -204,9 +205,16 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
         Unit::One | Unit::Percent => 3,
         _ => 2,
     };
+    let (value, last_figure) = match by_factor {
+        Some(unit) => {
+            let last_figure = Decimal::new(1, written.places());
+            (unit.in_base(written), unit.in_base(last_figure))
+        }
+        None => (line::number_of(number), 10.0_f64.powi(-number.places())),
+    };
     Number {
-        value: line::number_of(number),
-        half: 0.5 * 10.0_f64.powi(-number.places()),
+        value,
+        half: 0.5 * last_figure,
         zeros: zeros_in_doubt(written, sure),
         written,
         unit,

@@ -62,7 +62,7 @@ impl Entry {
         Self {
             code,
             section,
-            missing: record.missing(),
+            missing: record.missing(|index, _| graph.needs(index)),
             trials: 1 + worked.trials.len(),
             values: kept
                 .quantities

@@ -1,5 +1,6 @@
 //! A data file read, matched with its lab, and worked.
 
+use std::borrow::Cow;
 use std::path::Path;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -11,6 +12,7 @@ use crate::answers;
 use crate::answers::Open;
 use crate::command::Stop;
 use crate::command::files;
+use crate::command::group_file;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::labs_in_use::Ready;
 use crate::command::labs_in_use::value_of;
@@ -18,7 +20,6 @@ use crate::lab::builtin;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Source;
-use crate::problem::Span;
 use crate::problem::suggest;
 use crate::record;
 use crate::record::Record;
@@ -43,6 +44,8 @@ pub(super) struct Read {
     pub digest: String,
     /// The data file behind a worksheet with answers written into it: its text and what is wrong with it.
     pub beside: Option<(Source, Vec<Problem>)>,
+    /// The group's file that the readings come from: its text and what is wrong with it.
+    pub group_file: Option<(Source, Vec<Problem>)>,
 }
 
 impl Read {
@@ -56,12 +59,17 @@ impl Read {
         let (ready, record) = self.matched.as_mut()?;
         let (lab, graph) = ready.lab.as_ref()?;
         let (worked, odd) = working::work(lab, graph, record);
-        match &mut self.beside {
+        // What is odd is told with the file that holds the readings.
+        match self.group_file.as_mut().or(self.beside.as_mut()) {
             Some((_, problems)) => problems.extend(odd),
             None => self.problems.extend(odd),
         }
         let (judged, unread) = answers::judge(lab, graph, record, &worked);
         self.problems.extend(unread);
+        let problems: Cow<'_, [Problem]> = match &self.group_file {
+            Some((_, of_group)) => Cow::Owned(together(&self.problems, of_group)),
+            None => Cow::Borrowed(&self.problems),
+        };
         let open = Open::of(lab, graph, &judged, key);
         Some(then(&Case {
             lab,
@@ -70,13 +78,19 @@ impl Read {
             worked: &worked,
             judged: &judged,
             open: &open,
-            problems: &self.problems,
+            problems: &problems,
             lab_from: ready
                 .file
                 .as_deref()
                 .map_or(LabFrom::BuiltIn, LabFrom::File),
             digest: &self.digest,
         }))
+    }
+
+    /// What is wrong with other files that this one is read with: the data file behind a worksheet, the group's file.
+    pub(super) fn elsewhere(&mut self) -> Vec<(Source, Vec<Problem>)> {
+        let beside = self.beside.take();
+        beside.into_iter().chain(self.group_file.take()).collect()
     }
 
     /// The lab description, when it has errors of its own.
@@ -169,6 +183,7 @@ pub(super) fn read(
             matched: None,
             digest,
             beside: None,
+            group_file: None,
         }));
     }
     let written = record::read_in(source, &words);
@@ -191,6 +206,7 @@ pub(super) fn read(
             matched: None,
             digest,
             beside: None,
+            group_file: None,
         }));
     };
     let Some((description, _)) = &ready.lab else {
@@ -203,14 +219,20 @@ pub(super) fn read(
             matched: Some((Arc::clone(&ready), empty_record(&written))),
             digest,
             beside: None,
+            group_file: None,
         }));
     };
     let (mut record, found) = record::check(&written, description, &ready.steps);
     problems.extend(found);
-    if let Some((group_file, span)) = &written.who.readings_of {
-        match group_readings(path, group_file, &ready) {
-            Some(group) => record.take_readings(group),
-            None => problems.push(no_group(&words, group_file, span)),
+    let mut group_file = None;
+    if let Some((file, span)) = &written.who.readings_of {
+        match group_file::read(path, file, &ready, Some(labs).filter(|_| lab.is_none())) {
+            Ok(group) => {
+                problems.extend(group_file::unused(&words, file, &record, &group.record));
+                record.take_readings(group.record);
+                group_file = Some((group.source, group.problems));
+            }
+            Err(why) => problems.push(group_file::unfit(&words, file, span, &why)),
         }
     }
     Ok(Some(Read {
@@ -220,7 +242,20 @@ pub(super) fn read(
         matched: Some((ready, record)),
         digest,
         beside: None,
+        group_file,
     }))
+}
+
+/// The problems of a student's file with those of the group's. Places in the student's own mean nothing among the group's
+/// readings, and are left out where they are no answer's.
+fn together(own: &[Problem], of_group: &[Problem]) -> Vec<Problem> {
+    let own = own.iter().cloned().map(|mut problem| {
+        if !matches!(problem.code, Code::Answer | Code::AnswerUnit) {
+            problem.labels.clear();
+        }
+        problem
+    });
+    own.chain(of_group.iter().cloned()).collect()
 }
 
 /// A lab as a file names it before anything else is read: the name, and the description if there is one.
@@ -265,21 +300,11 @@ fn empty_record(written: &record::Written) -> Record {
         trials: Vec::new(),
         extra: Vec::new(),
         signs: Vec::new(),
+        sign_remarks: Vec::new(),
         answers: Vec::new(),
         causes: Vec::new(),
         words: Vec::new(),
     }
-}
-
-/// The record of the group's own file, beside the student's.
-pub(super) fn group_readings(student: &Path, group_file: &str, ready: &Ready) -> Option<Record> {
-    let path = student.parent().unwrap_or(Path::new("")).join(group_file);
-    let (source, _) = Source::decode(path.display().to_string(), &files::read(&path).ok()?);
-    let written = record::read(source);
-    let (lab, _) = ready.lab.as_ref()?;
-    // A file that points on to another is no group's own file.
-    (written.who.readings_of.is_none() && !written.is_lab)
-        .then(|| record::check(&written, lab, &ready.steps).0)
 }
 
 /// The problem of a data file whose lab is nowhere.
@@ -319,12 +344,4 @@ fn broken(ready: &Ready, written: &record::Written) -> Problem {
         .help(
             words.say("the teacher's file must be put right first; its errors are listed with it"),
         )
-}
-
-/// The problem of a student's own file whose group's file is nowhere.
-fn no_group(words: &Words, file: &str, span: &Span) -> Problem {
-    let message = say!(words, "the group's file {file} cannot be used", file = file);
-    Problem::error(Code::ReadingsOf, message)
-        .at(span.clone(), words.say("not found, or not of this lab"))
-        .help(words.say("write its name as it stands in the same folder, such as \"3-07.toml\""))
 }

@@ -11,6 +11,7 @@
 //! | `files` | finding, reading and writing files |
 //! | `labs_in_use` | where a data file's lab comes from, each lab read once |
 //! | `case` | a data file read, checked, worked and its answers judged |
+//! | `group_file` | the group's file that a student's file points at |
 //! | `pool` | many files on all cores |
 //! | `terminal` | text to the terminal |
 
@@ -19,6 +20,7 @@ mod check;
 mod draft;
 mod files;
 mod forms;
+mod group_file;
 mod import;
 mod labs;
 mod labs_in_use;

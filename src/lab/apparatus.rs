@@ -62,7 +62,7 @@ pub(super) fn unit(text: &str, span: Span, problems: &mut Vec<Problem>) -> Optio
         ) {
             (None, Some(near)) => format!("did you mean {near}?"),
             _ => {
-                "units are g, mg, kg, mL, L, mol, mol/L, g/mL, g/mol, °C, kPa, hPa and %".to_owned()
+                "units are g, mg, kg, mL, L, mol, mol/L, g/mL, g/mol, °C, kPa, hPa, Pa, bar, atm, mmHg, Torr and %".to_owned()
             }
         };
         problems.push(
@@ -98,11 +98,7 @@ fn width(
         );
         return None;
     }
-    Some(
-        reading
-            .number
-            .shifted(own.power_to_base() - unit.power_to_base()),
-    )
+    Some(own.converted(reading.number, unit))
 }
 
 /// A value typed between quotes or as a bare number.

@@ -3,25 +3,12 @@
 /// Each with what to do about it, in small letters. Factors: NIST Special Publication 811, appendix B.
 const FOREIGN: &[(&[&str], &str)] = &[
     (
-        &["mmhg", "mm hg", "torr", "mm of mercury"],
-        "multiply the number by 0.133322 and type it in kPa",
-    ),
-    (
         &["inhg", "in hg"],
         "multiply the number by 3.38639 and type it in kPa",
     ),
     (
         &["psi"],
         "multiply the number by 6.89476 and type it in kPa",
-    ),
-    (
-        &["atm"],
-        "multiply the number by 101.325 and type it in kPa",
-    ),
-    (&["bar"], "multiply the number by 100 and type it in kPa"),
-    (
-        &["pa", "pascal"],
-        "divide the number by 1000 and type it in kPa",
     ),
     (
         &["k", "kelvin"],
@@ -49,6 +36,10 @@ const FOREIGN: &[(&[&str], &str)] = &[
     ),
     (&["cl"], "multiply the number by 10 and type it in mL"),
     (&["dl"], "multiply the number by 100 and type it in mL"),
+    (
+        &["mm"],
+        "mm is a length; for a pressure type mmHg behind the number, for a mass mg or g",
+    ),
     (&["°"], "type °C behind the number"),
 ];
 
@@ -73,23 +64,18 @@ mod tests {
 
     use crate::measure::Unit;
 
-    /// Source of the factors: NIST Special Publication 811, appendix B, from memory: 1 mmHg = 133.3224 Pa, 1 inHg = 3386.389 Pa,
-    /// 1 psi = 6894.757 Pa, 1 atm = 101 325 Pa, 1 bar = 100 000 Pa, 1 oz = 28.34952 g, 1 lb = 453.5924 g.
+    /// Source of the factors: NIST Special Publication 811, appendix B, from memory: 1 inHg = 3386.389 Pa, 1 psi = 6894.757 Pa,
+    /// 1 oz = 28.34952 g, 1 lb = 453.5924 g.
     #[test]
     fn units_not_used_here_say_how_to_convert() {
         for (text, factor) in [
-            ("mmHg", "by 0.133322 and"),
-            ("mm Hg", "by 0.133322 and"),
-            ("Torr", "by 0.133322 and"),
             ("inHg", "by 3.38639 and"),
             ("psi", "by 6.89476 and"),
-            ("atm", "by 101.325 and"),
-            ("bar", "by 100 and"),
-            ("Pa", "divide the number by 1000"),
             ("K", "take 273.15"),
             ("°F", "take 32 from the number, divide by 1.8"),
             ("oz", "by 28.3495 and"),
             ("lb", "by 453.592 and"),
+            ("mm", "for a pressure type mmHg"),
         ] {
             assert_eq!(Unit::parse(text), None, "{text}");
             let help = instead(text).unwrap();

@@ -5,6 +5,7 @@
 //! | `decimal` | a decimal number as written, every digit kept |
 //! | `exact` | a ratio of whole numbers of any size |
 //! | `unit` | the units a file may use, and the dimensions they combine to |
+//! | `conversion` | numbers brought to base units and to other units |
 //! | `foreign` | units of laboratories that no file may use, with what to do about each |
 //! | `typed` | what a student typed in a box, read |
 //! | `instrument` | readability and tolerance of a balance or a cylinder |
@@ -12,6 +13,7 @@
 //! | `figures` | which digits of a result the readings defend |
 //! | `uncertainty` | one input's standard uncertainty and the budget of many |
 
+pub mod conversion;
 pub mod decimal;
 pub mod exact;
 pub mod figures;

@@ -10,6 +10,7 @@ use crate::measure::Decimal;
 use crate::measure::Instrument;
 use crate::measure::Reading;
 use crate::measure::Spread;
+use crate::measure::Unit;
 
 /// How far one input may be off, in its base unit (g, mol, L, °C, kPa, fraction of one).
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -47,23 +48,20 @@ impl Doubt {
     /// Without an instrument the last digit written is the step.
     #[must_use]
     pub fn of_reading(reading: &Reading, instrument: Option<&Instrument>) -> Self {
-        let power = reading.unit.map_or(0, crate::measure::Unit::power_to_base);
+        let unit = reading.unit.unwrap_or(Unit::One);
         if reading.exact {
             return Self::default();
         }
         match reading.spread {
-            Some(Spread::Limits(half)) => return Self::limits(half.shifted(power).to_f64()),
-            Some(Spread::Standard(u)) => return Self::standard(u.shifted(power).to_f64()),
+            Some(Spread::Limits(half)) => return Self::limits(unit.in_base(half)),
+            Some(Spread::Standard(u)) => return Self::standard(unit.in_base(u)),
             None => {}
         }
-        let last_digit = Decimal::new(1, reading.number.places())
-            .shifted(power)
-            .to_f64();
+        let last_digit = unit.in_base(Decimal::new(1, reading.number.places()));
         let Some(instrument) = instrument else {
             return Self::limits(last_digit / 2.0);
         };
-        let own_power = instrument.unit.power_to_base();
-        let own = |decimal: Decimal| decimal.shifted(own_power).to_f64();
+        let own = |decimal: Decimal| instrument.unit.in_base(decimal);
         match (instrument.tolerance, instrument.readability) {
             (Some(tolerance), _) => Self::limits(own(tolerance).max(last_digit / 2.0)),
             (None, Some(step)) => Self::limits(own(step).max(last_digit) / 2.0),
@@ -100,7 +98,6 @@ pub fn worst_case(shares: &[Share]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::Unit;
 
     fn reading(text: &str, spread: Option<Spread>) -> Reading {
         Reading {

@@ -34,6 +34,16 @@ pub enum Unit {
     Kilopascal,
     /// hPa, the same as mbar
     Hectopascal,
+    /// Pa
+    Pascal,
+    /// bar
+    Bar,
+    /// atm, the standard atmosphere
+    Atmosphere,
+    /// mmHg, the conventional millimetre of mercury
+    MillimetreOfMercury,
+    /// Torr, 1/760 of an atmosphere
+    Torr,
     /// %
     Percent,
     /// a plain number
@@ -152,6 +162,17 @@ const SPELLINGS: &[(Unit, &[&str])] = &[
             "hectopascals",
         ],
     ),
+    (Unit::Pascal, &["Pa", "pa", "pascal", "pascals"]),
+    (Unit::Bar, &["bar", "bars"]),
+    (
+        Unit::Atmosphere,
+        &["atm", "atmosphere", "atmospheres", "atmosphäre"],
+    ),
+    (
+        Unit::MillimetreOfMercury,
+        &["mmHg", "mm Hg", "mm of Hg", "mm of mercury"],
+    ),
+    (Unit::Torr, &["Torr", "torr"]),
     (
         Unit::Percent,
         &["%", "percent", "per cent", "pct", "prozent"],
@@ -175,14 +196,6 @@ impl Unit {
             .or_else(any_case)
             .or_else(|| (text == "G").then_some(&SPELLINGS[0]))
             .map(|(unit, _)| *unit)
-    }
-
-    /// The spelling that differs from a text in one letter, if there is one.
-    #[must_use]
-    pub fn near(text: &str) -> Option<&'static str> {
-        Self::spellings().find(|known| {
-            known.chars().count() > 1 && strsim::damerau_levenshtein(known, text) == 1
-        })
     }
 
     /// Every spelling understood, for suggestions.
@@ -249,22 +262,17 @@ impl Unit {
                 d.amount = -1;
             }
             Self::DegreeCelsius => d.temperature = 1,
-            Self::Kilopascal | Self::Hectopascal => d.pressure = 1,
+            Self::Kilopascal
+            | Self::Hectopascal
+            | Self::Pascal
+            | Self::Bar
+            | Self::Atmosphere
+            | Self::MillimetreOfMercury
+            | Self::Torr => d.pressure = 1,
             Self::Percent => d.percent = 1,
             Self::One => {}
         }
         d
-    }
-
-    /// The power of ten that takes a value in this unit to the base unit (g, mol, L, …).
-    #[must_use]
-    pub const fn power_to_base(self) -> i32 {
-        match self {
-            Self::Milligram | Self::Millilitre | Self::Millimole => -3,
-            Self::Kilogram | Self::GramPerMillilitre => 3,
-            Self::Hectopascal => -1,
-            _ => 0,
-        }
     }
 
     /// The unit results of a dimension are shown in, if there is a named one.

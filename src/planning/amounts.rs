@@ -208,7 +208,7 @@ fn amount(text: &str, words: &Words) -> Option<Amount> {
     Some(Amount {
         number: reading.number,
         unit,
-        base: reading.number.shifted(unit.power_to_base()).to_f64(),
+        base: unit.in_base(reading.number),
     })
 }
 

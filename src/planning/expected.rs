@@ -137,7 +137,7 @@ fn damp(found: &Expression) -> bool {
 /// The step of an instrument, in the base unit.
 fn step(instrument: &Instrument) -> Option<f64> {
     let step = instrument.readability.or(instrument.tolerance)?;
-    let step = step.shifted(instrument.unit.power_to_base()).to_f64();
+    let step = instrument.unit.in_base(step);
     (step > 0.0).then_some(step)
 }
 

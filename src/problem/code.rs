@@ -60,6 +60,7 @@ pub enum Code {
     DryingRises,
     NotConstant,
     OneDrying,
+    LostWeighing,
     FewDecimals,
     UnevenDecimals,
     SameNumber,
@@ -129,6 +130,7 @@ impl Code {
         Self::DryingRises,
         Self::NotConstant,
         Self::OneDrying,
+        Self::LostWeighing,
         Self::FewDecimals,
         Self::UnevenDecimals,
         Self::SameNumber,
@@ -230,6 +232,7 @@ impl Code {
                 "not-constant",
                 "the last drying still took off more than the limit",
             ),
+            Self::LostWeighing => ("lost-weighing", "the last weighing of a series is lost"),
             Self::OneDrying => ("one-drying", "only one weighing of a drying series"),
             Self::FewDecimals => ("few-decimals", "fewer digits than the instrument shows"),
             Self::UnevenDecimals => (

@@ -525,6 +525,17 @@ mod tests {
     }
 
     #[test]
+    fn of_two_texts_of_one_name_no_word_is_lost() {
+        let text = "m = '''\none\n'''\nn = \"1\"\nm = '''\ntwo\n''' # again\nm = '''three'''\n";
+        let (lines, problems) = outline(text);
+        assert_eq!(lines, ["m=one\n\ntwo\n\nthree", "n=1"]);
+        assert_eq!(problems, [(Code::DoubledKey, 5), (Code::DoubledKey, 8)]);
+        // An empty one, or the same again, adds nothing.
+        let text = "m = '''\none\n'''\nm = '''\n\n'''\nm = '''\none\n'''\n";
+        assert_eq!(outline(text).0, ["m=one\n"]);
+    }
+
+    #[test]
     fn several_slips_are_all_told() {
         let (lines, problems) = outline("a = 1 g\nb : \"2\"\nwhat is this\nc = {\nd = \"4\n");
         assert_eq!(lines, ["a=1 g", "b=2", "c=", "d=4"]);

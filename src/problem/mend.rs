@@ -4,6 +4,7 @@
 //! The walk starts only when a file is no TOML. It knows the few shapes that forms have (headings, names, quoted
 //! values, lists, blocks of text) and gives up politely on the rest.
 
+mod blocks;
 mod edits;
 mod strings;
 mod text;
@@ -18,6 +19,7 @@ use crate::problem::Span;
 use crate::problem::mend::edits::Edits;
 use crate::problem::mend::text::is_name_byte;
 use crate::problem::mend::text::is_quote;
+use crate::problem::mend::text::triple;
 use crate::say;
 use crate::words::Words;
 
@@ -169,9 +171,9 @@ impl Walk<'_> {
         };
         let value_at = self.skip_blanks(value_at);
         let end = self.value(value_at, None);
-        let end = if self.text[value_at..].starts_with(['"', '\''])
-            && !self.text[value_at..end].contains('\n')
-        {
+        // A string of one line has looked behind its end itself.
+        let string = self.text[value_at..].starts_with(['"', '\'']);
+        let end = if string && triple(&self.text[value_at..]).is_none() {
             end
         } else {
             self.tail(end)
@@ -293,9 +295,25 @@ impl Walk<'_> {
         let blank = |line: &Line| {
             text(line)
                 .chars()
-                .all(|c| is_quote(c) || matches!(c, '[' | ']' | ',' | ' '))
+                .all(|c| is_quote(c) || c.is_whitespace() || matches!(c, '[' | ']' | ','))
         };
+        // Two texts are no contradiction, and nobody's words are lost.
+        let prose = |line: &Line| {
+            let inner = text(line).strip_prefix("'''")?.strip_suffix("'''")?;
+            Some(inner).filter(|inner| !inner.trim().is_empty())
+        };
+        let joined = prose(&first)
+            .and(prose(&line))
+            .filter(|_| text(&first) != text(&line));
+        if let Some(second) = joined {
+            let end = first.value.end - "'''".len();
+            self.edits.insert(
+                end,
+                &format!("\n{}", second.trim_start_matches(['\r', '\n'])),
+            );
+        }
         let (drop_first, drop_second) = match (blank(&first), blank(&line)) {
+            _ if joined.is_some() => (false, true),
             (_, true) => (false, true),
             (true, false) => (true, false),
             // Which of two different values is meant, nobody can tell; the heading of the file must stay readable.
@@ -303,6 +321,11 @@ impl Walk<'_> {
         };
         let help = if drop_first && drop_second {
             say!(self.words, "neither is used; take the wrong one away")
+        } else if joined.is_some() {
+            say!(
+                self.words,
+                "both texts are read, one after the other; put them into one"
+            )
         } else {
             say!(self.words, "take one of them away")
         };

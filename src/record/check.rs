@@ -19,6 +19,7 @@ use crate::record::Recorded;
 use crate::record::comments;
 use crate::record::plausible;
 use crate::record::read::Written;
+use crate::record::signs;
 use crate::record::trials;
 use crate::record::unread;
 use crate::record::words;
@@ -36,7 +37,7 @@ pub fn check(written: &Written, lab: &Lab, steps: &[String]) -> (Record, Vec<Pro
     days(&mut root, lab, &mut record, &mut problems);
     trials::read(&mut root, lab, &mut record, &mut problems);
     words::extra(&mut root, &lab.words, &mut record, &mut problems);
-    words::signs(&mut root, lab, &mut record, &mut problems);
+    signs::read(&mut root, lab, &mut record, &mut problems);
     words::answers(&mut root, (steps, &lab.words), &mut record, &mut problems);
     words::causes(&mut root, &mut record, &mut problems);
     words::prose(&mut root, &lab.words, &mut record, &mut problems);
@@ -68,6 +69,7 @@ fn blank(written: &Written, lab: &Lab) -> Record {
             .iter()
             .map(|sign| (sign.id.clone(), None))
             .collect(),
+        sign_remarks: Vec::new(),
         answers: Vec::new(),
         causes: Vec::new(),
         words: Vec::new(),

@@ -25,8 +25,12 @@ pub(super) fn few_decimals(
     let Content::Value(reading) = &entry.content else {
         return;
     };
-    let shift = reading.unit.map_or(0, Unit::power_to_base) - unit.power_to_base();
+    let read_in = reading.unit.unwrap_or(Unit::One);
+    let shift = read_in.power_to_base() - unit.power_to_base();
+    // Where the factor between two units is no power of ten, the digits of one say nothing about the other.
+    let comparable = read_in == unit || (read_in.is_decimal() && unit.is_decimal());
     if reading.exact
+        || !comparable
         || reading.spread.is_some()
         || reading.number.shifted(shift).places() >= decimals
     {

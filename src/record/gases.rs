@@ -67,7 +67,7 @@ pub(super) fn look(
                 .at(at, format!("{} kPa", kilopascal.round()))
                 .help(say!(
                     lab.words,
-                    "look at the unit of the barometer; 1 mmHg is 0.1333 kPa, 1 hPa is 0.1 kPa"
+                    "look at the unit of the barometer, and write it behind the number: kPa, hPa, mmHg, bar or atm"
                 )),
         );
     }

@@ -6,18 +6,21 @@
 //! | `check` | readings matched with the lab; the only maker of a [`Record`] |
 //! | `trials` | readings of further trials |
 //! | `unread` | what is said of a box that cannot be used |
-//! | `words` | signs, answers, causes and prose |
+//! | `signs` | yes or no to what was looked for |
+//! | `words` | answers, causes and prose |
 //! | `worksheet` | answers written into a worksheet report |
 //! | `comments` | comments that look like data |
-//! | `plausible`, `dates` | impossible and odd readings |
+//! | `plausible`, `drying`, `dates` | impossible and odd readings |
 
 mod check;
 mod comments;
 mod dates;
 mod decimals;
+mod drying;
 mod gases;
 mod plausible;
 mod read;
+mod signs;
 mod trials;
 mod unread;
 mod words;
@@ -46,6 +49,8 @@ pub struct Record {
     pub extra: Vec<(String, String)>,
     /// Answers to the signs of the lab, in the lab's order; `None`: not answered.
     pub signs: Vec<(String, Option<bool>)>,
+    /// What was said beside a yes or no: a sign's id, and the words.
+    pub sign_remarks: Vec<(String, String)>,
     /// Answers that are not empty, in the file's order.
     pub answers: Vec<Answer>,
     /// Causes the students name, blank blocks left out.
@@ -104,6 +109,8 @@ pub struct Recorded {
     pub entries: Vec<Entry>,
     /// Set when a reading is impossible: the sentence that says why. The steps that need it wait.
     pub impossible: Option<String>,
+    /// Whether only a result says so: then another reading behind that result may be the wrong one.
+    pub by_result: bool,
 }
 
 /// One filled box.
@@ -173,16 +180,29 @@ impl Record {
         })
     }
 
-    /// How many readings are missing or impossible, in all trials together.
+    /// How many readings of those that count are missing or impossible, in all trials together.
     #[must_use]
-    pub fn missing(&self) -> usize {
-        let first = self.readings.iter();
-        let first = first.filter(|reading| reading.usable().is_none()).count();
+    pub fn missing(&self, counts: impl Fn(usize, &Recorded) -> bool) -> usize {
+        let first = self.readings.iter().enumerate();
+        let first = first.filter(|(_, reading)| reading.usable().is_none());
         let further = self.trials.iter();
+        let further = further.flat_map(|trial| {
+            let missing = self.missing_in(trial);
+            missing.map(|index| (index, &trial.readings[index]))
+        });
         first
-            + further
-                .map(|trial| self.missing_in(trial).count())
-                .sum::<usize>()
+            .chain(further)
+            .filter(|(index, recorded)| counts(*index, recorded))
+            .count()
+    }
+
+    /// What was said beside the yes or no to a sign.
+    #[must_use]
+    pub fn sign_remark(&self, sign: &str) -> Option<&str> {
+        let mut remarks = self.sign_remarks.iter();
+        remarks
+            .find(|(id, _)| id == sign)
+            .map(|(_, remark)| remark.as_str())
     }
 
     /// Trials of a lab that have no reading of their own yet, of so many that are asked for.
@@ -198,6 +218,7 @@ impl Record {
         self.trials = group.trials;
         self.extra = group.extra;
         self.signs = group.signs;
+        self.sign_remarks = group.sign_remarks;
     }
 }
 
@@ -215,10 +236,26 @@ impl Recorded {
     /// The last value given, possible or not.
     #[must_use]
     pub fn last_value(&self) -> Option<&Reading> {
-        match self.entries.last()?.content {
+        match self.counting()?.content {
             Content::Value(ref reading) => Some(reading),
             Content::Missing(_) | Content::Unreadable => None,
         }
+    }
+
+    /// The entry that counts: the last one. A weighing that was lost leaves the one before it standing, since then the vessel
+    /// was weighed.
+    #[must_use]
+    pub fn counting(&self) -> Option<&Entry> {
+        let known = |entry: &&Entry| !matches!(entry.content, Content::Missing(_));
+        let last = self.entries.iter().rev().find(known);
+        last.or(self.entries.last())
+    }
+
+    /// Whether the group says that there will be no reading: `lost`, `spilled`, `?`.
+    #[must_use]
+    pub fn given_up(&self) -> bool {
+        let entry = self.counting().map(|entry| &entry.content);
+        matches!(entry, Some(Content::Missing(_)))
     }
 
     /// Every value given, in order.

@@ -18,6 +18,7 @@ use crate::record::check::instrument_decimals;
 use crate::record::dates;
 use crate::record::decimals::few_decimals;
 use crate::record::decimals::uneven_decimals;
+use crate::record::drying;
 use crate::record::gases;
 use crate::say;
 
@@ -45,7 +46,7 @@ fn readings(lab: &Lab, record: &mut Record, pairs: &[(usize, usize)], problems: 
     }
     for index in 0..record.readings.len() {
         single(lab, record, index, problems);
-        drying(lab, record, index, problems);
+        drying::look(lab, record, index, problems);
     }
     for written in expressions(lab) {
         for (parts, over_water) in written.term.gases() {
@@ -103,15 +104,12 @@ fn differences(lab: &Lab, term: &Term, pairs: &mut Vec<(usize, usize)>) {
 
 /// A reading in its base unit (g, L, …).
 pub(super) fn base(reading: &Reading) -> f64 {
-    reading
-        .number
-        .shifted(reading.unit.map_or(0, Unit::power_to_base))
-        .to_f64()
+    reading.unit.unwrap_or(Unit::One).in_base(reading.number)
 }
 
 /// The last value of a reading with its place.
 pub(super) fn last(record: &Record, index: usize) -> Option<(&Reading, Span)> {
-    let entry = record.readings[index].entries.last()?;
+    let entry = record.readings[index].counting()?;
     match &entry.content {
         Content::Value(reading) => Some((reading, entry.span.clone())),
         Content::Missing(_) | Content::Unreadable => None,
@@ -251,74 +249,6 @@ fn single(lab: &Lab, record: &mut Record, index: usize, problems: &mut Vec<Probl
             instrument,
             problems,
         );
-    }
-}
-
-/// A drying series: rising, not yet constant, or one value only.
-fn drying(lab: &Lab, record: &Record, index: usize, problems: &mut Vec<Problem>) {
-    let Some((_, asked)) = lab.readings().nth(index) else {
-        return;
-    };
-    if asked.series.is_none() {
-        return;
-    }
-    let mut values: Vec<(f64, Span)> = Vec::new();
-    for entry in &record.readings[index].entries {
-        if let Content::Value(reading) = &entry.content {
-            values.push((base(reading), entry.span.clone()));
-        }
-    }
-    let instrument = asked
-        .instrument
-        .and_then(|index| lab.instruments.get(index));
-    let step = instrument
-        .and_then(|i| Some(i.readability?.shifted(i.unit.power_to_base()).to_f64()))
-        .unwrap_or(0.01);
-    let limit = lab
-        .policy
-        .constant_mass
-        .map_or(2.0 * step, crate::measure::Decimal::to_f64);
-    // Half a step of slack: 105.70 − 105.68 is not 0.02 in binary.
-    let slack = step / 2.0;
-    for pair in values.windows(2) {
-        if pair[1].0 - pair[0].0 > limit.max(2.0 * step) + slack {
-            problems.push(
-                Problem::warning(Code::DryingRises, say!(lab.words, "“{reading}” gained mass from one weighing to the next", reading = asked.label))
-                    .at(pair[1].1.clone(), say!(lab.words, "heavier"))
-                    .at(pair[0].1.clone(), say!(lab.words, "lighter"))
-                    .help(say!(lab.words, "was it the same balance and the same vessel, cooled and dry outside? weigh it once more")),
-            );
-        }
-    }
-    match &values[..] {
-        [(_, at)] => problems.push(
-            Problem::note(
-                Code::OneDrying,
-                say!(
-                    lab.words,
-                    "“{reading}” was weighed once, so nobody can tell whether it was dry",
-                    reading = asked.label
-                ),
-            )
-            .at(at.clone(), say!(lab.words, "the only weighing"))
-            .help(say!(lab.words, "dry it again and weigh it again")),
-        ),
-        [.., (before, _), (after, at)] if before - after > limit + slack => problems.push(
-            Problem::warning(
-                Code::NotConstant,
-                say!(
-                    lab.words,
-                    "“{reading}” was still losing mass at the last weighing",
-                    reading = asked.label
-                ),
-            )
-            .at(at.clone(), say!(lab.words, "the last weighing"))
-            .help(say!(
-                lab.words,
-                "dry it again and weigh it again, until two weighings agree"
-            )),
-        ),
-        _ => {}
     }
 }
 

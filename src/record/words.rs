@@ -1,6 +1,5 @@
-//! What the students write beside readings: unplanned readings, signs, answers, causes, prose.
+//! What the students write beside readings: unplanned readings, answers, causes, prose.
 
-use crate::lab::Lab;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::document::Table;
@@ -27,55 +26,6 @@ pub(super) fn extra(
             Some(text) => record.extra.push((name, text)),
             None if matches!(value.shape(), crate::problem::document::Shape::Text(_)) => {}
             None => problems.push(value.wrong_shape(&name, words.say("text between quotes"))),
-        }
-    }
-}
-
-/// `[signs]`
-pub(super) fn signs(
-    root: &mut Table<'_>,
-    lab: &Lab,
-    record: &mut Record,
-    problems: &mut Vec<Problem>,
-) {
-    let Some(mut table) = root.table("signs", problems) else {
-        return;
-    };
-    let words = &lab.words;
-    for (name, span, value) in table.take_all() {
-        let Some(place) = record.signs.iter().position(|(id, _)| *id == name) else {
-            let help = suggest::closest(&name, lab.signs.iter().map(|sign| sign.id.as_str()))
-                .map_or_else(
-                    || say!(words, "write what you saw under its day, in `seen`"),
-                    |near| say!(words, "did you mean `{name}`?", name = near),
-                );
-            problems.push(
-                Problem::error(
-                    Code::UnknownSign,
-                    say!(words, "this lab does not ask for `{name}`", name = name),
-                )
-                .at(span, words.say("not known"))
-                .help(help),
-            );
-            continue;
-        };
-        let Some(answer) = plain(&value) else {
-            continue;
-        };
-        match answer.to_lowercase().trim_end_matches('.') {
-            "yes" | "y" | "ja" | "j" | "true" | "a little" | "a bit" => {
-                record.signs[place].1 = Some(true);
-            }
-            "no" | "n" | "nein" | "false" | "not" => record.signs[place].1 = Some(false),
-            "?" | "n/a" | "don't know" | "unsure" => {}
-            _ => problems.push(
-                Problem::error(
-                    Code::UnknownWord,
-                    words.say("this question is answered with yes or no"),
-                )
-                .at(value.inner_span(), words.say("neither"))
-                .help(words.say("write \"yes\" or \"no\", or leave it empty; say more in `seen`")),
-            ),
         }
     }
 }

@@ -234,8 +234,12 @@ fn boxes(lab: &Lab, asked: &Asked) -> String {
         .instrument
         .and_then(|index| lab.instruments.get(index));
     let step = instrument.and_then(|one| {
+        // A step in a unit whose factor is no power of ten is no number of digits.
+        if one.unit != asked.unit && !(one.unit.is_decimal() && asked.unit.is_decimal()) {
+            return None;
+        }
         let step = one.readability.or(one.tolerance)?;
-        Some(step.shifted(one.unit.power_to_base() - asked.unit.power_to_base()))
+        Some(one.unit.converted(step, asked.unit))
     });
     let Some(step) = step else {
         return show::with_unit(&blank(10), asked.unit);
@@ -256,6 +260,8 @@ fn whole_digits(unit: Unit) -> usize {
     match unit {
         Unit::Milligram => 6,
         Unit::Hectopascal => 4,
+        Unit::Pascal => 6,
+        Unit::Bar | Unit::Atmosphere => 1,
         Unit::Kilogram | Unit::Litre => 2,
         _ => 3,
     }

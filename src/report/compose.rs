@@ -18,6 +18,7 @@ use crate::report::model::OtherWords;
 use crate::report::model::Question;
 use crate::report::model::Report;
 use crate::report::results;
+use crate::report::standing;
 use crate::report::steps;
 use crate::report::tables;
 use crate::report::trials;
@@ -158,7 +159,7 @@ pub fn compose_parts(case: &Case<'_>, parts: Parts) -> Report {
         section: record.who.section.clone(),
         names: record.who.names.clone(),
         dates: dates.join(" · "),
-        standing: words::standing(case),
+        standing: standing::standing(case),
         headline: results::headline(case),
         safety: words::safety(lab, prose("safety").or_else(|| prose("precautions"))),
         purpose: prose("purpose"),

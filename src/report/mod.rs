@@ -18,7 +18,8 @@
 //! | `budget` | which readings the uncertainty comes from |
 //! | `charts` | amounts before and after |
 //! | `drying` | drying series |
-//! | `words` | safety, standing, prediction, provenance |
+//! | `standing` | what is missing and odd |
+//! | `words` | safety, prediction, provenance |
 //! | `class` | class pages |
 //! | `preparation` | what to set out for a class |
 //! | `form` | the blank data file of a lab |
@@ -48,6 +49,7 @@ mod prediction;
 pub mod preparation;
 pub mod results;
 pub mod schema;
+pub mod standing;
 mod steps;
 pub mod tables;
 pub mod trials;

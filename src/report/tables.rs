@@ -78,8 +78,16 @@ pub(in crate::report) fn data(case: &Case<'_>) -> Table {
                     say!(wording, "could not be read"),
                 ),
             };
-            if recorded.impossible.is_some() && place + 1 == recorded.entries.len() {
-                remark = join(&remark, wording.say("impossible, not used"));
+            let counts = recorded
+                .counting()
+                .is_some_and(|counting| std::ptr::eq(counting, entry));
+            if recorded.impossible.is_some() && counts {
+                let why = if recorded.by_result {
+                    wording.say("does not go with other readings, not used")
+                } else {
+                    wording.say("impossible, not used")
+                };
+                remark = join(&remark, why);
             }
             rows.push(vec![label, value, limits, day.to_string(), remark]);
         }
@@ -132,8 +140,7 @@ fn limits(
     instrument: Option<&crate::measure::Instrument>,
 ) -> String {
     let unit = reading.unit.unwrap_or(Unit::One);
-    let half =
-        Doubt::of_reading(reading, instrument).half_width / 10.0_f64.powi(unit.power_to_base());
+    let half = unit.from_base(Doubt::of_reading(reading, instrument).half_width);
     show::doubt_number(half).map_or_else(String::new, |number| {
         show::with_unit(&show::written(wording, number), unit)
     })
@@ -177,13 +184,22 @@ pub(in crate::report) fn signs(case: &Case<'_>) -> Option<Table> {
     let wording = &case.lab.words;
     let asked = case.lab.signs.iter().zip(&case.record.signs);
     let rows: Vec<Vec<String>> = asked
-        .map(|(sign, (_, answer))| {
-            let answer = match answer {
+        .map(|(sign, (id, answer))| {
+            let said = match answer {
                 None => wording.say("not answered"),
                 Some(true) => wording.say("yes"),
                 Some(false) => wording.say("no"),
             };
-            vec![sign.question.clone(), answer.to_owned()]
+            let said = match case.record.sign_remark(id) {
+                Some(remark) => say!(
+                    wording,
+                    "{answer} (“{remark}”)",
+                    answer = said,
+                    remark = remark
+                ),
+                None => said.to_owned(),
+            };
+            vec![sign.question.clone(), said]
         })
         .collect();
     let any = case.record.signs.iter().any(|(_, answer)| answer.is_some());

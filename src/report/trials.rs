@@ -166,7 +166,7 @@ fn heads(case: &Case<'_>, first: &str) -> Vec<Column> {
 fn as_written(case: &Case<'_>, recorded: &Recorded) -> String {
     let words = &case.lab.words;
     let value = |reading| tables::written(words, reading);
-    match recorded.entries.last().map(|entry| &entry.content) {
+    match recorded.counting().map(|entry| &entry.content) {
         None => say!(words, "not yet"),
         Some(Content::Value(reading)) if recorded.impossible.is_some() => {
             say!(words, "{value} (impossible)", value = value(reading))

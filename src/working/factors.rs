@@ -18,6 +18,7 @@ use crate::working::show;
 use crate::working::shown::Shown;
 use crate::working::symbols::Amount;
 use crate::working::symbols::amount_of;
+use crate::working::symbols::given_reading;
 use crate::working::symbols::given_step;
 use crate::working::symbols::math_of;
 use crate::working::symbols::short;
@@ -182,7 +183,7 @@ impl Layout<'_, '_> {
             return;
         };
         let amount = amount_of(&self.scene.lab.words, reading);
-        self.give([&written(&amount), ", ", &asked.label].concat());
+        self.give(given_reading(&self.scene.lab.words, reading, &asked.label));
         self.quantity(
             Math::Words(short(&asked.label).to_owned()),
             amount,
@@ -197,7 +198,7 @@ impl Layout<'_, '_> {
         };
         let amount = amount_of(&self.scene.lab.words, &given.value);
         let name = given.name.replace('_', " ");
-        self.give(format!("{}, {name}", written(&amount)));
+        self.give(given_reading(&self.scene.lab.words, &given.value, &name));
         self.quantity(Math::Words(name), amount, given.value.unit, over);
     }
 

@@ -101,6 +101,14 @@ impl Plan<'_> {
                     );
                     return natural.unwrap_or(Unit::One);
                 }
+                if !unit.is_decimal() {
+                    self.problems.push(
+                        Problem::error(Code::UnitMismatch, format!("results are not shown in {unit}"))
+                            .at(span.clone(), "here")
+                            .help("write kPa or hPa; students may type their answers in any unit of pressure"),
+                    );
+                    return natural.unwrap_or(Unit::One);
+                }
                 *unit
             }
             None => natural.unwrap_or_else(|| {

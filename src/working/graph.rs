@@ -145,6 +145,14 @@ impl Graph {
         is_difference(expression, &self.uses)
     }
 
+    /// Whether any step is worked from a reading.
+    #[must_use]
+    pub fn needs(&self, reading: usize) -> bool {
+        self.uses
+            .iter()
+            .any(|uses| uses.readings.contains(&reading))
+    }
+
     /// Wrong ways to work a step, list by list, looked for the first time: they follow from the lab alone.
     pub fn wrong_ways(
         &self,

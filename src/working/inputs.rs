@@ -3,9 +3,12 @@
 use crate::chem::AtomicWeights;
 use crate::chem::Element;
 use crate::lab::Lab;
+use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Reading;
+use crate::measure::Unit;
 use crate::measure::figures::Figures;
+use crate::measure::rounding;
 use crate::measure::uncertainty::Doubt;
 use crate::record::Record;
 use crate::words::Words;
@@ -105,15 +108,18 @@ impl Input {
 
     /// A reading brought to its base unit.
     fn new(reading: &Reading, doubt: Doubt) -> Self {
-        let power = reading.unit.map_or(0, crate::measure::Unit::power_to_base);
-        let number = reading.number.shifted(power);
+        let unit = reading.unit.unwrap_or(Unit::One);
         let figures = if reading.exact {
             Figures::Exact
+        } else if unit.is_decimal() {
+            Figures::of(reading.number.shifted(unit.power_to_base()))
         } else {
-            Figures::of(number)
+            // 1 mmHg is 0.13 kPa, so that a whole number of them is good to 0.1 kPa.
+            let last = Decimal::new(1, reading.number.places());
+            Figures::Places(-rounding::exponent(&unit.exact_in_base(last)))
         };
         Self {
-            value: number.to_exact(),
+            value: unit.exact_in_base(reading.number),
             figures,
             doubt,
         }

@@ -11,7 +11,7 @@
 //! | `inputs` | readings, givens and atomic weights as numbers with their doubt |
 //! | `value`, `arithmetic`, `slopes` | evaluation: value, figures, derivatives |
 //! | `line` | the same in floating point, with other numbers standing in |
-//! | `odd`, `odd_ratios` | results that no experiment can give, or few do |
+//! | `odd`, `odd_plan`, `odd_ratios`, `odd_readings` | results that no experiment can give, or few do |
 //! | `drying`, `decay` | series of weighings to constant mass, and what is still to come off |
 //! | `show` | results as text, with the digits they defend |
 //! | `text`, `factors`, `layout`, `symbols`, `math` | the worked text of a step |
@@ -32,7 +32,9 @@ pub mod line;
 pub mod lower;
 pub mod math;
 pub mod odd;
+mod odd_plan;
 mod odd_ratios;
+mod odd_readings;
 pub mod plan;
 pub mod show;
 pub mod shown;
@@ -92,7 +94,9 @@ fn work_trial<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'
         return (first, problems);
     }
     for (reading, why) in impossible {
-        record.readings[reading].impossible = Some(why);
+        let recorded = &mut record.readings[reading];
+        recorded.impossible = Some(why);
+        recorded.by_result = true;
     }
     let inputs = Inputs::new(lab, graph, record);
     (Worked::on(graph, inputs), problems)

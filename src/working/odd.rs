@@ -3,11 +3,11 @@
 //! The limits are common practice, no source: wide enough for school work, tight enough to catch
 //! a wrong vessel or a slipped digit while the sample still exists.
 
+use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
 use crate::lab::Lab;
 use crate::measure::Unit;
-use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Severity;
 use crate::record::Record;
@@ -17,6 +17,7 @@ use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Worked;
+use crate::working::odd_plan::Suspect;
 
 /// A product collected beyond this multiple of the most possible is no product weighed.
 const MOST_PRODUCT: f64 = 1.6;
@@ -40,6 +41,9 @@ pub fn look(
         record,
         problems: Vec::new(),
         impossible: BTreeMap::new(),
+        suspect: OnceCell::new(),
+        blamed: false,
+        explained: Vec::new(),
     };
     for index in 0..lab.substances.len() {
         look.product(index);
@@ -47,6 +51,9 @@ pub fn look(
         look.completion(index);
     }
     look.ratios();
+    if !look.blamed {
+        look.problems.append(&mut look.explained);
+    }
     (look.problems, look.impossible)
 }
 
@@ -56,9 +63,15 @@ pub(in crate::working) struct Look<'a> {
     pub(in crate::working) words: &'a Words,
     pub(in crate::working) graph: &'a Graph,
     pub(in crate::working) worked: &'a Worked<'a>,
-    record: &'a Record,
-    problems: Vec<Problem>,
-    impossible: BTreeMap<usize, String>,
+    pub(in crate::working) record: &'a Record,
+    pub(in crate::working) problems: Vec<Problem>,
+    pub(in crate::working) impossible: BTreeMap<usize, String>,
+    /// The amount that alone is far from the plan, looked for when a result is impossible or odd.
+    pub(in crate::working) suspect: OnceCell<Option<Suspect>>,
+    /// Whether it was told.
+    pub(in crate::working) blamed: bool,
+    /// Warnings that it would explain, for the case that it is not told.
+    pub(in crate::working) explained: Vec<Problem>,
 }
 
 impl Look<'_> {
@@ -78,43 +91,6 @@ impl Look<'_> {
     pub(in crate::working) fn of(&self, kind: Kind) -> Option<(StepId, f64)> {
         let step = self.graph.of_kind(kind)?;
         Some((step, self.worked.value(step)?.approximate()))
-    }
-
-    /// Files a problem beside the first reading of a step.
-    pub(in crate::working) fn file(
-        &mut self,
-        severity: Severity,
-        step: StepId,
-        message: &str,
-        help: &str,
-    ) {
-        let readings = self.graph.step(step).expression.readings();
-        let code = if severity == Severity::Error {
-            Code::ImpossibleResult
-        } else {
-            Code::OddResult
-        };
-        let mut problem = if severity == Severity::Error {
-            Problem::error(code, message)
-        } else {
-            Problem::warning(code, message)
-        };
-        for (place, reading) in readings.iter().enumerate() {
-            if let Some(entry) = self.record.readings[*reading].entries.last() {
-                problem = problem.at(
-                    entry.span.clone(),
-                    if place == 0 {
-                        self.words.say("from this reading")
-                    } else {
-                        self.words.say("and this one")
-                    },
-                );
-            }
-            if severity == Severity::Error {
-                self.impossible.insert(*reading, message.to_owned());
-            }
-        }
-        self.problems.push(problem.help(help));
     }
 
     /// What was collected against the most that could form and all that was taken.
@@ -139,11 +115,13 @@ impl Look<'_> {
                 substance = name
             );
             let help = words.say("is it the right vessel, and was its empty mass taken away?");
-            return self.file(Severity::Error, step, &message, help);
+            let taken: Vec<Kind> = (0..self.lab.substances.len()).map(Kind::Mass).collect();
+            return self.file(Severity::Error, (step, &taken), &message, help);
         }
         if theory.is_empty() {
             return;
         }
+        let compared = &[Kind::Theoretical(index)];
         if collected > MOST_PRODUCT * most {
             let (message, help) = if gas {
                 (
@@ -164,11 +142,11 @@ impl Look<'_> {
                         substance = name
                     ),
                     words.say(
-                        "look at the vessel's number and at the empty mass; dry it again if it is wet",
+                        "look at the digits and the unit of each of these readings, and at the vessel's number; dry it again if it is wet",
                     ),
                 )
             };
-            return self.file(Severity::Error, step, &message, help);
+            return self.file(Severity::Error, (step, compared), &message, help);
         }
         if collected > 1.05 * most {
             let (message, help) = if gas {
@@ -192,7 +170,7 @@ impl Look<'_> {
                     words.say("is it dry and clean? weigh it once more after another drying"),
                 )
             };
-            self.file(Severity::Warning, step, &message, help);
+            self.file(Severity::Warning, (step, compared), &message, help);
         } else if collected < 0.7 * least {
             let (message, help) = if gas {
                 (
@@ -217,7 +195,7 @@ impl Look<'_> {
                     ),
                 )
             };
-            self.file(Severity::Warning, step, &message, help);
+            self.file(Severity::Warning, (step, compared), &message, help);
         }
     }
 
@@ -245,6 +223,7 @@ impl Look<'_> {
         };
         let name = self.lab.substances[index].name.clone();
         let words = self.words;
+        let compared = &[Kind::Mass(index)];
         if left > taken + LEFTOVER_SLACK {
             let message = say!(
                 words,
@@ -252,9 +231,9 @@ impl Look<'_> {
                 substance = name
             );
             let help = words.say(
-                "is something stuck to it, is it wet, or is it another group's? weigh it again",
+                "look at the digits and the unit of each; is something stuck to what is left, is it wet, or is it another group's?",
             );
-            self.file(Severity::Error, step, &message, help);
+            self.file(Severity::Error, (step, compared), &message, help);
         } else if left >= taken {
             let message = say!(
                 words,
@@ -262,7 +241,7 @@ impl Look<'_> {
                 substance = name
             );
             let help = words.say("compare the two readings with your notes");
-            self.file(Severity::Warning, step, &message, help);
+            self.file(Severity::Warning, (step, compared), &message, help);
         } else if left < 0.05 * taken
             && self
                 .of(Kind::ExpectedLeft(index))
@@ -270,7 +249,7 @@ impl Look<'_> {
         {
             let message = say!(words, "hardly any {substance} is left", substance = name);
             let help = words.say("check the digits of this reading");
-            self.file(Severity::Warning, step, &message, help);
+            self.file(Severity::Warning, (step, compared), &message, help);
         }
     }
 
@@ -295,6 +274,7 @@ impl Look<'_> {
         };
         let name = self.lab.substances[index].name.clone();
         let words = self.words;
+        let compared = &[Kind::Completion(index)];
         let (far, odd, help) = if nearest > 1.0 {
             (
                 say!(
@@ -327,9 +307,9 @@ impl Look<'_> {
             )
         };
         if !(0.3..=1.7).contains(&nearest) {
-            self.file(Severity::Error, step, &far, help);
+            self.file(Severity::Error, (step, compared), &far, help);
         } else if !(0.85..=1.15).contains(&nearest) {
-            self.file(Severity::Warning, step, &odd, help);
+            self.file(Severity::Warning, (step, compared), &odd, help);
         }
     }
 

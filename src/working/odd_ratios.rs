@@ -67,6 +67,8 @@ impl Look<'_> {
             .first()
             .and_then(|moles| self.graph.step(*moles).expression.steps().first().copied());
         let help = self.words.say("look at both masses again");
-        self.file(Severity::Warning, source.unwrap_or(step), &message, help);
+        let compared = &[Kind::Ratio(p, r)];
+        let step = source.unwrap_or(step);
+        self.file(Severity::Warning, (step, compared), &message, help);
     }
 }

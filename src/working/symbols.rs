@@ -3,7 +3,9 @@
 use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::measure::Reading;
+use crate::measure::Rounding;
 use crate::measure::Unit;
+use crate::measure::rounding;
 use crate::say;
 use crate::words::Words;
 use crate::working::Graph;
@@ -12,6 +14,9 @@ use crate::working::StepId;
 use crate::working::factors::Scene;
 use crate::working::math::Math;
 use crate::working::show;
+
+/// Digits beyond those of the reading, where it is brought to another unit.
+const GUARD: i32 = 2;
 
 /// A number with unit and substance.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,10 +33,16 @@ pub(in crate::working) fn amount_of(words: &Words, reading: &Reading) -> Amount 
         Unit::Milligram | Unit::Kilogram => {
             (reading.number.shifted(unit.power_to_base()), Unit::Gram)
         }
-        Unit::Hectopascal => (
+        Unit::Hectopascal | Unit::Pascal | Unit::Bar => (
             reading.number.shifted(unit.power_to_base()),
             Unit::Kilopascal,
         ),
+        Unit::Atmosphere | Unit::MillimetreOfMercury | Unit::Torr => {
+            let figures = reading.number.significant_figures().max(1) + GUARD;
+            let exact = unit.exact_in_base(reading.number);
+            let number = rounding::to_figures(&exact, figures, Rounding::HalfUp);
+            (number, Unit::Kilopascal)
+        }
         Unit::Millimole => (reading.number.shifted(unit.power_to_base()), Unit::Mole),
         other => (reading.number, other),
     };
@@ -39,6 +50,17 @@ pub(in crate::working) fn amount_of(words: &Words, reading: &Reading) -> Amount 
         number: words.number(&number.to_string()),
         unit: unit.symbol(),
         substance: String::new(),
+    }
+}
+
+/// A reading with its label, for the given line: one in a unit whose factor is no power of ten as it was read, too.
+pub(in crate::working) fn given_reading(words: &Words, reading: &Reading, label: &str) -> String {
+    let amount = written(&amount_of(words, reading));
+    let unit = reading.unit.filter(|unit| !unit.is_decimal());
+    let read = unit.map(|unit| show::with_unit(&words.number(&reading.number.to_string()), unit));
+    match read {
+        Some(read) => [&read, " = ", &amount, ", ", label].concat(),
+        None => [&amount, ", ", label].concat(),
     }
 }
 

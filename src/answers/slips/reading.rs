@@ -324,9 +324,8 @@ fn readings(
 
 /// A reading's number in its base unit.
 fn base(reading: &crate::measure::Reading) -> Decimal {
-    reading
-        .number
-        .shifted(reading.unit.map_or(0, crate::measure::Unit::power_to_base))
+    let unit = reading.unit.unwrap_or(Unit::One);
+    unit.decimal_in_base(reading.number)
 }
 
 /// The right answer to the digits typed, with two neighbours exchanged.

@@ -69,7 +69,7 @@ pub(super) fn balances(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let (_, asked) = scene.lab.readings().nth(reading)?;
     let instrument = scene.lab.instruments.get(asked.instrument?)?;
     let step = instrument.readability.or(instrument.tolerance)?;
-    let most = STEPS * step.shifted(instrument.unit.power_to_base()).to_f64();
+    let most = STEPS * instrument.unit.in_base(step);
     Some(Limit::most(
         most,
         say!(

@@ -50,8 +50,13 @@ impl Rows {
             }
         }
         for (sign, answer) in &case.record.signs {
-            let answer = answer.map_or("", |yes| if yes { "yes" } else { "no" });
-            group.push((sign.clone(), answer.to_owned()));
+            let mut answer = answer
+                .map_or("", |yes| if yes { "yes" } else { "no" })
+                .to_owned();
+            if let Some(remark) = case.record.sign_remark(sign) {
+                answer = format!("{answer}, {remark}");
+            }
+            group.push((sign.clone(), answer));
         }
         for judgement in &case.judged.answers {
             let id = case.graph.step(judgement.step).id.clone();
@@ -60,7 +65,7 @@ impl Rows {
         Self {
             answers: answers.collect(),
             group,
-            missing: case.record.missing(),
+            missing: crate::report::standing::missing(case),
             unbegun: case.record.unbegun(case.lab.trials).count(),
         }
     }

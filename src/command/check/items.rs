@@ -189,6 +189,14 @@ impl<'w> Items<'w> {
             if let Some(answer) = answer {
                 let answer = if *answer { "yes" } else { "no" };
                 self.tell(SIGN, &Name::plain(sign), answer);
+                // Words of the students are told only as changed.
+                let remark = record.sign_remark(sign).unwrap_or_default();
+                let shown = say!(words, "remark on {sign}", sign = sign);
+                self.hush(
+                    WORDS,
+                    &Name::new(format!("remark on {sign}"), shown),
+                    remark,
+                );
             }
         }
         for cause in &record.causes {

@@ -52,7 +52,8 @@ enum Outcome {
 struct Checked {
     source: Source,
     problems: Vec<Problem>,
-    /// Problems of other files: the lab description it belongs to, the data file behind a worksheet.
+    /// Problems of other files: the lab description it belongs to, the data file behind a worksheet, the group's
+    /// file behind a student's.
     elsewhere: Vec<(Source, Vec<Problem>, Words)>,
     object: json::File,
     /// The language of its lab; English where there is none.
@@ -108,7 +109,12 @@ pub(super) fn run(arguments: &cli::Check) -> Result<Status, Stop> {
     });
     let mut status = Status::Good;
     let mut all = Vec::new();
-    let mut told = std::collections::BTreeSet::new();
+    // A group's file that is checked itself is told then.
+    let checked = outcomes.iter().filter_map(|outcome| match outcome {
+        Outcome::Checked(checked) => Some(checked.source.name.clone()),
+        _ => None,
+    });
+    let mut told: std::collections::BTreeSet<String> = checked.collect();
     for (file, outcome) in found.iter().zip(outcomes) {
         match outcome {
             Outcome::LabDescription if file.under.is_none() => {
@@ -255,11 +261,10 @@ fn one(
         let rows = csv::Rows::of(case);
         (object, text, case.judged.clone(), rows, copy, since)
     });
+    let others = read.elsewhere().into_iter();
     let words = read.words;
-    let beside = read
-        .beside
-        .map(|(source, problems)| (source, problems, words.clone()));
-    let elsewhere = broken_lab.into_iter().chain(beside).collect();
+    let others = others.map(|(source, problems)| (source, problems, words.clone()));
+    let elsewhere = broken_lab.into_iter().chain(others).collect();
     let (mut object, text, judged, rows, marked, since) = worked.unwrap_or_default();
     object.path = path.display().to_string();
     object.group = who.as_ref().map(|who| who.group.clone());

@@ -18,7 +18,7 @@ pub(super) fn text(path: &Path, case: &Case<'_>, key: bool) -> String {
             .filter(|problem| problem.severity == severity)
             .count()
     };
-    let standing = crate::report::words::standing(case);
+    let standing = crate::report::standing::standing(case);
     let mut text = format!("{}: {}", path.display(), standing.sentence);
     let words = &case.lab.words;
     match count(Severity::Error) {

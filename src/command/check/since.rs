@@ -11,6 +11,7 @@ use crate::command::Stop;
 use crate::command::case;
 use crate::command::files;
 use crate::command::files::Found;
+use crate::command::group_file;
 use crate::command::labs_in_use::Ready;
 use crate::problem::Source;
 use crate::record;
@@ -162,8 +163,9 @@ fn data(
     let (mut record, _) = record::check(&written, case.lab, &ready.steps);
     if let Some((group, _)) = &written.who.readings_of {
         let mut beside = [old, present].into_iter();
-        if let Some(group) = beside.find_map(|file| case::group_readings(file, group, ready)) {
-            record.take_readings(group);
+        if let Some(group) = beside.find_map(|file| group_file::read(file, group, ready, None).ok())
+        {
+            record.take_readings(group.record);
         }
     }
     Ok(record)

@@ -9,6 +9,7 @@ mod keep;
 mod watch;
 
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 use std::ffi::OsStr;
 use std::path::Path;
 use std::path::PathBuf;
@@ -109,6 +110,10 @@ fn round(
         template: &template,
         parts,
         labs,
+        files: work
+            .iter()
+            .map(|(file, _)| file.path.display().to_string())
+            .collect(),
     };
     let outcomes = pool::all(work.len(), |place| {
         let (file, target) = &work[place];
@@ -146,6 +151,8 @@ struct Job<'a> {
     template: &'a str,
     parts: Parts,
     labs: &'a LabsInUse,
+    /// The names of all that is drafted.
+    files: BTreeSet<String>,
 }
 
 /// The templates, the document's name and what it prints: a built-in name, or `report` with the files of a folder laid over.
@@ -283,8 +290,18 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
         let page = job.templates.page(&markdown, &report);
         Ok((markdown, page))
     });
-    if any_error(&read.problems) || written.is_none() {
+    let elsewhere = read.elsewhere();
+    let wrong = elsewhere.iter().any(|(_, problems)| any_error(problems));
+    if any_error(&read.problems) || wrong || written.is_none() {
         outcome.status = Status::ProblemsFound;
+    }
+    // A group's file that is drafted itself is told then.
+    let others = elsewhere
+        .iter()
+        .filter(|(source, problems)| !problems.is_empty() && !job.files.contains(&source.name));
+    for (source, problems) in others {
+        let told = Message::problems(source, problems, &read.words);
+        outcome.messages.push(told);
     }
     if !read.problems.is_empty() {
         let told = Message::problems(&read.source, &read.problems, &read.words);

@@ -32,9 +32,13 @@ pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names, words: &W
         for (_, answer) in &mut record.signs {
             *answer = None;
         }
+        record.sign_remarks.clear();
         record.causes.clear();
         record.words.clear();
         return;
+    }
+    for (_, remark) in &mut record.sign_remarks {
+        *remark = names.masked(remark);
     }
     for cause in &mut record.causes {
         for text in [

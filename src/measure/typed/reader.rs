@@ -196,7 +196,7 @@ impl<'t> Cursor<'t> {
                 None => reading.unit = Some(unit),
                 Some(own) if own == unit => {}
                 Some(own) if own.dimension() == unit.dimension() => {
-                    width = width.shifted(unit.power_to_base() - own.power_to_base());
+                    width = unit.converted(width, own);
                 }
                 Some(_) => {
                     let words = self.words;

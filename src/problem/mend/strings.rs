@@ -3,11 +3,9 @@
 use crate::problem::Code;
 use crate::problem::Span;
 use crate::problem::mend::Walk;
-use crate::problem::mend::text::hexadecimal;
+use crate::problem::mend::text::is_escape;
 use crate::problem::mend::text::is_quote;
 use crate::problem::mend::text::is_single;
-use crate::problem::mend::text::looks_like_form;
-use crate::problem::mend::text::triple;
 use crate::say;
 
 impl Walk<'_> {
@@ -48,33 +46,36 @@ impl Walk<'_> {
                 break;
             }
             if c == '\\' && quote == '"' {
-                let escape = chars.next().map(|(_, c)| c);
-                let valid = match escape {
-                    Some('u') => hexadecimal(&self.text[from + at + 2..to], 4),
-                    Some('U') => hexadecimal(&self.text[from + at + 2..to], 8),
-                    other => other.is_some_and(|c| "btnfre\"\\".contains(c)),
-                };
-                if !valid {
+                chars.next();
+                if !is_escape(&self.text[from + at + 1..to]) {
                     wrong.push(from + at);
                 }
             }
         }
-        if let (Some(first), Some(_)) = (wrong.first(), close) {
-            self.problem(
-                Code::Backslash,
-                *first..first + 1,
-                say!(
-                    self.words,
-                    "there is a backslash between double quote marks, where it has a meaning of its own"
-                ),
-                say!(self.words, "here"),
-                say!(self.words, "type / for it, or use '…' around the text"),
-            );
-            for at in wrong {
-                self.edits.insert(at, "\\");
-            }
+        if close.is_some() {
+            self.backslashes(&wrong);
         }
         close
+    }
+
+    /// Doubles backslashes that mean nothing; said once.
+    pub(super) fn backslashes(&mut self, wrong: &[usize]) {
+        let Some(first) = wrong.first() else {
+            return;
+        };
+        self.problem(
+            Code::Backslash,
+            *first..first + 1,
+            say!(
+                self.words,
+                "there is a backslash between double quote marks, where it has a meaning of its own"
+            ),
+            say!(self.words, "here"),
+            say!(self.words, "type / for it, or use '…' around the text"),
+        );
+        for at in wrong {
+            self.edits.insert(*at, "\\");
+        }
     }
 
     /// A value whose closing quote is missing: closes it in front of the comment, or of the next value of a list.
@@ -192,58 +193,5 @@ impl Walk<'_> {
             return end;
         }
         place.end
-    }
-
-    /// A block of text between triple quotes.
-    pub(super) fn block(&mut self, at: usize, open: char) -> usize {
-        let single = is_single(open);
-        let marks = if single { "'''" } else { "\"\"\"" };
-        let from = at + triple(&self.text[at..]).unwrap_or(3);
-        if self.text[at..from] != *marks {
-            self.curly.push(at..from);
-            self.edits.replace(at..from, marks);
-        }
-        let mut line = from;
-        while line < self.text.len() {
-            let line_end = self.line_end(line);
-            if line > from && looks_like_form(&self.text[line..line_end]) {
-                self.unclosed_block(at..from, line, &format!("{marks}\n"));
-                return line.saturating_sub(1);
-            }
-            let close = self.text[line..line_end]
-                .char_indices()
-                .find_map(|(inside, c)| {
-                    Some((line + inside, triple(&self.text[line + inside..line_end])?))
-                        .filter(|_| is_single(c) == single)
-                });
-            if let Some((close, length)) = close {
-                if self.text[close..close + length] != *marks {
-                    self.edits.replace(close..close + length, marks);
-                }
-                return close + length;
-            }
-            if !single {
-                self.closing(line, line_end, '\0');
-            }
-            line = self.next_line(line);
-        }
-        self.unclosed_block(at..from, self.text.len(), &format!("\n{marks}"));
-        self.text.len()
-    }
-
-    pub(super) fn unclosed_block(&mut self, open: Span, at: usize, mending: &str) {
-        let marks = self.text[open.clone()].to_owned();
-        self.problem(
-            Code::MissingQuote,
-            open,
-            say!(self.words, "the text that starts here is never closed"),
-            say!(self.words, "opened here"),
-            say!(
-                self.words,
-                "put {marks} on a line of its own where the text ends",
-                marks = marks
-            ),
-        );
-        self.edits.insert(at, mending);
     }
 }

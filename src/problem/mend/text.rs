@@ -106,8 +106,17 @@ pub(super) fn looks_like_form(line: &str) -> bool {
     })
 }
 
+/// Whether what stands behind a backslash makes it an escape of TOML.
+pub(super) fn is_escape(behind: &str) -> bool {
+    match behind.chars().next() {
+        Some('u') => hexadecimal(&behind[1..], 4),
+        Some('U') => hexadecimal(&behind[1..], 8),
+        other => other.is_some_and(|c| "btnfre\"\\".contains(c)),
+    }
+}
+
 /// Whether a text starts with that many hexadecimal digits.
-pub(super) fn hexadecimal(text: &str, count: usize) -> bool {
+fn hexadecimal(text: &str, count: usize) -> bool {
     text.as_bytes()
         .get(..count)
         .is_some_and(|digits| digits.iter().all(u8::is_ascii_hexdigit))

@@ -81,20 +81,20 @@ fn count(pool: &Pool<'_>, unread: usize) -> String {
     let words = &pool.lab.words;
     let (all, complete) = (pool.entries.len(), pool.complete());
     let groups = match (all, complete == all) {
-        (1, true) => say!(words, "1 group; every reading of each is in."),
+        (1, true) => say!(words, "1 group; every reading that a result needs is in."),
         (1, false) => say!(
             words,
-            "1 group; {complete} of them have every reading.",
+            "1 group; {complete} of them have every reading that a result needs.",
             complete = complete
         ),
         (_, true) => say!(
             words,
-            "{all} groups; every reading of each is in.",
+            "{all} groups; every reading that a result needs is in.",
             all = all
         ),
         (_, false) => say!(
             words,
-            "{all} groups; {complete} of them have every reading.",
+            "{all} groups; {complete} of them have every reading that a result needs.",
             all = all,
             complete = complete
         ),

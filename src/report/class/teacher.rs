@@ -79,7 +79,7 @@ impl Judged {
             names: record.who.names.clone(),
             section: record.who.section.clone(),
             path,
-            missing: record.missing(),
+            missing: record.missing(|index, _| graph.needs(index)),
             verdicts: (
                 stand.filter(|judgement| judgement.verdict.stands()).count(),
                 judged.answers.iter().filter(looks).count(),
