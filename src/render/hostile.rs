@@ -20,7 +20,7 @@ const ELEMENTS: &str = "a b blockquote br caption circle code dd desc div dl dt 
 
 /// Attributes that a page may have inside its `<main>`.
 const ATTRIBUTES: &str = "accent accentunder aria-label aria-labelledby class cx cy d data-pad display displaystyle form height \
-    href id linethickness lspace mathvariant maxsize minsize movablelimits notation r rel role rspace scope scriptlevel \
+    hidden href id linethickness lspace mathvariant maxsize minsize movablelimits notation r rel role rspace scope scriptlevel \
     start stretchy symmetric tabindex text-anchor viewBox width x y";
 
 fn templates() -> Templates {

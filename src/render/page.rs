@@ -49,7 +49,8 @@ struct Scene {
     words: Words,
 }
 
-fn options() -> Options<'static> {
+/// How the page reads Markdown.
+pub(super) fn options() -> Options<'static> {
     let mut options = Options::default();
     options.extension.table = true;
     options.extension.footnotes = false;
@@ -259,7 +260,7 @@ create_formatter!(Page<Scene>, {
             let name = table::name(&words, &mut context.user.tables);
             context.write_str(&table::open(&name))?;
             if let Some((number, rest)) = words.split_once(". ") {
-                writeln!(context, "<caption><b>{}.</b> {}</caption>", html(number), html(rest))?;
+                writeln!(context, "<caption><span><b>{}.</b> {}</span></caption>", html(number), html(rest))?;
             }
             context.user.columns.push(table::Columns::of(node));
         } else {

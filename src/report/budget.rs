@@ -105,11 +105,15 @@ pub(in crate::report) fn budget(case: &Case<'_>) -> Option<Budget> {
     if shares.len() > SHOWN {
         let rest: f64 = shares[SHOWN..].iter().map(|(_, _, percent)| percent).sum();
         rows.push(vec![
-            say!(
-                wording,
-                "{count} more sources",
-                count = shares.len() - SHOWN
-            ),
+            if shares.len() == SHOWN + 1 {
+                say!(wording, "1 more source")
+            } else {
+                say!(
+                    wording,
+                    "{count} more sources",
+                    count = shares.len() - SHOWN
+                )
+            },
             String::new(),
             whole(rest),
         ]);

@@ -46,6 +46,19 @@ pub(super) fn per(unit: Unit) -> String {
     }
 }
 
+/// What the lines of a plot stand for, behind another sentence; nothing where there is none.
+fn marked_by(wording: &Words, lines: &[String]) -> String {
+    match lines {
+        [] => String::new(),
+        [one] => say!(wording, " Marked by a line: {line}.", line = one),
+        more => say!(
+            wording,
+            " Marked by lines: {lines}.",
+            lines = more.join("; ")
+        ),
+    }
+}
+
 /// The values of a quantity as stacked dots, with its lines and the median; `None` without a value.
 pub(super) fn strip(
     (quantity, wording): (&Quantity, &Words),
@@ -89,11 +102,7 @@ pub(super) fn strip(
         .collect();
     let (first, last) = (listed.first()?.clone(), listed.last()?.clone());
     let listed = listed.join(wording.say(", "));
-    let lines_said = if words.is_empty() {
-        String::new()
-    } else {
-        say!(wording, " Lines: {lines}.", lines = words.join("; "))
-    };
+    let lines_said = marked_by(wording, &words);
     let chart = Chart {
         id: format!("class-{place}"),
         title: title.clone(),
@@ -210,7 +219,7 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
             )
         })
         .collect();
-    let slopes: Vec<&str> = lines.iter().map(|(_, words)| words.as_str()).collect();
+    let slopes: Vec<String> = lines.iter().map(|(_, words)| words.clone()).collect();
     let used = say!(wording, "{reactant} used / mmol", reactant = reactant);
     let collected = say!(wording, "{product} collected / mmol", product = product);
     Some(Chart {
@@ -230,10 +239,10 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
         ),
         caption: say!(
             wording,
-            "{product} collected against {reactant} used, a dot a group, in mmol. Lines: {lines}. Damp product lies above its line; reactant lost, or taken by a side reaction, to the right of it.",
+            "{product} collected against {reactant} used, a dot a group, in mmol.{lines} Damp product lies above its line; reactant lost, or taken by a side reaction, to the right of it.",
             product = sentence_case(product),
             reactant = reactant,
-            lines = slopes.join("; ")
+            lines = marked_by(wording, &slopes)
         ),
         text: {
             let rows = points.iter().map(|(used, made)| {
