@@ -73,7 +73,13 @@ fn drawn(chart: &Chart, wide: f64) -> Option<(f64, String)> {
             centre,
             regions,
             curve,
-        } => drawings::plane((x, y), (point, *half_across), (*centre, regions), curve, wide),
+        } => drawings::plane(
+            (x, y),
+            (point, *half_across),
+            (*centre, regions),
+            curve,
+            wide,
+        ),
         Drawing::Line { x, y, points, band } => line((x, y), points, band.as_ref(), wide),
     })
 }
@@ -146,18 +152,31 @@ pub(super) fn x_axis(out: &mut String, x: &Axis, (left, right): (f64, f64), bott
         let _ = write!(out, "M{} {bottom}v6", scale(x, *value, left, right));
     }
     out.push_str("\"/>");
-    let mut free_from = f64::NEG_INFINITY;
-    for (value, label) in &x.ticks {
+    for (value, label) in x.ticks.iter().step_by(labelled(x, right - left)) {
         let place = scale(x, *value, left, right);
-        let half = width(label) / 2.0;
-        // On a narrow drawing not every tick has room for its number.
-        if place - half >= free_from {
-            text(out, place, bottom + 22.0, "middle", label);
-            free_from = place + half + 4.0;
-        }
+        text(out, place, bottom + 22.0, "middle", label);
     }
     let middle = f64::midpoint(left, right);
     text(out, middle, bottom + 44.0, "middle", &x.label);
+}
+
+/// Every how many ticks of an axis as long as that there is room for a number.
+fn labelled(x: &Axis, length: f64) -> usize {
+    let widest = x
+        .ticks
+        .iter()
+        .map(|(_, label)| width(label))
+        .fold(0.0, f64::max);
+    let places: Vec<f64> = x
+        .ticks
+        .iter()
+        .map(|(value, _)| scale(x, *value, 0.0, length))
+        .collect();
+    let has_room = |every: &usize| {
+        let shown: Vec<f64> = places.iter().step_by(*every).copied().collect();
+        shown.windows(2).all(|two| two[1] - two[0] >= widest + 6.0)
+    };
+    (1..=places.len()).find(has_room).unwrap_or(1)
 }
 
 /// A vertical axis with ticks outside, their labels, and its own above it.
@@ -225,12 +244,7 @@ pub(super) fn shape(out: &mut String, shape: Shape, x: f64, y: f64) {
     };
 }
 
-fn line(
-    (x, y): (&Axis, &Axis),
-    points: &[Point],
-    band: Option<&Band>,
-    wide: f64,
-) -> (f64, String) {
+fn line((x, y): (&Axis, &Axis), points: &[Point], band: Option<&Band>, wide: f64) -> (f64, String) {
     let widest = y
         .ticks
         .iter()

@@ -71,7 +71,8 @@ mod tests {
 
     #[test]
     fn headings_are_numbered_in_the_order_of_printing() {
-        let text = "## \u{1} A\n\n### b\n\n## own\n\n## 7 Own\n\n## \u{1} B\n\n```\n## \u{1} c\n```";
+        let text =
+            "## \u{1} A\n\n### b\n\n## own\n\n## 7 Own\n\n## \u{1} B\n\n```\n## \u{1} c\n```";
         assert_eq!(
             tidy(text, &Words::english()),
             "## 1 A\n\n### b\n\n## own\n\n## 7 Own\n\n## 2 B\n\n```\n## \u{1} c\n```\n"

@@ -48,7 +48,11 @@ pub(super) fn per(unit: Unit) -> String {
 
 /// What the lines of a plot stand for, behind another sentence; nothing where there is none.
 fn marked_by(wording: &Words, lines: &[String]) -> String {
-    match lines {
+    let lines: Vec<String> = lines
+        .iter()
+        .map(|line| line.replace(" %", "\u{a0}%"))
+        .collect();
+    match lines.as_slice() {
         [] => String::new(),
         [one] => say!(wording, " Marked by a line: {line}.", line = one),
         more => say!(
