@@ -48,19 +48,22 @@ pub(super) fn bars(x: &Axis, rows: &[Bar], wide: f64) -> (f64, String) {
 /// The same where labels have no room beside their bars: each stands above its own.
 pub(super) fn bars_under_labels(x: &Axis, rows: &[Bar], wide: f64) -> (f64, String) {
     let (left, right, top) = (16.0, wide - 70.0, 4.0);
-    let bottom = top + 1.5 * ROW * rows.len() as f64;
+    let mut bottom = top;
     let mut out = String::new();
-    for (place, row) in rows.iter().enumerate() {
-        let above = top + 1.5 * ROW * place as f64;
+    for row in rows {
         let end = scale(x, row.length, left, right);
-        text(&mut out, left + 4.0, above + 16.0, "start", &row.label);
-        let (high, low) = (at(above + 22.0), at(above + 38.0));
+        for line in broken(&row.label, wide - left - 4.0) {
+            text(&mut out, left + 4.0, bottom + LINE, "start", &line);
+            bottom += LINE;
+        }
+        let (high, low) = (at(bottom + 6.0), at(bottom + 22.0));
+        bottom += ROW;
         // Writing to a String cannot fail.
         let _ = write!(
             out,
             "<path class=\"filled\" d=\"M{left} {high}H{end}V{low}H{left}z\"/>"
         );
-        text(&mut out, end + 8.0, above + 35.0, "start", &row.value);
+        text(&mut out, end + 8.0, low - 3.0, "start", &row.value);
     }
     let _ = write!(out, "<path class=\"axis\" d=\"M{left} {top}V{bottom}\"/>");
     x_axis(&mut out, x, (left, right), bottom);

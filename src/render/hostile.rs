@@ -7,6 +7,7 @@ use pulldown_cmark::Event;
 use pulldown_cmark::Parser;
 use pulldown_cmark::Tag;
 
+use super::addresses;
 use super::prose;
 use super::specimen;
 use super::templates::Templates;
@@ -87,7 +88,7 @@ fn assert_harmless(page: &str) {
     }
     for address in page.split("href=\"").skip(1) {
         let address = address.split('"').next().unwrap_or_default();
-        assert!(prose::may_lead_to(address), "href={address}");
+        assert!(addresses::may_lead_to(address), "href={address}");
     }
 }
 

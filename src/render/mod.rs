@@ -9,6 +9,7 @@
 //! | `specimen`, `class` | documents with everything filled in, to read the model's names from |
 //! | `escape` | typed text made safe for Markdown |
 //! | `prose` | students' Markdown made safe |
+//! | `addresses` | where links and pictures may lead |
 //! | `signs` | stars that mean times and tildes that mean about |
 //! | `nesting` | how deep prose may nest |
 //! | `paper` | boxes and lines to write on, sheets bound together |
@@ -19,6 +20,7 @@
 //! | `mathml` | worked lines as MathML |
 //! | `svg`, `drawings` | charts as SVG |
 
+mod addresses;
 mod blocks;
 mod builtin;
 mod calls;

@@ -13,6 +13,7 @@ use comrak::parse_document;
 use math_core::LatexToMathML;
 use math_core::MathDisplay;
 
+use super::addresses::may_lead_to;
 use super::captions;
 use super::captions::UNNUMBERED;
 use super::escape::html;
@@ -23,7 +24,6 @@ use super::parts::figure;
 use super::parts::plain;
 use super::parts::without_styles;
 use super::parts::working;
-use super::prose::may_lead_to;
 use super::table;
 use super::table::Cell;
 use crate::report::Document;
