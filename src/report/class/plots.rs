@@ -316,3 +316,19 @@ pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
     };
     Some((chart, listed.join(", ")))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_are_said_in_their_number() {
+        let said = |lines: &[&str]| {
+            let lines: Vec<String> = lines.iter().map(|line| (*line).to_owned()).collect();
+            marked_by(&Words::english(), &lines)
+        };
+        assert_eq!(said(&[]), "");
+        assert_eq!(said(&["100 %"]), " Marked by a line: 100\u{a0}%.");
+        assert_eq!(said(&["a", "b"]), " Marked by lines: a; b.");
+    }
+}
