@@ -263,8 +263,19 @@ fn evidence_of(
     } else {
         say!(
             words,
-            "the words quoted stand in none of the notes: write what was seen under its day."
+            "what stands there as evidence is in none of the notes: write what was seen under its day."
         )
     });
-    said.join(" ")
+    // The first stands behind the name of the test; the others are sentences of their own.
+    let behind = said.iter().skip(1);
+    behind.fold(said[0].clone(), |all, sentence| {
+        format!("{all} {}", begun(sentence))
+    })
+}
+
+/// A sentence with its first letter large.
+fn begun(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    let first = letters.next().into_iter().flat_map(char::to_uppercase);
+    first.chain(letters.as_str().chars()).collect()
 }

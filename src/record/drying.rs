@@ -43,7 +43,7 @@ pub(super) fn look(lab: &Lab, record: &Record, index: usize, problems: &mut Vec<
                 Problem::warning(Code::DryingRises, say!(lab.words, "“{reading}” gained mass from one weighing to the next", reading = asked.label))
                     .at(pair[1].1.clone(), say!(lab.words, "heavier"))
                     .at(pair[0].1.clone(), say!(lab.words, "lighter"))
-                    .help(say!(lab.words, "was it the same balance and the same vessel, cooled and dry outside? weigh it once more")),
+                    .help(say!(lab.words, "was it the same balance and the same vessel, cooled and dry outside? Weigh it once more")),
             );
         }
     }

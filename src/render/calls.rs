@@ -11,6 +11,7 @@ use serde::Deserialize;
 use serde_json::Value;
 
 use super::blocks;
+use super::captions::UNNUMBERED;
 use super::escape;
 use super::paper;
 use super::prose;
@@ -63,9 +64,12 @@ impl Part {
 /// the named values of the call: `{{say "{count} groups" count=groups}}`.
 const SAY: &str = "say";
 
+/// The number of a heading, counted in the order of printing: `## {{numbered}} {{say "Data"}}`.
+const NUMBERED: &str = "numbered";
+
 /// Names of all that templates can call, apart from Handlebars' own.
 pub(super) fn names() -> impl Iterator<Item = &'static str> {
-    PARTS.iter().map(|(name, _)| *name).chain([SAY])
+    PARTS.iter().map(|(name, _)| *name).chain([SAY, NUMBERED])
 }
 
 /// Tells Handlebars of them.
@@ -113,6 +117,13 @@ pub(super) fn register(engine: &mut Handlebars<'static>) {
         Ok(out.write(&wording.fill(&english, &values))?)
     };
     engine.register_helper(SAY, Box::new(helper));
+    let helper = |_: &Helper<'_>,
+                  _: &Handlebars<'_>,
+                  _: &Context,
+                  _: &mut RenderContext<'_, '_>,
+                  out: &mut dyn Output|
+     -> HelperResult { Ok(out.write(UNNUMBERED.encode_utf8(&mut [0; 4]))?) };
+    engine.register_helper(NUMBERED, Box::new(helper));
 }
 
 /// A call's first parameter.

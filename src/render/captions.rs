@@ -1,4 +1,4 @@
-//! Captions of tables and figures: the word in the language of the page, and numbers in the order in which they are printed.
+//! Captions of tables and figures: the word in the language of the page; their numbers, and those of headings, in the order of printing.
 
 use comrak::Node;
 use comrak::nodes::NodeValue;
@@ -6,9 +6,12 @@ use comrak::nodes::NodeValue;
 use super::table::text_of;
 use crate::words::Words;
 
-/// Stands in captions for the number, which a table or figure gets where it is printed. Typed text holds no such character: it is
+/// Stands in captions and headings for the number, which they get where they are printed. Typed text holds no such character: it is
 /// cleaned of them.
 pub(super) const UNNUMBERED: char = '\u{1}';
+
+/// What begins a heading that may be numbered: parts of a section are not.
+const HEADING: &str = "## ";
 
 /// What a table is called in captions; said in the language of the document where the caption gets its number.
 pub(super) const TABLE: &str = "Table";
@@ -25,16 +28,22 @@ pub(super) fn said<'w>(kind: &str, words: &'w Words) -> &'w str {
     }
 }
 
-/// How many tables and figures have been printed.
+/// How many tables, figures and numbered headings have been printed.
 #[derive(Debug, Default)]
 pub(super) struct Numbers {
     tables: u32,
     figures: u32,
+    headings: u32,
 }
 
 impl Numbers {
-    /// A line that is a caption, with the next number; `None` for any other line.
+    /// A line that is a caption or a heading to be numbered, with the next number; `None` for any other line.
     pub(super) fn number(&mut self, line: &str, words: &Words) -> Option<String> {
+        if let Some(heading) = line.strip_prefix(HEADING) {
+            let behind = heading.strip_prefix(UNNUMBERED)?;
+            self.headings += 1;
+            return Some(format!("{HEADING}{}{behind}", self.headings));
+        }
         let caption = line.strip_prefix("**")?;
         [(TABLE, &mut self.tables), (FIGURE, &mut self.figures)]
             .into_iter()

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use super::svg::WIDTH;
+use super::svg::WIDE;
 use super::svg::at;
 use super::svg::scale;
 use super::svg::shape;
@@ -16,13 +16,16 @@ use crate::report::drawing::Point;
 use crate::report::drawing::Region;
 use crate::report::drawing::Shape;
 
+/// From one line of words to the next.
+const LINE: f64 = 16.0;
+
 /// Height of a row of bars.
 const ROW: f64 = 30.0;
 
-/// Bars along one axis; each label stands above its bar, so that long ones fit.
-pub(super) fn bars(x: &Axis, rows: &[Bar]) -> (f64, String) {
+/// Bars along one axis, each behind its label.
+pub(super) fn bars(x: &Axis, rows: &[Bar], wide: f64) -> (f64, String) {
     let widest = rows.iter().map(|row| width(&row.label)).fold(0.0, f64::max);
-    let (left, right, top) = (at((widest + 18.0).min(0.6 * WIDTH)), WIDTH - 70.0, 10.0);
+    let (left, right, top) = (at((widest + 18.0).min(0.6 * wide)), wide - 70.0, 10.0);
     let bottom = top + ROW * rows.len() as f64;
     let mut out = String::new();
     for (place, row) in rows.iter().enumerate() {
@@ -42,15 +45,40 @@ pub(super) fn bars(x: &Axis, rows: &[Bar]) -> (f64, String) {
     (at(bottom + 54.0), out)
 }
 
+/// The same where labels have no room beside their bars: each stands above its own.
+pub(super) fn bars_under_labels(x: &Axis, rows: &[Bar], wide: f64) -> (f64, String) {
+    let (left, right, top) = (16.0, wide - 70.0, 4.0);
+    let mut bottom = top;
+    let mut out = String::new();
+    for row in rows {
+        let end = scale(x, row.length, left, right);
+        for line in broken(&row.label, wide - left - 4.0) {
+            text(&mut out, left + 4.0, bottom + LINE, "start", &line);
+            bottom += LINE;
+        }
+        let (high, low) = (at(bottom + 6.0), at(bottom + 22.0));
+        bottom += ROW;
+        // Writing to a String cannot fail.
+        let _ = write!(
+            out,
+            "<path class=\"filled\" d=\"M{left} {high}H{end}V{low}H{left}z\"/>"
+        );
+        text(&mut out, end + 8.0, low - 3.0, "start", &row.value);
+    }
+    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {top}V{bottom}\"/>");
+    x_axis(&mut out, x, (left, right), bottom);
+    (at(bottom + 54.0), out)
+}
+
 /// Values as dots on an axis, stacked where they would overlap; lines with their words; the median as a triangle.
 pub(super) fn strip(
     x: &Axis,
-    values: &[f64],
+    (values, median): (&[f64], f64),
     lines: &[(f64, String)],
-    median: f64,
+    wide: f64,
 ) -> (f64, String) {
     const TALLEST: f64 = 190.0;
-    let (left, right) = (30.0, WIDTH - 30.0);
+    let (left, right) = (30.0, wide - 30.0);
     let at_value = |value: f64| scale(x, value, left, right);
     let highest = |radius: f64| {
         let places = stacked(values, radius, &at_value);
@@ -119,13 +147,14 @@ pub(super) fn scatter(
     (x, y): (&Axis, &Axis),
     points: &[(f64, f64)],
     lines: &[(f64, String)],
+    wide: f64,
 ) -> (f64, String) {
     let widest = y
         .ticks
         .iter()
         .map(|(_, label)| width(label))
         .fold(0.0, f64::max);
-    let (left, right, top, bottom) = (at(widest + 34.0), WIDTH - 30.0, 34.0, 334.0);
+    let (left, right, top, bottom) = (at(widest + 34.0), wide - 30.0, 34.0, 334.0);
     let across = |value: f64| scale(x, value, left, right);
     let up = |value: f64| scale(y, value, bottom, top);
     let mut out = String::new();
@@ -163,19 +192,42 @@ pub(super) fn scatter(
     (at(bottom + 54.0), out)
 }
 
+/// Words in lines that have room, as few as can be.
+fn broken(words: &str, room: f64) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for word in words.split(' ') {
+        let line = lines.last().map_or("", String::as_str);
+        let longer = format!("{line} {word}");
+        if line.is_empty() || width(&longer) > room {
+            lines.push(word.to_owned());
+        } else {
+            lines.pop();
+            lines.push(longer);
+        }
+    }
+    lines.retain(|line| !line.is_empty());
+    if lines.is_empty() {
+        lines.push(String::new());
+    }
+    lines
+}
+
 /// One point with its bars, lines through the centre, a curve, and what lies in each direction.
 pub(super) fn plane(
     (x, y): (&Axis, &Axis),
     (point, half_across): (&Point, Option<f64>),
     (centre, regions): (f64, &[Region]),
     (curve, curve_label): &(Vec<(f64, f64)>, String),
+    wide: f64,
 ) -> (f64, String) {
     let widest = y
         .ticks
         .iter()
         .map(|(_, label)| width(label))
         .fold(0.0, f64::max);
-    let (left, right, top, bottom) = (at(widest + 34.0), WIDTH - 20.0, 34.0, 334.0);
+    // Words in more lines need a higher drawing.
+    let bottom = if wide < WIDE { 414.0 } else { 334.0 };
+    let (left, right, top) = (at(widest + 34.0), wide - 20.0, 34.0);
     let across = |value: f64| scale(x, value, left, right);
     let up = |value: f64| scale(y, value, bottom, top);
     let mut out = String::new();
@@ -194,18 +246,27 @@ pub(super) fn plane(
     x_axis(&mut out, x, (left, right), bottom);
     y_axis(&mut out, y, (top, bottom), left);
     for region in regions {
-        let (place, anchor) = match (region.across, region.up) {
-            (-1, _) => (left + 10.0, "start"),
-            (0, 1) => (cx + 8.0, "start"),
-            (0, _) => (cx - 8.0, "end"),
-            _ => (right - 6.0, "end"),
+        let (place, anchor, room) = match (region.across, region.up) {
+            (-1, _) => (left + 10.0, "start", cx - left - 12.0),
+            (0, 1) => (cx + 8.0, "start", right - cx - 8.0),
+            (0, _) => (cx - 8.0, "end", cx - left - 10.0),
+            _ => (right - 6.0, "end", right - cx - 10.0),
         };
+        let lines = if wide < WIDE {
+            broken(&region.label, room)
+        } else {
+            vec![region.label.clone()]
+        };
+        let further = LINE * (lines.len() - 1) as f64;
         let height = match region.up {
             1 => top + 16.0,
-            0 => cy - 8.0,
-            _ => bottom - 12.0,
+            0 => cy - 8.0 - further,
+            _ => bottom - 12.0 - further,
         };
-        text(&mut out, place, height, anchor, &region.label);
+        for (number, line) in lines.iter().enumerate() {
+            let height = height + LINE * number as f64;
+            text(&mut out, place, height, anchor, line);
+        }
     }
     if let Some((x, y)) = curve.first() {
         text(
@@ -235,4 +296,21 @@ pub(super) fn plane(
     }
     shape(&mut out, Shape::FilledCircle, px, py);
     (at(bottom + 54.0), out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_are_broken_where_they_have_no_room() {
+        for (words, room, lines) in [
+            ("not at its end", 200.0, vec!["not at its end"]),
+            ("not at its end", 80.0, vec!["not at its", "end"]),
+            ("side reaction", 5.0, vec!["side", "reaction"]),
+            ("", 5.0, vec![""]),
+        ] {
+            assert_eq!(broken(words, room), lines, "{words} in {room}");
+        }
+    }
 }

@@ -9,6 +9,8 @@
 //! | `specimen`, `class` | documents with everything filled in, to read the model's names from |
 //! | `escape` | typed text made safe for Markdown |
 //! | `prose` | students' Markdown made safe |
+//! | `addresses` | where links and pictures may lead |
+//! | `signs` | stars that mean times and tildes that mean about |
 //! | `nesting` | how deep prose may nest |
 //! | `paper` | boxes and lines to write on, sheets bound together |
 //! | `blocks` | tables, worked steps and charts as Markdown |
@@ -18,6 +20,7 @@
 //! | `mathml` | worked lines as MathML |
 //! | `svg`, `drawings` | charts as SVG |
 
+mod addresses;
 mod blocks;
 mod builtin;
 mod calls;
@@ -34,6 +37,7 @@ mod page;
 mod paper;
 mod parts;
 mod prose;
+mod signs;
 mod specimen;
 mod svg;
 mod table;

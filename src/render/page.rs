@@ -13,6 +13,7 @@ use comrak::parse_document;
 use math_core::LatexToMathML;
 use math_core::MathDisplay;
 
+use super::addresses::may_lead_to;
 use super::captions;
 use super::captions::UNNUMBERED;
 use super::escape::html;
@@ -23,7 +24,6 @@ use super::parts::figure;
 use super::parts::plain;
 use super::parts::without_styles;
 use super::parts::working;
-use super::prose::may_lead_to;
 use super::table;
 use super::table::Cell;
 use crate::report::Document;
@@ -49,7 +49,8 @@ struct Scene {
     words: Words,
 }
 
-fn options() -> Options<'static> {
+/// How the page reads Markdown.
+pub(super) fn options() -> Options<'static> {
     let mut options = Options::default();
     options.extension.table = true;
     options.extension.footnotes = false;
@@ -259,7 +260,7 @@ create_formatter!(Page<Scene>, {
             let name = table::name(&words, &mut context.user.tables);
             context.write_str(&table::open(&name))?;
             if let Some((number, rest)) = words.split_once(". ") {
-                writeln!(context, "<caption><b>{}.</b> {}</caption>", html(number), html(rest))?;
+                writeln!(context, "<caption><span><b>{}.</b> {}</span></caption>", html(number), html(rest))?;
             }
             context.user.columns.push(table::Columns::of(node));
         } else {

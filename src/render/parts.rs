@@ -71,13 +71,14 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str, words: &Words)
     out
 }
 
-/// A chart with its caption, which has no number yet.
+/// A chart with its caption, which has no number yet. The style sheet shows the narrow drawing on small screens, and hides the other.
 pub(super) fn figure(chart: &Chart, words: &Words) -> String {
     let word = said(FIGURE, words);
     format!(
-        "<figure id=\"figure-{}\"><div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{word} {UNNUMBERED}\">{}</div><figcaption><b>{word} {UNNUMBERED}.</b> {}</figcaption></figure>\n",
+        "<figure id=\"figure-{}\"><div class=\"wide\">{}</div><div class=\"narrow\" hidden>{}</div><figcaption><b>{word} {UNNUMBERED}.</b> {}</figcaption></figure>\n",
         html(&chart.id),
         svg::chart(chart),
+        svg::narrow(chart),
         html(&chart.caption)
     )
 }

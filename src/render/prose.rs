@@ -11,9 +11,12 @@ use pulldown_cmark::Parser;
 use pulldown_cmark::Tag;
 use pulldown_cmark::TagEnd;
 
+use crate::render::addresses::is_remote;
+use crate::render::addresses::may_lead_to;
 use crate::render::escape::clean;
 use crate::render::escape::markdown;
 use crate::render::nesting::bounded;
+use crate::render::signs;
 
 /// An edit may uncover the next one; a text that needs more rounds than this is shown as plain text.
 const ROUNDS: usize = 12;
@@ -30,7 +33,8 @@ pub(super) fn options() -> Options {
 ///
 /// Raw HTML, link definitions, and links to anything but the web, mail or a place nearby become
 /// text; headings become bold paragraphs; pictures from elsewhere leave only their description;
-/// a code block left open is closed. The result is its own result.
+/// a code block left open is closed. Signs of calculations and of rough amounts, which Markdown would read as emphasis or
+/// as small print, stay as typed. The result is its own result.
 #[must_use]
 pub fn safe(text: &str) -> String {
     let cleaned = clean(text);
@@ -42,10 +46,12 @@ pub fn safe(text: &str) -> String {
 }
 
 /// Whether a text surely holds nothing but paragraphs and what may stand in them, as most do: every line begins as a
-/// sentence or a formula does, and neither a link nor HTML can begin.
+/// sentence or a formula does, and neither a link, HTML, emphasis by stars nor a subscript can begin.
 fn is_harmless(prose: &str) -> bool {
     let begins = |c: char| c.is_alphabetic() || matches!(c, '$' | '(' | '"' | '“' | '„');
-    !prose.bytes().any(|byte| matches!(byte, b'<' | b'['))
+    !prose
+        .bytes()
+        .any(|byte| matches!(byte, b'<' | b'[' | b'*' | b'~'))
         && prose
             .split('\n')
             .all(|line| line.is_empty() || line.starts_with(begins))
@@ -74,28 +80,6 @@ fn made_safe(cleaned: &str) -> String {
         }
     }
     as_text(cleaned)
-}
-
-/// Whether a link may lead there: the web, mail, or a place relative to the page.
-#[must_use]
-pub(super) fn may_lead_to(address: &str) -> bool {
-    scheme(address).is_none_or(|scheme| matches!(scheme.as_str(), "http" | "https" | "mailto"))
-}
-
-/// Whether a picture would have to be fetched from elsewhere.
-fn is_remote(address: &str) -> bool {
-    let start = address.trim_start();
-    scheme(address).is_some() || start.starts_with("//") || start.starts_with('\\')
-}
-
-/// The scheme of an address as a browser sees it, which skips blanks and control characters.
-fn scheme(address: &str) -> Option<String> {
-    let seen: String = address
-        .chars()
-        .filter(|c| !c.is_control() && !c.is_whitespace())
-        .collect();
-    let (scheme, _) = seen.split_once(':')?;
-    (!scheme.contains(['/', '?', '#'])).then(|| scheme.to_ascii_lowercase())
 }
 
 /// Without blank lines before and blanks after.
@@ -158,6 +142,7 @@ fn edits(source: &str) -> Vec<Edit> {
         literal: Vec::new(),
         html: Vec::new(),
         open: Vec::new(),
+        product_is_read: false,
     };
     for (event, range) in parser.into_offset_iter() {
         walk.event(event, range);
@@ -170,6 +155,17 @@ fn edits(source: &str) -> Vec<Edit> {
             edits.push(Edit::backslash(at));
         }
     }
+    let products = walk.product_is_read.then(|| signs::products(source));
+    let means_something = |at: &usize| !walk.is_literal(*at) && !is_escaped(source, *at);
+    let tildes = source.match_indices('~').map(|(at, _)| at);
+    let tildes: Vec<usize> = tildes.filter(means_something).collect();
+    let signs = products.unwrap_or_default().into_iter();
+    let signs = signs.filter(means_something);
+    edits.extend(
+        signs
+            .chain(signs::not_of_subscripts(source, &tildes))
+            .map(Edit::backslash),
+    );
     for at in definitions(source) {
         if !walk.is_literal(at) {
             edits.push(Edit::backslash(at));
@@ -217,6 +213,8 @@ struct Walk<'s> {
     html: Vec<Range<usize>>,
     /// Headings and pictures being read: where they are and what their content spans.
     open: Vec<Open>,
+    /// Whether emphasis begins or ends with what is a sign of a product.
+    product_is_read: bool,
 }
 
 /// A heading or a picture being read.
@@ -272,6 +270,11 @@ impl Walk<'_> {
                 } else if auto {
                     self.edits.push(Edit::backslash(range.start));
                 }
+            }
+            Event::Start(Tag::Emphasis | Tag::Strong) => {
+                self.product_is_read |= [range.start, range.end - 1]
+                    .into_iter()
+                    .any(|at| signs::is_product(self.source, at));
             }
             Event::Html(_) | Event::InlineHtml(_) => self.html.push(range),
             Event::Code(_) | Event::InlineMath(_) | Event::DisplayMath(_) => {
@@ -407,6 +410,11 @@ mod tests {
             "See [the sheet](https://example.org/a) or <https://example.org>.",
             "> quoted\n\n* * *\n\nH~2~O and x < 3, a<b",
             "![beaker](beaker.jpg)",
+            "*very* wet, (*damp*) and **dry**: 2 * 3 * 4, 5*3 = 15",
+            "Cu(OH)~2~ and Fe~2~O~3~, n~max~",
+            "about ~5 g",
+            "$a*b*c~d~e$ and `2*3*4 ~5 ~6`",
+            "mass_of_salt, 2_3_4",
         ];
         for text in rows {
             assert_eq!(safe(text), text);
@@ -440,6 +448,16 @@ mod tests {
             ("\n\n  a\n\n", "  a"),
             ("> > > > > > > > a", "> > > > > > \\> > a"),
             ("- - - - - - - - a", "- - - - - - \\- - a"),
+            ("1.51/1.593*100*1", "1.51/1.593\\*100\\*1"),
+            ("2**3**4 and *wet*", "2\\*\\*3\\*\\*4 and *wet*"),
+            ("2*(3+4)*5, x*(y)", "2\\*(3+4)\\*5, x\\*(y)"),
+            ("(3)*(4)*(5)", "(3)\\*(4)\\*(5)"),
+            ("3 *4* 5", "3 \\*4\\* 5"),
+            ("*so 2*3 is 6* here", "*so 2\\*3 is 6* here"),
+            ("a\\*b*c*d", "a\\*b\\*c\\*d"),
+            ("~5 g, ~6 g, H~2~O", "\\~5 g, \\~6 g, H~2~O"),
+            ("5~6~7 a~b c~d", "5\\~6\\~7 a\\~b c\\~d"),
+            ("~~gone~~", "\\~\\~gone\\~\\~"),
         ];
         for (typed, shown) in rows {
             assert_eq!(safe(typed), shown, "{typed:?}");

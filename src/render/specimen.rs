@@ -114,6 +114,7 @@ pub(super) fn report(text: &str) -> Report {
             decision: text(),
             lead: text(),
             possible: vec![Possible {
+                number: 1,
                 what: text(),
                 size: text(),
                 test: text(),
@@ -122,6 +123,7 @@ pub(super) fn report(text: &str) -> Report {
             also: text(),
             ruled_out: vec![text()],
             own: vec![OwnCause {
+                number: 1,
                 what: text(),
                 evidence: text(),
                 effect: text(),

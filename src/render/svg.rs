@@ -14,29 +14,57 @@ use crate::report::drawing::Point;
 use crate::report::drawing::Shape;
 use crate::report::model::Chart;
 
-/// Width of every drawing, in the units of its view box (about one pixel of a wide page).
-pub(super) const WIDTH: f64 = 640.0;
+/// Width of a drawing on a page at full measure, in the units of its view box (about one pixel each).
+pub(super) const WIDE: f64 = 640.0;
+/// Width of a drawing on a small screen. It is drawn again for that: shrunk, its words could not be read.
+const NARROW: f64 = 340.0;
 /// Height of one row of a dot chart; each holds up to three labels.
 const ROW: f64 = 62.0;
 
 /// The drawing with its title and description.
 pub(super) fn chart(chart: &Chart) -> String {
-    let (height, marks) = match &chart.drawing {
-        Drawing::None => return String::new(),
-        Drawing::Dots { x, rows } => dots(x, rows),
-        Drawing::Bars { x, rows } => drawings::bars(x, rows),
+    let Some((height, marks)) = drawn(chart, WIDE) else {
+        return String::new();
+    };
+    let id = html(&chart.id);
+    format!(
+        "<svg viewBox=\"0 0 {WIDE} {height}\" role=\"img\" aria-labelledby=\"{id}-title {id}-desc\"><title id=\"{id}-title\">{}</title>\
+         <desc id=\"{id}-desc\">{}</desc>{marks}</svg>",
+        html(&chart.title),
+        html(&chart.description)
+    )
+}
+
+/// The drawing for a small screen; title and description are those of the other one.
+pub(super) fn narrow(chart: &Chart) -> String {
+    let Some((height, marks)) = drawn(chart, NARROW) else {
+        return String::new();
+    };
+    let id = html(&chart.id);
+    format!(
+        "<svg viewBox=\"0 0 {NARROW} {height}\" role=\"img\" aria-labelledby=\"{id}-title {id}-desc\">{marks}</svg>"
+    )
+}
+
+/// Height and marks of a drawing as wide as that; `None` where there is nothing to draw.
+fn drawn(chart: &Chart, wide: f64) -> Option<(f64, String)> {
+    Some(match &chart.drawing {
+        Drawing::None => return None,
+        Drawing::Dots { x, rows } => dots(x, rows, wide),
+        Drawing::Bars { x, rows } if wide < WIDE => drawings::bars_under_labels(x, rows, wide),
+        Drawing::Bars { x, rows } => drawings::bars(x, rows, wide),
         Drawing::Strip {
             x,
             values,
             lines,
             median,
-        } => drawings::strip(x, values, lines, *median),
+        } => drawings::strip(x, (values, *median), lines, wide),
         Drawing::Scatter {
             x,
             y,
             points,
             lines,
-        } => drawings::scatter((x, y), points, lines),
+        } => drawings::scatter((x, y), points, lines, wide),
         Drawing::Plane {
             x,
             y,
@@ -45,16 +73,15 @@ pub(super) fn chart(chart: &Chart) -> String {
             centre,
             regions,
             curve,
-        } => drawings::plane((x, y), (point, *half_across), (*centre, regions), curve),
-        Drawing::Line { x, y, points, band } => line(x, y, points, band.as_ref()),
-    };
-    let id = html(&chart.id);
-    format!(
-        "<svg viewBox=\"0 0 {WIDTH} {height}\" role=\"img\" aria-labelledby=\"{id}-title {id}-desc\"><title id=\"{id}-title\">{}</title>\
-         <desc id=\"{id}-desc\">{}</desc>{marks}</svg>",
-        html(&chart.title),
-        html(&chart.description)
-    )
+        } => drawings::plane(
+            (x, y),
+            (point, *half_across),
+            (*centre, regions),
+            curve,
+            wide,
+        ),
+        Drawing::Line { x, y, points, band } => line((x, y), points, band.as_ref(), wide),
+    })
 }
 
 /// A coordinate rounded once, to a tenth.
@@ -88,9 +115,9 @@ pub(super) fn width(words: &str) -> f64 {
     7.4 * words.width() as f64
 }
 
-fn dots(x: &Axis, rows: &[DotRow]) -> (f64, String) {
+fn dots(x: &Axis, rows: &[DotRow], wide: f64) -> (f64, String) {
     let widest = rows.iter().map(|row| width(&row.label)).fold(0.0, f64::max);
-    let (left, right, top) = (at(widest + 24.0), WIDTH - 30.0, 12.0);
+    let (left, right, top) = (at(widest + 24.0), wide - 30.0, 12.0);
     let bottom = top + ROW * rows.len() as f64;
     let mut out = String::new();
     x_axis(&mut out, x, (left, right), bottom);
@@ -125,12 +152,31 @@ pub(super) fn x_axis(out: &mut String, x: &Axis, (left, right): (f64, f64), bott
         let _ = write!(out, "M{} {bottom}v6", scale(x, *value, left, right));
     }
     out.push_str("\"/>");
-    for (value, label) in &x.ticks {
+    for (value, label) in x.ticks.iter().step_by(labelled(x, right - left)) {
         let place = scale(x, *value, left, right);
         text(out, place, bottom + 22.0, "middle", label);
     }
     let middle = f64::midpoint(left, right);
     text(out, middle, bottom + 44.0, "middle", &x.label);
+}
+
+/// Every how many ticks of an axis as long as that there is room for a number.
+fn labelled(x: &Axis, length: f64) -> usize {
+    let widest = x
+        .ticks
+        .iter()
+        .map(|(_, label)| width(label))
+        .fold(0.0, f64::max);
+    let places: Vec<f64> = x
+        .ticks
+        .iter()
+        .map(|(value, _)| scale(x, *value, 0.0, length))
+        .collect();
+    let has_room = |every: &usize| {
+        let shown: Vec<f64> = places.iter().step_by(*every).copied().collect();
+        shown.windows(2).all(|two| two[1] - two[0] >= widest + 6.0)
+    };
+    (1..=places.len()).find(has_room).unwrap_or(1)
 }
 
 /// A vertical axis with ticks outside, their labels, and its own above it.
@@ -198,13 +244,13 @@ pub(super) fn shape(out: &mut String, shape: Shape, x: f64, y: f64) {
     };
 }
 
-fn line(x: &Axis, y: &Axis, points: &[Point], band: Option<&Band>) -> (f64, String) {
+fn line((x, y): (&Axis, &Axis), points: &[Point], band: Option<&Band>, wide: f64) -> (f64, String) {
     let widest = y
         .ticks
         .iter()
         .map(|(_, label)| width(label))
         .fold(0.0, f64::max);
-    let (left, right, top, bottom) = (at(widest + 44.0), WIDTH - 30.0, 34.0, 274.0);
+    let (left, right, top, bottom) = (at(widest + 44.0), wide - 30.0, 34.0, 274.0);
     let mut out = String::new();
     if let Some(band) = band {
         let (high, low) = (

@@ -23,7 +23,14 @@ pub(super) fn text_of(node: Node<'_>) -> String {
 }
 
 /// What a table's columns need to know of all their cells.
-pub(super) struct Columns(Vec<Column>);
+pub(super) struct Columns {
+    columns: Vec<Column>,
+    /// Whether the names of all rows are so short that they need no room kept for them.
+    short_names: bool,
+}
+
+/// The longest name of a row, in characters, that never breaks.
+const SHORT: usize = 12;
 
 /// How the numbers of one column are set.
 #[derive(Default)]
@@ -41,7 +48,10 @@ impl Columns {
             numeric,
             ..Column::default()
         });
-        Self(columns.collect())
+        Self {
+            columns: columns.collect(),
+            short_names: false,
+        }
     }
 
     /// Looks over a table.
@@ -51,10 +61,15 @@ impl Columns {
                 let sides = table.alignments.iter();
                 Self::new(sides.map(|side| *side == TableAlignment::Right))
             }
-            _ => Self(Vec::new()),
+            _ => Self::new(std::iter::empty()),
         };
+        columns.short_names = true;
         for row in table.children().skip(1) {
-            for (column, cell) in columns.0.iter_mut().zip(row.children()) {
+            let name = row
+                .first_child()
+                .map_or(0, |name| text_of(name).chars().count());
+            columns.short_names &= name <= SHORT;
+            for (column, cell) in columns.columns.iter_mut().zip(row.children()) {
                 if column.numeric {
                     column.widen(split(&text_of(cell)).as_ref());
                 }
@@ -65,7 +80,7 @@ impl Columns {
 
     /// Whether a column holds numbers.
     fn is_numeric(&self, place: usize) -> bool {
-        self.0.get(place).is_some_and(|column| column.numeric)
+        self.columns.get(place).is_some_and(|column| column.numeric)
     }
 
     /// The number that a cell under the headings is, in a column of numbers.
@@ -76,7 +91,7 @@ impl Columns {
     /// Writes a number, its unit in a box as wide as the column's widest, and invisible digits behind, so that decimal
     /// marks stand under each other. The digits are drawn by the style sheet: they are neither read aloud nor copied.
     pub(super) fn write(&self, place: usize, number: &Split<'_>, out: &mut String) {
-        let Some(column) = self.0.get(place) else {
+        let Some(column) = self.columns.get(place) else {
             return;
         };
         out.push_str(&html(number.whole));
@@ -110,6 +125,7 @@ impl Columns {
             (Cell::OfColumn, false, _) => "<th scope=\"col\">",
             (Cell::OfColumn, true, true) => "<th class=\"n\" scope=\"col\">",
             (Cell::OfColumn, true, false) => "<th class=\"n w\" scope=\"col\">",
+            (Cell::OfRow, false, _) if self.short_names => "<th class=\"s\" scope=\"row\">",
             (Cell::OfRow, false, _) => "<th scope=\"row\">",
             (Cell::OfRow, true, true) => "<th class=\"n\" scope=\"row\">",
             (Cell::OfRow, true, false) => "<th class=\"n w\" scope=\"row\">",
@@ -192,11 +208,14 @@ mod tests {
 
     #[test]
     fn decimal_marks_stand_under_each_other() {
-        let columns = Columns(vec![Column {
-            numeric: true,
-            decimals: 3,
-            unit: 3,
-        }]);
+        let columns = Columns {
+            columns: vec![Column {
+                numeric: true,
+                decimals: 3,
+                unit: 3,
+            }],
+            short_names: false,
+        };
         for (text, expected) in [
             (
                 "104.18 g",

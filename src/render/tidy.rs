@@ -1,4 +1,4 @@
-//! What is done to the Markdown of templates last: numbers for captions, no loose blank.
+//! What is done to the Markdown of templates last: numbers for captions and headings, no loose blank.
 
 use super::captions::Numbers;
 use crate::words::Words;
@@ -6,7 +6,7 @@ use crate::words::Words;
 /// How typed text escapes a point that would begin a list.
 const ESCAPED: &str = "\\.";
 
-/// Gives tables and figures their numbers in the order they are printed; at most one blank line in a row, no space at line ends, one line end at the end; fenced blocks are left alone, and
+/// Gives tables, figures and headings their numbers in the order they are printed; at most one blank line in a row, no space at line ends, one line end at the end; fenced blocks are left alone, and
 /// so is what students wrote, where two spaces at a line's end mean something.
 pub(super) fn tidy(text: &str, wording: &Words) -> String {
     let mut out = String::with_capacity(text.len());
@@ -68,6 +68,16 @@ fn without_idle_escapes(line: &str, out: &mut String) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn headings_are_numbered_in_the_order_of_printing() {
+        let text =
+            "## \u{1} A\n\n### b\n\n## own\n\n## 7 Own\n\n## \u{1} B\n\n```\n## \u{1} c\n```";
+        assert_eq!(
+            tidy(text, &Words::english()),
+            "## 1 A\n\n### b\n\n## own\n\n## 7 Own\n\n## 2 B\n\n```\n## \u{1} c\n```\n"
+        );
+    }
 
     #[test]
     fn a_point_that_begins_no_list_is_not_escaped() {

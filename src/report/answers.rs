@@ -82,7 +82,7 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
         words(wording.say("question")),
         words(wording.say("answer")),
         words(wording.say("from the readings")),
-        words(wording.say("from the own lines")),
+        words(wording.say("from their own lines")),
         words(wording.say("verdict")),
     ];
     if points.is_some() {
@@ -119,7 +119,7 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
         table: Table {
             caption: say!(
                 wording,
-                "Group {group}: each answer beside what the readings{of_trial} give and, where an earlier answer is wrong, what follows from the own lines.",
+                "Group {group}: each answer beside what the readings{of_trial} give and, where an earlier answer is wrong, what follows from the group's own lines.",
                 group = case.record.who.group,
                 of_trial = trials::of_the_first(case)
             ),

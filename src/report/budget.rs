@@ -105,11 +105,7 @@ pub(in crate::report) fn budget(case: &Case<'_>) -> Option<Budget> {
     if shares.len() > SHOWN {
         let rest: f64 = shares[SHOWN..].iter().map(|(_, _, percent)| percent).sum();
         rows.push(vec![
-            say!(
-                wording,
-                "{count} more sources",
-                count = shares.len() - SHOWN
-            ),
+            further(wording, shares.len() - SHOWN),
             String::new(),
             whole(rest),
         ]);
@@ -245,5 +241,25 @@ fn chart(wording: &Words, title: &str, unit: &str, rows: Vec<Bar>) -> Chart {
         ),
         text: text.join("\n"),
         drawing: Drawing::Bars { x, rows },
+    }
+}
+
+/// What the sources that are not shown singly are called.
+fn further(wording: &Words, count: usize) -> String {
+    if count == 1 {
+        say!(wording, "1 more source")
+    } else {
+        say!(wording, "{count} more sources", count = count)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_source_is_one() {
+        assert_eq!(further(&Words::english(), 1), "1 more source");
+        assert_eq!(further(&Words::english(), 2), "2 more sources");
     }
 }

@@ -33,7 +33,9 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
         .record
         .causes
         .iter()
-        .map(|cause| OwnCause {
+        .enumerate()
+        .map(|(place, cause)| OwnCause {
+            number: place + 1,
             what: cause.what.clone(),
             evidence: cause.evidence.clone(),
             effect: match cause.effect.as_str() {
@@ -52,7 +54,7 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
         plane,
         equations,
         decision,
-        lead: lead(case, &weighed),
+        lead: lead(case, &weighed, possible.is_empty()),
         possible,
         also,
         ruled_out: ruled_out(&weighed),
@@ -88,8 +90,9 @@ fn tested(mut own: Vec<OwnCause>, weighed: &Weighed<'_>) -> Vec<OwnCause> {
     own
 }
 
-/// What the list of causes is, or why there is none.
-fn lead(case: &Case<'_>, weighed: &Weighed<'_>) -> String {
+/// What the list of causes is, or why there is none; `only_named` tells that no cause is written out, so that a sentence which
+/// names them follows and no list.
+fn lead(case: &Case<'_>, weighed: &Weighed<'_>, only_named: bool) -> String {
     let words = &case.lab.words;
     let measured = weighed.deviations.all.len();
     let hidden = |id| case.graph.step(id).asked.is_some() && !case.open.step(id);
@@ -132,7 +135,19 @@ fn lead(case: &Case<'_>, weighed: &Weighed<'_>) -> String {
             count = count
         ),
     };
-    if alone {
+    if alone && only_named {
+        say!(
+            words,
+            "Nothing that was written down speaks clearly for one of the causes that would explain all that was measured.{separate}",
+            separate = separate
+        )
+    } else if only_named {
+        say!(
+            words,
+            "No single cause explains all that was measured, and nothing that was written down speaks clearly for one of those that would together.{separate}",
+            separate = separate
+        )
+    } else if alone {
         say!(
             words,
             "Each of these would explain all that was measured, in direction and in size.{separate}",
@@ -169,7 +184,8 @@ fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
     let (first, rest): (Vec<_>, Vec<_>) = all.into_iter().partition(written_out);
     let possible = first
         .iter()
-        .map(|(_, one)| one_cause(one, weighed))
+        .enumerate()
+        .map(|(place, (_, one))| one_cause(place + 1, one, weighed))
         .collect();
     // Causes that take the same amount differ in words only: the amount is said once.
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
@@ -227,7 +243,7 @@ fn lower_case(words: &Words, sentence: &str) -> String {
     small
 }
 
-fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
+fn one_cause(number: usize, one: &Listed, weighed: &Weighed<'_>) -> Possible {
     let scene = &weighed.scene;
     let words = &scene.lab.words;
     let fill = |sentence: &str| Cause::fill(words.say(sentence), one.effect, scene);
@@ -286,6 +302,7 @@ fn one_cause(one: &Listed, weighed: &Weighed<'_>) -> Possible {
         }
     }
     Possible {
+        number,
         what: fill(one.cause.says),
         size,
         test: fill(one.cause.test),

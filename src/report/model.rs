@@ -150,6 +150,8 @@ pub struct Discussion {
 /// A cause that could explain the result.
 #[derive(Debug, Clone, Serialize)]
 pub struct Possible {
+    /// Its place in the list, from 1.
+    pub number: usize,
     /// What happened, a sentence without its full stop.
     pub what: String,
     /// How much it would take, whether that is possible, what speaks for and against it.
@@ -163,6 +165,8 @@ pub struct Possible {
 /// A cause the students name, as typed, with its tests.
 #[derive(Debug, Clone, Serialize)]
 pub struct OwnCause {
+    /// Its place in the list, from 1.
+    pub number: usize,
     /// As typed, or the question of the sign named.
     pub what: String,
     /// As typed.
@@ -211,7 +215,7 @@ pub struct AnswerNote {
 /// The teacher's copy of one group.
 #[derive(Debug, Clone, Serialize)]
 pub struct Marked {
-    /// Question, answer, key, what follows from the own lines, verdict, points.
+    /// Question, answer, key, what follows from their own lines, verdict, points.
     pub table: Table,
     /// `7 of 10`; empty where the lab gives no marks.
     pub points: String,

@@ -298,7 +298,7 @@ fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
         if let Some((water, concentration)) = reagent.dissolved {
             sentences.push(say!(
                 words,
-                "{each} of {substance} in {water} of water is about {concentration} mol/L of {formula}. As one stock solution for all: {all} made up to {all_water}, {water} a group. A group's amount is then volume times concentration, and “before” of {key} in the lab description has to say so.",
+                "{each} of {substance} in {water} of water is about {concentration} mol/L of {formula}. One stock solution for all is another way: {all} made up to {all_water}, {water} a group. Only then is a group's amount volume times concentration, and “before” of {key} in the lab description is worked from these.",
                 each = as_written(plan, &reagent.each),
                 substance = name(plan, index),
                 water = amount(plan, water, Unit::Litre),

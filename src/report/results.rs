@@ -3,6 +3,7 @@
 use crate::lab::UncertaintyRule;
 use crate::measure::Decimal;
 use crate::measure::Exact;
+use crate::measure::Unit;
 use crate::measure::figures::Figures;
 use crate::report::compose::Case;
 use crate::report::compose::after_answer;
@@ -142,16 +143,23 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
             let digits =
                 Figures::sum(&[(value.figures, &value.exact), (digits, &exact)]).shifted(power);
             let sign = if difference.is_positive() { "+" } else { "" };
-            show::with_unit(
-                &format!(
-                    "{sign}{}",
-                    show::written(
-                        &case.lab.words,
-                        digits.write(&difference, 0, case.lab.policy.rounding)
-                    )
-                ),
-                step.unit,
-            )
+            let difference = format!(
+                "{sign}{}",
+                show::written(
+                    &case.lab.words,
+                    digits.write(&difference, 0, case.lab.policy.rounding)
+                )
+            );
+            if step.unit == Unit::Percent {
+                // A difference of 3 % of a per cent is something else.
+                say!(
+                    case.lab.words,
+                    "{difference} percentage points",
+                    difference = difference
+                )
+            } else {
+                show::with_unit(&difference, step.unit)
+            }
         }
         _ => String::new(),
     };

@@ -167,7 +167,7 @@ impl Look<'_> {
                         "the {substance} weighed is more than could have formed",
                         substance = name
                     ),
-                    words.say("is it dry and clean? weigh it once more after another drying"),
+                    words.say("is it dry and clean? Weigh it once more after another drying"),
                 )
             };
             self.file(Severity::Warning, (step, compared), &message, help);

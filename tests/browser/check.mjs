@@ -110,7 +110,9 @@ function inspect() {
   }
   for (const svg of document.querySelectorAll('svg')) {
     const hidden = svg.getAttribute('aria-hidden') === 'true';
-    if (!hidden && !(svg.querySelector('title') && svg.querySelector('desc'))) {
+    // The drawing for small screens is named by title and description of the other one.
+    const names = (svg.getAttribute('aria-labelledby') ?? '').split(' ').map((id) => document.getElementById(id)?.localName);
+    if (!hidden && !(names.includes('title') && names.includes('desc'))) {
       faults.push('a chart without title and description');
     }
   }

@@ -46,6 +46,23 @@ pub(super) fn per(unit: Unit) -> String {
     }
 }
 
+/// What the lines of a plot stand for, behind another sentence; nothing where there is none.
+fn marked_by(wording: &Words, lines: &[String]) -> String {
+    let lines: Vec<String> = lines
+        .iter()
+        .map(|line| line.replace(" %", "\u{a0}%"))
+        .collect();
+    match lines.as_slice() {
+        [] => String::new(),
+        [one] => say!(wording, " Marked by a line: {line}.", line = one),
+        more => say!(
+            wording,
+            " Marked by lines: {lines}.",
+            lines = more.join("; ")
+        ),
+    }
+}
+
 /// The values of a quantity as stacked dots, with its lines and the median; `None` without a value.
 pub(super) fn strip(
     (quantity, wording): (&Quantity, &Words),
@@ -89,11 +106,7 @@ pub(super) fn strip(
         .collect();
     let (first, last) = (listed.first()?.clone(), listed.last()?.clone());
     let listed = listed.join(wording.say(", "));
-    let lines_said = if words.is_empty() {
-        String::new()
-    } else {
-        say!(wording, " Lines: {lines}.", lines = words.join("; "))
-    };
+    let lines_said = marked_by(wording, &words);
     let chart = Chart {
         id: format!("class-{place}"),
         title: title.clone(),
@@ -210,7 +223,7 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
             )
         })
         .collect();
-    let slopes: Vec<&str> = lines.iter().map(|(_, words)| words.as_str()).collect();
+    let slopes: Vec<String> = lines.iter().map(|(_, words)| words.clone()).collect();
     let used = say!(wording, "{reactant} used / mmol", reactant = reactant);
     let collected = say!(wording, "{product} collected / mmol", product = product);
     Some(Chart {
@@ -230,10 +243,10 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
         ),
         caption: say!(
             wording,
-            "{product} collected against {reactant} used, a dot a group, in mmol. Lines: {lines}. Damp product lies above its line; reactant lost, or taken by a side reaction, to the right of it.",
+            "{product} collected against {reactant} used, a dot a group, in mmol.{lines} Damp product lies above its line; reactant lost, or taken by a side reaction, to the right of it.",
             product = sentence_case(product),
             reactant = reactant,
-            lines = slopes.join("; ")
+            lines = marked_by(wording, &slopes)
         ),
         text: {
             let rows = points.iter().map(|(used, made)| {
@@ -302,4 +315,20 @@ pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
         },
     };
     Some((chart, listed.join(", ")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_are_said_in_their_number() {
+        let said = |lines: &[&str]| {
+            let lines: Vec<String> = lines.iter().map(|line| (*line).to_owned()).collect();
+            marked_by(&Words::english(), &lines)
+        };
+        assert_eq!(said(&[]), "");
+        assert_eq!(said(&["100 %"]), " Marked by a line: 100\u{a0}%.");
+        assert_eq!(said(&["a", "b"]), " Marked by lines: a; b.");
+    }
 }

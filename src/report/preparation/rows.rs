@@ -15,7 +15,7 @@ pub(super) fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
         rows.push(vec![
             say!(
                 words,
-                "distilled water, washings included, rinsing of glassware not"
+                "distilled water with the washings, without what rinses glassware"
             ),
             amount(plan, water, Unit::Litre),
             amount(plan, plan.for_all(water), Unit::Litre),
