@@ -10,6 +10,7 @@
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
 //! | `vocabulary` | words by which students' own text is recognised, in their language |
+//! | `mention`, `recognise` | which substances and which cause those words mean |
 //! | `own`, `direction` | the students' own causes, tested |
 //! | `equation` | which of several equations the data favour |
 
@@ -21,8 +22,10 @@ pub mod effect;
 pub mod equation;
 mod evidence;
 pub mod matter;
+mod mention;
 mod notes;
 mod own;
+mod recognise;
 pub mod scene;
 mod undo;
 pub mod vocabulary;
@@ -130,11 +133,14 @@ pub fn weigh<'a>(
     });
     let mut own = Vec::new();
     for (place, cause) in named {
-        let mut tested = own::test((place, cause), &scene, &deviations, beyond, &listed);
-        if let Some(whole) = &whole {
-            tested.wait(cause, whole);
-        }
-        own.push(tested);
+        let scenes = (&scene, whole.as_ref());
+        own.push(own::test(
+            (place, cause),
+            scenes,
+            &deviations,
+            beyond,
+            &listed,
+        ));
     }
     Weighed {
         scene,

@@ -121,7 +121,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: no_picture,
         signs: &["different_balance_used"],
         unless: &[],
-        words: "balance, scale, zero, tare, calibrat",
+        words: "other balance, another balance, different balance, second balance, two balances, balances, changed the balance, zero, tare, calibrat",
         test: "Weigh the same object on both.",
         next_time: "Note the number of the balance, and keep to it.",
         stock: true,
