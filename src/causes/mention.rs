@@ -16,6 +16,9 @@ const RADICALS: [&str; 10] = [
     "acetat",
 ];
 
+/// Marks at which a clause ends.
+const MARKS: [char; 6] = ['.', ',', ';', ':', '!', '?'];
+
 /// Ways to write a word that count as one.
 const SPELLINGS: [(&str, &str); 8] = [
     ("’", "'"),
@@ -55,8 +58,13 @@ impl Text {
                 Some(substance) => word.replacen(bare, &substance.name, 1),
                 None => word.to_owned(),
             };
-            plain.push_str(&written_out(&written, language));
+            let written = written_out(&written, language);
+            // A mark does not keep a word from being found as a whole.
+            let bare = written.trim_end_matches(MARKS);
+            plain.push_str(bare);
             plain.push(' ');
+            plain.push_str(&written[bare.len()..]);
+            plain.push_str(if bare.len() < written.len() { " " } else { "" });
         }
         let mut words = Vec::new();
         let mut start = None;
@@ -89,8 +97,7 @@ impl Text {
     pub(super) fn clause(&self, number: usize, language: &Words) -> Range<usize> {
         let begins = |at: &usize| {
             let marks = &self.plain[self.words[*at - 1].end..self.words[*at].start];
-            marks.contains(['.', ',', ';', ':', '!', '?'])
-                || vocabulary::has(vocabulary::JOINS, self.word(*at), language)
+            marks.contains(MARKS) || vocabulary::has(vocabulary::JOINS, self.word(*at), language)
         };
         let count = self.words.len();
         let number = number.min(count.saturating_sub(1));

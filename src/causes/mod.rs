@@ -126,10 +126,15 @@ pub fn weigh<'a>(
         .iter()
         .enumerate()
         .filter(|(_, cause)| !cause.what.is_empty() || !cause.evidence.is_empty());
-    // Hidden is something else than not measured.
-    let whole = deviations.hidden.then(|| {
+    // Hidden, or not read yet, is something else than not measured.
+    let missing = deviation::missing(lab, graph, worked, favoured);
+    let whole = (deviations.hidden || !missing.is_empty()).then(|| {
         let all = Deviations::of(lab, graph, worked, favoured, &|_| true);
-        self::scene(lab, graph, record, worked, favoured, &all)
+        let mut whole = self::scene(lab, graph, record, worked, favoured, &all);
+        for measure in &missing {
+            measured(*measure, &mut whole.products, &mut whole.leftovers);
+        }
+        whole
     });
     let mut own = Vec::new();
     for (place, cause) in named {
@@ -153,6 +158,18 @@ pub fn weigh<'a>(
     }
 }
 
+/// Adds the products and the leftovers that something measured is about.
+fn measured(measure: Measure, products: &mut Vec<usize>, leftovers: &mut Vec<usize>) {
+    let (product, reactant) = match measure {
+        Measure::Product(product) => (Some(product), None),
+        Measure::Leftover(reactant) => (None, Some(reactant)),
+        Measure::Ratio(product, reactant) => (Some(product), Some(reactant)),
+        Measure::Used(_) | Measure::Find(_) => (None, None),
+    };
+    products.extend(product);
+    leftovers.extend(reactant);
+}
+
 /// The experiment behind some deviations.
 fn scene<'a>(
     lab: &'a Lab,
@@ -164,15 +181,7 @@ fn scene<'a>(
 ) -> Scene<'a> {
     let (mut products, mut leftovers) = (Vec::new(), Vec::new());
     for deviation in &deviations.all {
-        match deviation.measure {
-            Measure::Product(product) => products.push(product),
-            Measure::Leftover(reactant) => leftovers.push(reactant),
-            Measure::Ratio(product, reactant) => {
-                products.push(product);
-                leftovers.push(reactant);
-            }
-            Measure::Used(_) | Measure::Find(_) => {}
-        }
+        measured(deviation.measure, &mut products, &mut leftovers);
     }
     let smallest = graph
         .of_equation(equation, Kind::Limiting)

@@ -38,9 +38,9 @@ pub struct Own {
 }
 
 impl Own {
-    /// Says that direction and size wait for answers, where the cause would show in what may not be looked at yet: `whole`
+    /// Says that direction and size wait, where the cause would show in what is not read or may not be looked at yet: `whole`
     /// is the experiment with nothing hidden.
-    fn wait(&mut self, whole: &Scene<'_>) {
+    fn wait(&mut self, whole: &Scene<'_>, hidden: bool) {
         let Some((cause, None)) = self.cause else {
             return;
         };
@@ -48,10 +48,14 @@ impl Own {
             return;
         }
         let words = &whole.lab.words;
-        let waits = say!(
-            words,
-            "waits for your own answers to the steps that it would change."
-        );
+        let waits = if hidden {
+            say!(
+                words,
+                "waits for your own answers to the steps that it would change."
+            )
+        } else {
+            say!(words, "waits for readings, or for your own answers.")
+        };
         self.direction.clone_from(&waits);
         self.size = waits;
     }
@@ -106,7 +110,7 @@ pub(super) fn test(
         evidence: evidence_of(own, Some((cause, effect)), scene),
     };
     if let Some(whole) = whole {
-        tested.wait(whole);
+        tested.wait(whole, deviations.hidden);
     }
     tested
 }

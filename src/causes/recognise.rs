@@ -15,7 +15,7 @@ use crate::record;
 use crate::words::Words;
 
 /// How many words may stand where a list has a star.
-const GAP: usize = 4;
+const GAP: usize = 6;
 
 /// How many words before a word a negation reaches.
 const REACH: usize = 5;
@@ -98,7 +98,7 @@ fn by_words(what: &str, scene: &Scene<'_>, listed: &[Listed]) -> Meaning {
     let mut best: Option<(Fit, &'static Cause)> = None;
     for cause in catalogue::all() {
         let effects = (cause.at)(scene);
-        for said in said(cause, &text, &mentions, scene) {
+        for said in said(cause, &effects, &text, &mentions, scene) {
             if is_denied(&said, &text, &mentions, &scene.lab.words) {
                 denied = true;
                 continue;
@@ -152,26 +152,35 @@ fn better(best: &mut Option<(Fit, &'static Cause)>, fit: Fit, cause: &'static Ca
 }
 
 /// Where a text says what a cause is.
-fn said(cause: &Cause, text: &Text, mentions: &[Mention], scene: &Scene<'_>) -> Vec<Said> {
+fn said(
+    cause: &Cause,
+    effects: &[Effect],
+    text: &Text,
+    mentions: &[Mention],
+    scene: &Scene<'_>,
+) -> Vec<Said> {
     let language = &scene.lab.words;
     let mut all = Vec::new();
     let mut look = |list: &'static str, own: bool| {
-        for (at, letters) in places(text, list, language) {
-            all.push(Said {
-                at,
-                letters,
-                own,
-                both: !own,
-            });
-        }
+        all.extend(places(text, list, language).map(|at| Said {
+            letters: text.plain[at.clone()].chars().count(),
+            at,
+            own,
+            both: !own,
+        }));
     };
     look(cause.words, true);
+    let named = mentions
+        .iter()
+        .any(|one| !one.carrier || effects.iter().any(|effect| one.is_of(*effect, scene)));
     for (list, causes) in vocabulary::HAPPENED {
-        let here = causes.iter().filter_map(|id| catalogue::find(id));
+        let mut here = causes.iter().filter_map(|id| catalogue::find(id));
         // Where no substance is named, it is the first that can be.
-        let first = || here.clone().find(|one| !(one.at)(scene).is_empty());
-        let named = mentions.iter().any(|one| !one.carrier);
-        if causes.contains(&cause.id) && (named || first().is_some_and(|one| one.id == cause.id)) {
+        let mut is_first = || {
+            let first = here.find(|one| !(one.at)(scene).is_empty());
+            first.is_some_and(|one| one.id == cause.id)
+        };
+        if causes.contains(&cause.id) && (named || is_first()) {
             look(list, false);
         }
     }
@@ -221,13 +230,12 @@ fn about(
     let inside = |one: &Mention| said.at.start <= one.at.start && one.at.end <= said.at.end;
     let touched = mentions.iter().any(|one| one.is_of(effect, scene));
     // The words for a cause may name a substance themselves: “salt left” is about the product.
-    let said_itself = mentions.iter().any(inside);
     let others = mentions.iter().any(|one| !one.carrier && !inside(one));
     if others && !touched {
         return None;
     }
     let both = usize::from(is(effect.product())) + usize::from(is(effect.reactant()));
-    let named = both.max(usize::from(touched || said_itself));
+    let named = both.max(usize::from(touched));
     let away = |one: &&Mention| {
         let (start, end) = (said.at.start, said.at.end);
         start
@@ -270,41 +278,55 @@ fn is_denied(said: &Said, text: &Text, mentions: &[Mention], language: &Words) -
 ///
 /// An English word begins where a word begins; a German one may be the end of a longer one. What the forms offer in English
 /// counts in another language too, but as a whole word.
-fn places(text: &Text, list: &'static str, language: &Words) -> Vec<(Range<usize>, usize)> {
+fn places<'t>(
+    text: &'t Text,
+    list: &'static str,
+    language: &'t Words,
+) -> impl Iterator<Item = Range<usize>> {
     let foreign = language.code() != Words::english().code();
-    let mut found = Vec::new();
-    for word in vocabulary::own(list, language) {
-        found.extend(of_word(&text.plain, word, !foreign, false));
-    }
-    if foreign {
-        for word in vocabulary::split(list) {
-            found.extend(of_word(&text.plain, word, true, true));
-        }
-    }
-    found
+    let own = vocabulary::own(list, language)
+        .flat_map(move |word| of_word(text, word, (!foreign, false), language));
+    let english = vocabulary::split(list)
+        .filter(move |_| foreign)
+        .flat_map(move |word| of_word(text, word, (true, true), language));
+    own.chain(english)
 }
 
-/// The places of one word of a list; a star in it stands for a few other words.
-fn of_word(text: &str, word: &str, anchored: bool, whole: bool) -> Vec<(Range<usize>, usize)> {
+/// The places of one word of a list, which may have to begin a word and to end one; a star in it stands for a few other words
+/// of the same clause.
+fn of_word(
+    text: &Text,
+    word: &str,
+    (begins, ends): (bool, bool),
+    language: &Words,
+) -> Vec<Range<usize>> {
+    let plain = text.plain.as_str();
     let mut parts = word.split(" * ");
     let first = parts.next().unwrap_or_default();
     let rest: Vec<&str> = parts.collect();
-    let letters = word.chars().filter(|c| *c != '*').count();
-    let starts = text.match_indices(first).map(|(at, _)| at);
-    starts
-        .filter(|at| !anchored || !text[..*at].ends_with(char::is_alphanumeric))
-        .filter_map(|at| {
-            let mut end = at + first.len();
-            for part in &rest {
-                end = soon(text, end, part)?;
-            }
-            let goes_on = text[end..].starts_with(char::is_alphanumeric);
-            (!whole || !goes_on).then_some((at..end, letters))
-        })
+    let denies = vocabulary::has(vocabulary::NOT, first, language);
+    let place = |at: usize| {
+        let mut end = at + first.len();
+        // “not * dry” is not in “nothing was dry”.
+        if denies && plain[end..].starts_with(char::is_alphanumeric) {
+            return None;
+        }
+        for part in &rest {
+            end = soon(plain, end, part)?;
+        }
+        let clause = || text.clause(text.number(at), language);
+        let one_clause = rest.is_empty() || clause().contains(&text.number(end - 1));
+        let goes_on = plain[end..].starts_with(char::is_alphanumeric);
+        (one_clause && !(ends && goes_on)).then_some(at..end)
+    };
+    plain
+        .match_indices(first)
+        .filter(|(at, _)| !begins || !plain[..*at].ends_with(char::is_alphanumeric))
+        .filter_map(|(at, _)| place(at))
         .collect()
 }
 
-/// Where a part of a word ends that begins a few words behind a place, in the same clause.
+/// Where a part of a word ends that begins a few words behind a place.
 fn soon(text: &str, from: usize, part: &str) -> Option<usize> {
     let behind = &text[from..];
     let mut places = behind.match_indices(part).map(|(at, _)| at);
@@ -312,6 +334,5 @@ fn soon(text: &str, from: usize, part: &str) -> Option<usize> {
     let between = &behind[..at];
     // The rest of a word that has begun is none of the words between.
     let begun = usize::from(!between.starts_with(' '));
-    let near = between.split_whitespace().count() <= GAP + begun;
-    (near && !between.contains(['.', ',', ';', ':', '!', '?'])).then_some(from + at + part.len())
+    (between.split_whitespace().count() <= GAP + begun).then_some(from + at + part.len())
 }

@@ -133,7 +133,7 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
         &["product-oxidised", "leftover-oxidised", "oxide-on-reactant"],
     ),
     (
-        "not * react, not * reacted, not * used up, unreacted, not * finish, not * complete, incomplete, stop * early, stop * soon, end * early, end * soon, out too early, out too soon, not * burn, not * burnt, unburn, not long enough, too short, not enough time, not * enough time, more time",
+        "not * react, not * reacted, not * used up, unreacted, not * finish, not * complete , not * completed, incomplete, stop * early, stop * soon, end * early, end * soon, out too early, out too soon, not * burn, not * burnt, unburn, not long enough, too short, not enough time, not * enough time, more time",
         &[
             "stopped-early",
             "metal-not-burnt",
@@ -176,7 +176,8 @@ pub(super) const NO_SUCH: &str = "no, without";
 pub(super) const PARTLY: &str = "all, everything, every, enough, carefully, slowly, properly, completely, fully, entirely, well, right, correctly, whole, only, exactly, everyone, long";
 
 /// What is done on purpose, as word beginnings: that it was not done is the cause.
-pub(super) const STEPS: &str = "transfer, scrap, wash, rins, stir, heat, react, burn, cool";
+pub(super) const STEPS: &str =
+    "transfer, scrap, wash, rins, stir, heat, react, burn, cool, zero, tare, calibrat";
 
 /// Every list, for the strings files.
 pub fn all() -> impl Iterator<Item = &'static str> {

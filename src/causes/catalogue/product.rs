@@ -52,7 +52,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: no_picture,
         signs: &["washing_skipped"],
         unless: &[],
-        words: "not washed, not rinsed, unwashed, salt left, rinsed badly, washed badly, washing, rinsing, salt in the",
+        words: "not * wash, not * rins, without washing, without rinsing, unwashed, salt * left, rinsed badly, washed badly, washing, rinsing, salt in the",
         test: "Wash the {product} once more, dry and weigh it; look for a pale crust on the glass.",
         next_time: "Wash in several small portions, and pour off as much as you can each time.",
         stock: true,
