@@ -490,7 +490,7 @@ fn a_quotation_stands_in_the_notes_that_hold_most_of_it() {
     for (evidence, ends) in [
         ("day 2: brown bits went down the sink", nowhere),
         ("brown fluff on the strip", "The notes of day 1 say so."),
-        ("we saw copper float away", nowhere),
+        ("we saw copper float away", "The notes of day 2 say so."),
         ("day 2: copper floated away", "The notes of day 2 say so."),
         ("the second wash was clear", "The notes of day 2 say so."),
         ("day 3, second wash clear", "The notes of day 3 say so."),

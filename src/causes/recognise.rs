@@ -44,10 +44,8 @@ struct Fit {
     nearest: bool,
     /// How many letters of the text say it.
     letters: usize,
-    /// Whether they are words for this cause alone.
-    own: bool,
-    /// Whether the report lists it.
-    listed: bool,
+    /// Whether they are words for this cause alone, and whether the report lists it.
+    besides: (bool, bool),
 }
 
 /// Words of a text that say what happened.
@@ -69,9 +67,12 @@ pub(super) fn meaning(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed])
     let sign = what.replace(' ', "_");
     match scene.lab.signs.iter().find(|known| known.id == sign) {
         Some(sign) => {
-            let shows = |cause: &Cause| match sign.supports.is_empty() {
-                true => cause.signs.contains(&sign.id.as_str()),
-                false => sign.supports.iter().any(|(id, _)| id == cause.id),
+            let shows = |cause: &Cause| {
+                if sign.supports.is_empty() {
+                    cause.signs.contains(&sign.id.as_str())
+                } else {
+                    sign.supports.iter().any(|(id, _)| id == cause.id)
+                }
             };
             let key = |cause: &Cause| (!(cause.at)(scene).is_empty(), is_listed(cause, listed));
             let mut best: Option<&'static Cause> = None;
@@ -140,8 +141,7 @@ fn fit(said: &Said, named: usize, nearest: bool, cause: &Cause, listed: &[Listed
         named,
         nearest,
         letters: said.letters,
-        own: said.own,
-        listed: is_listed(cause, listed),
+        besides: (said.own, is_listed(cause, listed)),
     }
 }
 
