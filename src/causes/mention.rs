@@ -218,11 +218,22 @@ pub(super) fn all(text: &Text, scene: &Scene<'_>) -> Vec<Mention> {
     // The lab's own name for a thing counts more than what its kind is called.
     found.retain(|one| !one.who.is_empty() && (one.who.len() == 1 || !named.contains(&one.at)));
     found.sort_by_key(|one| one.at.start);
+    for there in vocabulary::own(vocabulary::THERE, language) {
+        for (at, _) in text.plain.match_indices(&format!(" {there} ")) {
+            let clause = text.clause(text.number(at + 1), language);
+            let mut named = found
+                .iter_mut()
+                .filter(|one| clause.contains(&text.number(one.at.start)));
+            if let Some(first) = named.next() {
+                first.place |= named.next().is_some();
+            }
+        }
+    }
     found
 }
 
 /// Whether something is said to be in what a word names: “in the copper”.
-fn is_place(text: &Text, number: usize, language: &Words) -> bool {
+pub(super) fn is_place(text: &Text, number: usize, language: &Words) -> bool {
     let is = |back: usize, list: &'static str| {
         let number = number.checked_sub(back);
         number.is_some_and(|number| vocabulary::has(list, text.word(number), language))
@@ -248,7 +259,7 @@ fn names(substance: &Substance, language: &Words) -> Vec<String> {
 }
 
 /// Words for kinds of substances, which of the lab they may mean, and whether these only carry another.
-fn kinds(scene: &Scene<'_>) -> [(&'static str, Vec<usize>, bool); 4] {
+fn kinds(scene: &Scene<'_>) -> [(&'static str, Vec<usize>, bool); 5] {
     let those = |fits: &dyn Fn(usize) -> bool| -> Vec<usize> {
         (0..scene.lab.substances.len())
             .filter(|index| fits(*index))
@@ -261,6 +272,7 @@ fn kinds(scene: &Scene<'_>) -> [(&'static str, Vec<usize>, bool); 4] {
         found.is_some_and(|(species, _)| species.formula.state() == Some(State::Aqueous))
     };
     [
+        (vocabulary::GASES, those(&|index| scene.gas(index)), false),
         (
             vocabulary::METALS,
             those(&|index| reactant(index) && scene.metal(index).is_some()),

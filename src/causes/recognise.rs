@@ -23,6 +23,9 @@ const REACH: usize = 5;
 /// Causes in which one substance is weighed with another: it is in it, or on it.
 const TOGETHER: [&str; 2] = ["metal-in-product", "product-on-metal"];
 
+/// The cause whose words name a vessel: “copper in the beaker was wet” says nothing of the beaker.
+const VESSEL: &str = "vessel-damp-at-first";
+
 /// What a student's words were taken for.
 pub(super) enum Meaning {
     /// A cause, and the substances that are named with it.
@@ -104,7 +107,8 @@ fn by_words(what: &str, scene: &Scene<'_>, listed: &[Listed]) -> Meaning {
                 denied = true;
                 continue;
             }
-            if effects.is_empty() {
+            // Words that several causes share say nothing of one that has no place here.
+            if effects.is_empty() && said.own {
                 let fit = fit(&said, 0, false, cause, listed);
                 better(
                     &mut best,
@@ -126,8 +130,10 @@ fn by_words(what: &str, scene: &Scene<'_>, listed: &[Listed]) -> Meaning {
         }
     }
     match best {
-        // It happens here, but not to the substance named: what cannot happen here is meant even less.
-        Some((fit, _)) if !fit.applies && misfit => Meaning::Unknown,
+        // A substance is named: that nothing would show it is not known.
+        Some((fit, _)) if !fit.applies && (misfit || mentions.iter().any(|one| !one.carrier)) => {
+            Meaning::Unknown
+        }
         Some((fit, _)) if !fit.applies && denied => Meaning::Denied,
         Some((_, cause)) => Meaning::Cause(cause, mentions),
         None if denied => Meaning::Denied,
@@ -162,7 +168,14 @@ fn said(
     let language = &scene.lab.words;
     let mut all = Vec::new();
     let mut look = |list: &'static str, own: bool| {
-        all.extend(places(text, list, language).map(|at| Said {
+        let is_said = |at: &Range<usize>| {
+            // The name of a substance says nothing of what happened to it: “oxide”.
+            let named = |one: &Mention| one.at.start <= at.start && at.end <= one.at.end;
+            let is_place = || mention::is_place(text, text.number(at.start), language);
+            (own || !mentions.iter().any(named)) && !(cause.id == VESSEL && is_place())
+        };
+        let found = places(text, list, language).filter(is_said);
+        all.extend(found.map(|at| Said {
             letters: text.plain[at.clone()].chars().count(),
             at,
             own,
@@ -227,6 +240,9 @@ fn about(
             return None;
         }
     }
+    if is_before(effect, text, &scene.lab.words) || from_product(effect, mentions, scene) {
+        return None;
+    }
     let inside = |one: &Mention| said.at.start <= one.at.start && one.at.end <= said.at.end;
     let touched = mentions.iter().any(|one| one.is_of(effect, scene));
     // The words for a cause may name a substance themselves: “salt left” is about the product.
@@ -244,6 +260,28 @@ fn about(
     };
     let nearest = mentions.iter().filter(|one| !one.carrier).min_by_key(away);
     Some((named, nearest.is_some_and(|one| one.is_of(effect, scene))))
+}
+
+/// Whether a text speaks of a time before there was what an effect is about: nothing is left over at the beginning.
+fn is_before(effect: Effect, text: &Text, language: &Words) -> bool {
+    matches!(effect, Effect::MoreLeft(_) | Effect::LessLeft(_))
+        && vocabulary::longest(&text.plain, vocabulary::EARLY, language) > 0
+}
+
+/// Whether something else is said to be in a product, and an effect is about nothing but a loss.
+fn from_product(effect: Effect, mentions: &[Mention], scene: &Scene<'_>) -> bool {
+    let mut places = mentions.iter().filter(|one| one.place);
+    let is_product = |index: &usize| !scene.substance(*index).reactant;
+    match effect {
+        Effect::LessLeft(_) | Effect::NotPutIn(_) | Effect::LessTaken(_) => {
+            places.any(|one| one.who.iter().all(is_product) && !one.is_of(effect, scene))
+        }
+        Effect::LessProduct(product) => {
+            let other = |one: &Mention| !one.carrier && !one.who.contains(&product);
+            places.any(|one| one.who.contains(&product)) && mentions.iter().any(other)
+        }
+        _ => false,
+    }
 }
 
 /// Whether a negation before what is said turns it into its opposite.

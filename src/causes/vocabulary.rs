@@ -98,7 +98,7 @@ pub(super) const PAPER: &str = "paper, filter";
 /// has a place for is meant where none is named. A star stands for a few other words.
 pub(super) const HAPPENED: &[(&str, &[&str])] = &[
     (
-        "damp, wet, moist, not * dry, not * dried, still water, water left, water on the, water on it",
+        "damp, wet, moist, not * dry, not * dried, still water, water left, water on the, water on it, water was in, water was still in, water still in",
         &[
             "product-damp",
             "paper-damp",
@@ -109,15 +109,16 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
         ],
     ),
     (
-        "spill, spilt, dropped, fell out, fell on the, fell off the, fell down, lost, lose, losing, loss of, flew, flown, blew, blown, wind , splash, spray, knocked, jumped, scatter, went down the",
+        "spill, spilt, dropped, fell out, fell on the, fell off the, fell down, lost, lose, losing, loss of, flew, flown, blew, blown, wind , splash, spray, knocked, jumped, scatter, went down the, broke off, broken off",
         &[
             "product-spilled",
             "leftover-pieces-lost",
             "reactant-spilled",
+            "solid-lost",
         ],
     ),
     (
-        "stuck, stick to, sticking to, stayed, left behind, left on, remained on, remained in the, clung, cling, on the * rod, on the * glass, on the * spoon, on the * spatula, on the * spatulas, on the * tweezers",
+        "stuck, stick to, sticking to, stayed, left behind, left on, remained on, remained in the, clung, cling, on the * rod, on the * glass, on the * spoon, on the * spatula, on the * spatulas, on the * tweezers, not * come off, not * came off, not * off the, not * all * off, attached, adher",
         &[
             "solid-left-behind",
             "product-on-metal",
@@ -133,7 +134,7 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
         &["product-oxidised", "leftover-oxidised", "oxide-on-reactant"],
     ),
     (
-        "not * react, not * reacted, not * used up, unreacted, not * finish, not * complete , not * completed, incomplete, stop * early, stop * soon, end * early, end * soon, out too early, out too soon, not * burn, not * burnt, unburn, not long enough, too short, not enough time, not * enough time, more time",
+        "not * react, not * reacted, not * used up, unreacted, not * finish, not * complete , not * completed, incomplete, stop * early, stop * soon, end * early, end * soon, out too early, out too soon, not * burn, not * burnt, unburn, not long enough, too short, not enough time, not * enough time, more time, ran out of time, still reacting, before it was done, before it was finished",
         &[
             "stopped-early",
             "metal-not-burnt",
@@ -159,6 +160,16 @@ pub(super) const PRODUCTS: &str = "product, precipitate";
 /// Words for what a reactant is dissolved in.
 pub(super) const SOLUTIONS: &str = "solution, blue liquid";
 
+/// Words for a gas.
+pub(super) const GASES: &str = "gas, gases";
+
+/// Words by which what was named first is what the rest is in or on: “the zinc had copper on it”.
+pub(super) const THERE: &str = "on it, on them, in it, in them";
+
+/// Words that speak of a time before anything was left over.
+pub(super) const EARLY: &str =
+    "at the beginning, at the start, at first, before the reaction, before it reacted";
+
 /// Words between something and what it is in or on.
 pub(super) const PLACES: &str = "on, onto, in, inside, among, between";
 
@@ -182,8 +193,8 @@ pub(super) const STEPS: &str =
 /// Every list, for the strings files.
 pub fn all() -> impl Iterator<Item = &'static str> {
     let others = [NOT, NOT_BEHIND, BUT, EMPTY, HIGHER, LOWER, NO_CAUSE, PAPER];
-    let kinds = [METALS, SALTS, PRODUCTS, SOLUTIONS, PLACES, ARTICLES];
-    let clauses = [JOINS, NO_SUCH, PARTLY, STEPS];
+    let kinds = [METALS, SALTS, PRODUCTS, SOLUTIONS, GASES, PLACES, ARTICLES];
+    let clauses = [THERE, EARLY, JOINS, NO_SUCH, PARTLY, STEPS];
     let signs = SIGNS.iter().map(|(_, list)| *list);
     let happened = HAPPENED.iter().map(|(list, _)| *list);
     let causes = catalogue::all().map(|cause| cause.words);

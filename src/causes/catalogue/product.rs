@@ -109,7 +109,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: picture::as_share,
         signs: &["solid_poured_away"],
         unless: &[],
-        words: "poured, decant, washed away, floated, lost in the washing, tipped",
+        words: "poured, decant, washed away, floated, lost * wash, lost * rins, lost in the washing, tipped",
         test: "Let the liquids that were poured off settle in one beaker and look for solid at the bottom.",
         next_time: "Wait until the solid has settled, and pour along a glass rod.",
         stock: true,

@@ -87,7 +87,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: picture::in_drops,
         signs: &[],
         unless: &[],
-        words: "beaker was wet, dirty beaker, beaker was dirty, beaker was not dry, dish was wet, damp beaker, wet beaker, crucible was wet, damp crucible, dirty crucible",
+        words: "beaker * wet, beaker * damp, beaker * dirty, beaker * not * dry, dish * wet, dish * dirty, dish * not * dry, dirty beaker, dirty dish, wet dish, damp beaker, wet beaker, crucible * wet, crucible * damp, crucible * dirty, crucible * not * dry, wet crucible, damp crucible, dirty crucible",
         test: "Clean and dry the vessel after the lab, and weigh it empty again.",
         next_time: "Dry the empty vessel as the full one will be dried, then weigh it.",
         stock: false,
