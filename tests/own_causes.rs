@@ -544,3 +544,43 @@ fn a_quotation_stands_in_the_notes_that_hold_most_of_it() {
         assert!(said.ends_with(asks), "{said}");
     });
 }
+
+/// Which of two reactants runs out is an answer: as long as it may not be seen, both are spoken of in the same way.
+#[test]
+fn what_is_recognised_does_not_tell_what_runs_out() {
+    let folder = "calcium-carbonate-precipitate";
+    let lab = fs::read_to_string(format!("samples/{folder}/lab.toml")).unwrap();
+    for what in [
+        "was damp",
+        "was spilled",
+        "stayed in the dish",
+        "was not pure",
+    ] {
+        let own: Vec<String> = ["calcium chloride", "sodium carbonate"]
+            .iter()
+            .map(|name| format!("{name} {what}"))
+            .collect();
+        let mut text = groups(folder)[0]
+            .split("\n[cause.")
+            .next()
+            .unwrap()
+            .to_owned();
+        for (number, what) in own.iter().enumerate() {
+            text.push_str(&format!(
+                "\n[cause.{}]\nwhat = \"{what}\"\neffect = \"lower\"\n",
+                number + 1
+            ));
+        }
+        support::worked(&lab, &text, |lab, graph, record, worked| {
+            let weighed = causes::weigh(lab, graph, record, worked, &|_| false);
+            let said: Vec<_> = weighed
+                .own
+                .iter()
+                .map(|own| (meant(own), own.direction.clone(), own.size.clone()))
+                .collect();
+            assert_eq!(said.len(), 2);
+            assert_eq!(said[0], said[1], "{what}");
+            assert!(said[0].1.starts_with("waits"), "{what}: {}", said[0].1);
+        });
+    }
+}

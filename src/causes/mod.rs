@@ -128,9 +128,16 @@ pub fn weigh<'a>(
         .filter(|(_, cause)| !cause.what.is_empty() || !cause.evidence.is_empty());
     // Hidden, or not read yet, is something else than not measured.
     let missing = deviation::missing(lab, graph, worked, favoured);
-    let whole = (deviations.hidden || !missing.is_empty()).then(|| {
+    let limiting = graph.of_equation(favoured, Kind::Limiting);
+    let undecided = limiting.is_some_and(|step| !open(step));
+    let whole = (deviations.hidden || !missing.is_empty() || undecided).then(|| {
         let all = Deviations::of(lab, graph, worked, favoured, &|_| true);
         let mut whole = self::scene(lab, graph, record, worked, favoured, &all);
+        // Which words are recognised must not tell what runs out.
+        if undecided {
+            let taken = |index: &usize| lab.substances[*index].reactant && whole.measured(*index);
+            whole.limiting = (0..lab.substances.len()).filter(taken).collect();
+        }
         for measure in &missing {
             measured(*measure, &mut whole.products, &mut whole.leftovers);
         }

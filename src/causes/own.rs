@@ -89,7 +89,16 @@ pub(super) fn test(
             evidence: evidence_of(own, None, scene),
         };
     };
-    let effect = effect(own, (cause, &mentions), scene, deviations, listed);
+    // What runs out may be what is asked.
+    let undecided = whole.is_some_and(|whole| whole.limiting != scene.limiting);
+    let of_limiting = |effect: &Effect| {
+        matches!(
+            effect,
+            Effect::LessTaken(_) | Effect::NotPutIn(_) | Effect::MoreTaken(_)
+        )
+    };
+    let effect = effect(own, (cause, &mentions), scene, deviations, listed)
+        .filter(|effect| !(undecided && of_limiting(effect)));
     let mut tested = Own {
         place,
         what,
@@ -110,7 +119,7 @@ pub(super) fn test(
         evidence: evidence_of(own, Some((cause, effect)), scene),
     };
     if let Some(whole) = whole {
-        tested.wait(whole, deviations.hidden);
+        tested.wait(whole, deviations.hidden || undecided);
     }
     tested
 }
