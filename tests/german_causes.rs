@@ -106,7 +106,7 @@ fn a_cause_in_german_words_is_recognised() {
         ("Wir haben die Gefäße vertauscht", "vessels-exchanged"),
         ("Nasses Becherglas am Anfang", "vessel-damp-at-first"),
         ("Etikett erst nach dem Wiegen aufgeklebt", "label-added"),
-        ("Es spritzte etwas heraus", "splashed-out"),
+        ("Es spritzte etwas heraus", "product-spilled"),
         // The forms and the table of signs name these in English.
         ("product_still_damp", "product-damp"),
         ("product-damp", "product-damp"),

@@ -275,6 +275,19 @@ struct Candidate {
     is_open: bool,
 }
 
+/// What the equation predicts and the lab measures, and whose readings are not there yet.
+pub(super) fn missing(
+    lab: &Lab,
+    graph: &Graph,
+    worked: &Worked<'_>,
+    equation: usize,
+) -> Vec<Measure> {
+    let all = candidates(lab, graph, equation, &|_| true).into_iter();
+    all.filter(|one| worked.value(one.found).is_none())
+        .map(|one| one.measure)
+        .collect()
+}
+
 /// Everything measured that the equation predicts, products and leftovers first.
 fn candidates(
     lab: &Lab,

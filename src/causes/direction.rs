@@ -132,7 +132,7 @@ fn no_direction(effect: Effect, scene: &Scene<'_>, deviations: &Deviations) -> S
 }
 
 /// `higher` or `lower`, as students write it.
-fn claimed(text: &str, words: &Words) -> Option<Ordering> {
+pub(super) fn claimed(text: &str, words: &Words) -> Option<Ordering> {
     let text = text.to_lowercase();
     let any = |list: &'static str| vocabulary::longest(&text, list, words) > 0;
     match (any(vocabulary::HIGHER), any(vocabulary::LOWER)) {

@@ -10,6 +10,7 @@
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
 //! | `vocabulary` | words by which students' own text is recognised, in their language |
+//! | `mention`, `recognise` | which substances and which cause those words mean |
 //! | `own`, `direction` | the students' own causes, tested |
 //! | `equation` | which of several equations the data favour |
 
@@ -21,8 +22,10 @@ pub mod effect;
 pub mod equation;
 mod evidence;
 pub mod matter;
+mod mention;
 mod notes;
 mod own;
+mod recognise;
 pub mod scene;
 mod undo;
 pub mod vocabulary;
@@ -127,18 +130,33 @@ pub fn weigh<'a>(
         .iter()
         .enumerate()
         .filter(|(_, cause)| !cause.what.is_empty() || !cause.evidence.is_empty());
-    // Hidden is something else than not measured.
-    let whole = deviations.hidden.then(|| {
+    // Hidden, or not read yet, is something else than not measured.
+    let missing = deviation::missing(lab, graph, worked, favoured);
+    let limiting = graph.of_equation(favoured, Kind::Limiting);
+    let undecided = limiting.is_some_and(|step| !open(step));
+    let whole = (deviations.hidden || !missing.is_empty() || undecided).then(|| {
         let all = Deviations::of(lab, graph, worked, favoured, &|_| true);
-        self::scene(lab, graph, record, worked, favoured, &all)
+        let mut whole = self::scene(lab, graph, record, worked, favoured, &all);
+        // Which words are recognised must not tell what runs out.
+        if undecided {
+            let taken = |index: &usize| lab.substances[*index].reactant && whole.measured(*index);
+            whole.limiting = (0..lab.substances.len()).filter(taken).collect();
+        }
+        for measure in &missing {
+            measured(*measure, &mut whole.products, &mut whole.leftovers);
+        }
+        whole
     });
     let mut own = Vec::new();
     for (place, cause) in named {
-        let mut tested = own::test((place, cause), &scene, &deviations, beyond, &listed);
-        if let Some(whole) = &whole {
-            tested.wait(cause, whole);
-        }
-        own.push(tested);
+        let scenes = (&scene, whole.as_ref());
+        own.push(own::test(
+            (place, cause),
+            scenes,
+            &deviations,
+            beyond,
+            &listed,
+        ));
     }
     Weighed {
         scene,
@@ -149,6 +167,18 @@ pub fn weigh<'a>(
         own,
         decision,
     }
+}
+
+/// Adds the products and the leftovers that something measured is about.
+fn measured(measure: Measure, products: &mut Vec<usize>, leftovers: &mut Vec<usize>) {
+    let (product, reactant) = match measure {
+        Measure::Product(product) => (Some(product), None),
+        Measure::Leftover(reactant) => (None, Some(reactant)),
+        Measure::Ratio(product, reactant) => (Some(product), Some(reactant)),
+        Measure::Used(_) | Measure::Find(_) => (None, None),
+    };
+    products.extend(product);
+    leftovers.extend(reactant);
 }
 
 /// The experiment behind some deviations.
@@ -162,15 +192,7 @@ fn scene<'a>(
 ) -> Scene<'a> {
     let (mut products, mut leftovers) = (Vec::new(), Vec::new());
     for deviation in &deviations.all {
-        match deviation.measure {
-            Measure::Product(product) => products.push(product),
-            Measure::Leftover(reactant) => leftovers.push(reactant),
-            Measure::Ratio(product, reactant) => {
-                products.push(product);
-                leftovers.push(reactant);
-            }
-            Measure::Used(_) | Measure::Find(_) => {}
-        }
+        measured(deviation.measure, &mut products, &mut leftovers);
     }
     let smallest = graph
         .of_equation(equation, Kind::Limiting)

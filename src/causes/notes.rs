@@ -171,7 +171,8 @@ fn spoken_of<'t>(
     None
 }
 
-/// The day whose notes hold the words of a quotation, if any does: at least two of its longer words, or its only one.
+/// The day whose notes hold the words of a quotation, if any does: more than half of its longer words. Of two days that hold as
+/// many it is the one whose number the quotation has.
 pub(super) fn day_that_says(quotation: &str, record: &Record, language: &Words) -> Option<u32> {
     let says_nothing = |word: &str| vocabulary::has(vocabulary::EMPTY, word, language);
     let quotation = quotation.to_lowercase();
@@ -181,10 +182,11 @@ pub(super) fn day_that_says(quotation: &str, record: &Record, language: &Words) 
         .collect();
     words.sort_unstable();
     words.dedup();
-    let needed = words.len().min(2);
-    if needed == 0 {
-        return None;
-    }
+    let is_number = |c: char| c.is_ascii_digit();
+    let numbers: Vec<u32> = quotation
+        .split(|c| !is_number(c))
+        .filter_map(|digits| digits.parse().ok())
+        .collect();
     let shared = |seen: &str| {
         let seen = seen.to_lowercase();
         let holds = |word: &&&str| {
@@ -195,8 +197,8 @@ pub(super) fn day_that_says(quotation: &str, record: &Record, language: &Words) 
     };
     let days = record.days.iter();
     days.filter_map(|day| Some((shared(day.seen.as_deref()?), day.number)))
-        .filter(|(count, _)| *count >= needed)
-        .max_by_key(|(count, day)| (*count, std::cmp::Reverse(*day)))
+        .filter(|(count, _)| *count * 2 > words.len())
+        .max_by_key(|(count, day)| (*count, numbers.contains(day), std::cmp::Reverse(*day)))
         .map(|(_, day)| day)
 }
 

@@ -1,18 +1,22 @@
 //! The students' own causes, each tested for direction, size and evidence: one sentence a test.
 
-use crate::causes::catalogue;
 use crate::causes::catalogue::Cause;
 use crate::causes::deviation::Deviations;
+use crate::causes::direction;
 use crate::causes::direction::direction;
 use crate::causes::effect::Effect;
 use crate::causes::evidence;
+use crate::causes::mention::Mention;
 use crate::causes::notes;
+use crate::causes::recognise;
+use crate::causes::recognise::Meaning;
 use crate::causes::scene::Scene;
 use crate::causes::vocabulary;
 use crate::causes::weigh;
 use crate::causes::weigh::Listed;
 use crate::record;
 use crate::say;
+use crate::words::Words;
 
 /// A cause named by students, tested.
 #[derive(Debug, Clone)]
@@ -34,56 +38,50 @@ pub struct Own {
 }
 
 impl Own {
-    /// Says that direction and size wait for answers, where the cause would show in what may not be looked at yet: `whole`
+    /// Says that direction and size wait, where the cause would show in what is not read or may not be looked at yet: `whole`
     /// is the experiment with nothing hidden.
-    pub(super) fn wait(&mut self, own: &record::Cause, whole: &Scene<'_>) {
-        let shows = |cause: &Cause| !(cause.at)(whole).is_empty();
-        let nowhere = matches!(self.cause, Some((_, None)));
-        if !nowhere || !recognised(own, whole, &[]).is_some_and(shows) {
+    fn wait(&mut self, whole: &Scene<'_>, hidden: bool) {
+        let Some((cause, None)) = self.cause else {
+            return;
+        };
+        if (cause.at)(whole).is_empty() {
             return;
         }
         let words = &whole.lab.words;
-        let waits = say!(
-            words,
-            "waits for your own answers to the steps that it would change."
-        );
+        let waits = if hidden {
+            say!(
+                words,
+                "waits for your own answers to the steps that it would change."
+            )
+        } else {
+            say!(words, "waits for readings, or for your own answers.")
+        };
         self.direction.clone_from(&waits);
         self.size = waits;
     }
 }
 
-/// Tests one cause.
+/// Tests one cause. It is recognised in the experiment with nothing hidden, if there is one besides, and weighed in the one that
+/// may be looked at.
 pub(super) fn test(
     (place, own): (usize, &record::Cause),
-    scene: &Scene<'_>,
+    (scene, whole): (&Scene<'_>, Option<&Scene<'_>>),
     deviations: &Deviations,
     beyond: bool,
     listed: &[Listed],
 ) -> Own {
     let sign = scene.lab.signs.iter().find(|sign| sign.id == own.what);
     let what = sign.map_or_else(|| own.what.clone(), |sign| sign.question.clone());
-    let found = recognised(own, scene, listed);
-    let effect = found.and_then(|cause| effect(cause, scene, deviations, listed));
     let words = &scene.lab.words;
-    let Some(cause) = found else {
-        let lower_case = own.what.to_lowercase();
-        let says_nothing = vocabulary::longest(&lower_case, vocabulary::NO_CAUSE, words) > 0;
+    let meaning = recognise::meaning(own, whole.unwrap_or(scene), listed);
+    let Meaning::Cause(cause, mentions) = meaning else {
+        let denied = matches!(meaning, Meaning::Denied);
         return Own {
             place,
             what,
             cause: None,
             support: "open",
-            direction: if says_nothing {
-                say!(
-                    words,
-                    "names nothing that happened: say what was done, to what, and which reading it changed."
-                )
-            } else {
-                say!(
-                    words,
-                    "not a cause that the program knows by these words: which reading did it change, and which way?"
-                )
-            },
+            direction: why_unknown(own, denied, words),
             size: say!(
                 words,
                 "how many grams would it take to explain the difference, and is that much possible?"
@@ -91,7 +89,17 @@ pub(super) fn test(
             evidence: evidence_of(own, None, scene),
         };
     };
-    Own {
+    // What runs out may be what is asked.
+    let undecided = whole.is_some_and(|whole| whole.limiting != scene.limiting);
+    let of_limiting = |effect: &Effect| {
+        matches!(
+            effect,
+            Effect::LessTaken(_) | Effect::NotPutIn(_) | Effect::MoreTaken(_)
+        )
+    };
+    let effect = effect(own, (cause, &mentions), scene, deviations, listed)
+        .filter(|effect| !(undecided && of_limiting(effect)));
+    let mut tested = Own {
         place,
         what,
         cause: Some((cause, effect)),
@@ -109,67 +117,69 @@ pub(super) fn test(
             |effect| size(cause, effect, scene, (deviations, beyond), listed),
         ),
         evidence: evidence_of(own, Some((cause, effect)), scene),
-    }
-}
-
-/// The cause that students mean: by the sign they name, by its id, or by their words.
-fn recognised(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Option<&'static Cause> {
-    let what = own.what.trim();
-    let by_name = what.to_lowercase().replace([' ', '_'], "-");
-    if let Some(cause) = catalogue::find(&by_name) {
-        return Some(cause);
-    }
-    let sign = scene
-        .lab
-        .signs
-        .iter()
-        .find(|sign| sign.id == what.replace(' ', "_"));
-    let text = what.to_lowercase();
-    let applies = |cause: &&'static Cause| !(cause.at)(scene).is_empty();
-    let weight = |cause: &&'static Cause| -> usize {
-        match sign {
-            Some(sign) if !sign.supports.is_empty() => {
-                usize::from(sign.supports.iter().any(|(id, _)| id == cause.id))
-            }
-            Some(sign) => usize::from(cause.signs.contains(&sign.id.as_str())),
-            None => vocabulary::longest(&text, cause.words, &scene.lab.words),
-        }
     };
-    let is_listed = |cause: &Cause| listed.iter().any(|one| one.cause.id == cause.id);
-    let mut best: Option<((bool, usize, bool), &'static Cause)> = None;
-    for cause in catalogue::all() {
-        let strength = weight(&cause);
-        if strength == 0 {
-            continue;
-        }
-        // What cannot have happened here is meant only when nothing else is.
-        let key = (applies(&cause), strength, is_listed(cause));
-        if best.is_none_or(|(known, _)| key > known) {
-            best = Some((key, cause));
-        }
+    if let Some(whole) = whole {
+        tested.wait(whole, deviations.hidden || undecided);
     }
-    best.map(|(_, cause)| cause)
+    tested
 }
 
-/// The effect of a cause here: the one listed, else the one that comes nearest to explaining the deviations.
+/// What is asked of students whose words name no known cause.
+fn why_unknown(own: &record::Cause, denied: bool, words: &Words) -> String {
+    let lower_case = own.what.to_lowercase();
+    if denied {
+        say!(
+            words,
+            "says what did not happen, and that changes no reading: name what did."
+        )
+    } else if vocabulary::longest(&lower_case, vocabulary::NO_CAUSE, words) > 0 {
+        say!(
+            words,
+            "names nothing that happened: say what was done, to what, and which reading it changed."
+        )
+    } else {
+        say!(
+            words,
+            "not a cause that the program knows by these words: which reading did it change, and which way?"
+        )
+    }
+}
+
+/// The effect of a cause here, on a substance that is named: of those that work as the students say the one listed, else the
+/// one that comes nearest to explaining the deviations the way they are.
 fn effect(
-    cause: &Cause,
+    own: &record::Cause,
+    (cause, mentions): (&Cause, &[Mention]),
     scene: &Scene<'_>,
     deviations: &Deviations,
     listed: &[Listed],
 ) -> Option<Effect> {
-    if let Some(one) = listed.iter().find(|one| one.cause.id == cause.id) {
-        return Some(one.effect);
-    }
     let effects = (cause.at)(scene);
-    let rest = |effect: &Effect| {
-        effect
-            .solve(scene, deviations)
-            .map_or(f64::INFINITY, |solved| solved.rest)
+    let named = |effect: &Effect| mentions.iter().any(|one| one.is_of(*effect, scene));
+    let any_named = effects.iter().any(named);
+    let is_listed = |effect: Effect| {
+        listed
+            .iter()
+            .any(|one| one.cause.id == cause.id && one.effect == effect)
     };
-    effects
+    let claimed = direction::claimed(&own.effect, &scene.lab.words);
+    // What can work either way is judged by the way they say, and what was found by the way it was.
+    let key = |effect: &Effect| {
+        let solved = effect.solve(scene, deviations);
+        let says = claimed.is_some_and(|way| effect.on_the_yield(scene) != Some(way));
+        let wrong_way = solved.as_ref().is_none_or(|solved| solved.amount < 0.0);
+        let rest = solved.map_or(f64::INFINITY, |solved| solved.rest);
+        (says, !is_listed(*effect), wrong_way, rest)
+    };
+    let fitting = effects
         .into_iter()
-        .min_by(|a, b| rest(a).total_cmp(&rest(b)))
+        .filter(|effect| named(effect) || !any_named);
+    let keyed = fitting.map(|effect| (key(&effect), effect));
+    let best = keyed.min_by(|(a, _), (b, _)| {
+        let by_way = (a.0, a.1, a.2).cmp(&(b.0, b.1, b.2));
+        by_way.then(a.3.total_cmp(&b.3))
+    });
+    best.map(|(_, effect)| effect)
 }
 
 /// Whether so much of it is possible.
@@ -241,6 +251,7 @@ fn evidence_of(
 ) -> String {
     let words = &scene.lab.words;
     let mut said = Vec::new();
+    let mut doubted = false;
     if let Some((cause, effect)) = cause {
         let effect = effect.unwrap_or(Effect::Unreacted);
         let found = evidence::of(cause, effect, scene);
@@ -248,7 +259,8 @@ fn evidence_of(
             let list = found.supports.join("; ");
             said.push(say!(words, "for it: {evidence}.", evidence = list));
         }
-        if !found.contradicts.is_empty() {
+        doubted = !found.contradicts.is_empty();
+        if doubted {
             let list = found.contradicts.join("; ");
             said.push(say!(words, "against it: {evidence}.", evidence = list));
         }
@@ -259,7 +271,15 @@ fn evidence_of(
             "no evidence is written beside it: quote a reading or a line of your notes."
         )
     } else if let Some(day) = notes::day_that_says(&own.evidence, scene.record, words) {
-        say!(words, "The notes of day {day} say so.", day = day)
+        if doubted {
+            say!(
+                words,
+                "But the words quoted do stand in the notes of day {day}: which of the two is right?",
+                day = day
+            )
+        } else {
+            say!(words, "The notes of day {day} say so.", day = day)
+        }
     } else {
         say!(
             words,

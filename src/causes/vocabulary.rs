@@ -79,8 +79,7 @@ pub(super) const NOT_BEHIND: &str = "not, none, never, weren't, wasn't";
 pub(super) const BUT: &str = "but";
 
 /// Words of four letters or more that say nothing by themselves.
-pub(super) const EMPTY: &str =
-    "that, this, with, were, from, have, then, when, some, there, they, very, into, which";
+pub(super) const EMPTY: &str = "that, this, with, were, from, have, then, when, some, there, they, very, into, which, went, came, could, would, because, while, after, before, them, these, been, also";
 
 /// How students write that a result is too high.
 pub(super) const HIGHER: &str = "higher, high, more, greater, larger, bigger, up, increase, above";
@@ -95,12 +94,112 @@ pub(super) const NO_CAUSE: &str =
 /// Words in the label of a reading that weighs a filter paper.
 pub(super) const PAPER: &str = "paper, filter";
 
+/// What may happen to a substance, and the causes that are it: which one is told by the substance named. The first that a lab
+/// has a place for is meant where none is named. A star stands for a few other words.
+pub(super) const HAPPENED: &[(&str, &[&str])] = &[
+    (
+        "damp, wet, moist, not * dry, not * dried, still water, water left, water on the, water on it, water was in, water was still in, water still in",
+        &[
+            "product-damp",
+            "paper-damp",
+            "hydroxide-left",
+            "leftover-damp",
+            "more-water-than-stated",
+            "reactant-damp",
+        ],
+    ),
+    (
+        "spill, spilt, dropped, fell out, fell on the, fell off the, fell down, lost, lose, losing, loss of, flew, flown, blew, blown, wind , splash, spray, knocked, jumped, scatter, went down the, broke off, broken off",
+        &[
+            "product-spilled",
+            "leftover-pieces-lost",
+            "reactant-spilled",
+            "solid-lost",
+        ],
+    ),
+    (
+        "stuck, stick to, sticking to, stayed, left behind, left on, remained on, remained in the, clung, cling, on the * rod, on the * glass, on the * spoon, on the * spatula, on the * spatulas, on the * tweezers, not * come off, not * came off, not * off the, not * all * off, attached, adher",
+        &[
+            "solid-left-behind",
+            "product-on-metal",
+            "left-in-weighing-dish",
+        ],
+    ),
+    (
+        "pieces, bits, specks, grains, chips, crumbs, mixed",
+        &["metal-in-product"],
+    ),
+    (
+        "oxid, rust, tarnish",
+        &["product-oxidised", "leftover-oxidised", "oxide-on-reactant"],
+    ),
+    (
+        "not * react, not * reacted, not * used up, unreacted, not * finish, not * complete , not * completed, incomplete, stop * early, stop * soon, end * early, end * soon, out too early, out too soon, not * burn, not * burnt, unburn, not long enough, too short, not enough time, not * enough time, more time, ran out of time, still reacting, before it was done, before it was finished",
+        &[
+            "stopped-early",
+            "metal-not-burnt",
+            "not-decomposed",
+            "not-heated-enough",
+        ],
+    ),
+    (
+        "impur, not * pure, dirty, contaminat",
+        &["reactant-impure", "coat-on-metal"],
+    ),
+];
+
+/// Words for the metal that is taken, as word beginnings.
+pub(super) const METALS: &str = "metal, strip, ribbon, nail, wire, foil";
+
+/// Words for a solid that is no metal, taken or made.
+pub(super) const SALTS: &str = "salt, crystal";
+
+/// Words for what is made.
+pub(super) const PRODUCTS: &str = "product, precipitate";
+
+/// Words for what a reactant is dissolved in.
+pub(super) const SOLUTIONS: &str = "solution, blue liquid";
+
+/// Words for a gas.
+pub(super) const GASES: &str = "gas, gases";
+
+/// Words by which what was named first is what the rest is in or on: “the zinc had copper on it”.
+pub(super) const THERE: &str = "on it, on them, in it, in them";
+
+/// Words that speak of a time before anything was left over.
+pub(super) const EARLY: &str =
+    "at the beginning, at the start, at first, before the reaction, before it reacted";
+
+/// Words between something and what it is in or on.
+pub(super) const PLACES: &str = "on, onto, in, inside, among, between";
+
+/// Words between those and the name of it.
+pub(super) const ARTICLES: &str = "the, a, our, this, that, its";
+
+/// Words with which another clause begins.
+pub(super) const JOINS: &str =
+    "and, but, so, because, then, since, when, while, as, that, which, although, after, before";
+
+/// Words that deny only the thing named behind them: “without a lid”.
+pub(super) const NO_SUCH: &str = "no, without";
+
+/// Words that leave a part of what is denied: “not all”, “not carefully”.
+pub(super) const PARTLY: &str = "all, everything, every, enough, carefully, slowly, properly, completely, fully, entirely, well, right, correctly, whole, only, exactly, everyone, long";
+
+/// What is done on purpose, as word beginnings: that it was not done is the cause.
+pub(super) const STEPS: &str =
+    "transfer, scrap, wash, rins, stir, heat, react, burn, cool, zero, tare, calibrat";
+
 /// Every list, for the strings files.
 pub fn all() -> impl Iterator<Item = &'static str> {
     let others = [NOT, NOT_BEHIND, BUT, EMPTY, HIGHER, LOWER, NO_CAUSE, PAPER];
+    let kinds = [METALS, SALTS, PRODUCTS, SOLUTIONS, GASES, PLACES, ARTICLES];
+    let clauses = [THERE, EARLY, JOINS, NO_SUCH, PARTLY, STEPS];
     let signs = SIGNS.iter().map(|(_, list)| *list);
+    let happened = HAPPENED.iter().map(|(list, _)| *list);
     let causes = catalogue::all().map(|cause| cause.words);
-    others.into_iter().chain(signs).chain(causes)
+    let single = others.into_iter().chain(kinds).chain(clauses);
+    single.chain(signs).chain(happened).chain(causes)
 }
 
 /// The words of a list in a language.
@@ -109,7 +208,7 @@ pub(super) fn own<'w>(list: &'static str, words: &'w Words) -> impl Iterator<Ite
 }
 
 /// The words of a list: one behind each comma and its space. They are short: no search is set up for each.
-fn split(list: &str) -> impl Iterator<Item = &str> {
+pub(super) fn split(list: &str) -> impl Iterator<Item = &str> {
     let mut rest = Some(list);
     std::iter::from_fn(move || {
         let list = rest?;

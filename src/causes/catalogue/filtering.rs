@@ -31,7 +31,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: no_picture,
         signs: &["washing_skipped"],
         unless: &[],
-        words: "not washed, not rinsed, unwashed, salt left, washing, rinsing, salt in the",
+        words: "not * wash, not * rins, without washing, without rinsing, unwashed, salt * left, washing, rinsing, salt in the",
         test: "Test the last washing for the ions that should be gone.",
         next_time: "Wash with several small portions, each drained before the next.",
         stock: true,

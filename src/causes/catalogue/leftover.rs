@@ -139,7 +139,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: picture::as_share,
         signs: &["solid_stuck_to_metal"],
         unless: &[],
-        words: "stuck to the metal, on the zinc, on the metal, on the strip, stuck to the strip, copper on, still on the",
+        words: "stuck to the metal, stuck to the strip, stuck on the metal, stuck on the strip, stayed on the metal, stayed on the strip, left on the metal, left on the strip, not * scrap",
         test: "Scrape the metal clean into the product and weigh both again; the sum stays the same.",
         next_time: "Rub and rinse the metal over the beaker until it is bright.",
         stock: true,

@@ -205,7 +205,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: picture::as_unreacted,
         signs: &["liquid_still_coloured"],
         unless: &[],
-        words: "covered the metal, coated with copper, not stirred, did not touch, surface",
+        words: "coated the, covered the, coated with copper, covered with copper, covered in copper, copper coated, copper covered, not * stir, without stirring, did not touch, surface",
         test: "Stir, and scrape the metal. {look}",
         next_time: "Stir and scrape the metal while it reacts.",
         stock: false,

@@ -1,0 +1,376 @@
+//! Which cause of the catalogue a student's words mean: by what happened, to which substance, and whether it is denied.
+
+use std::ops::Range;
+
+use crate::causes::catalogue;
+use crate::causes::catalogue::Cause;
+use crate::causes::effect::Effect;
+use crate::causes::mention;
+use crate::causes::mention::Mention;
+use crate::causes::mention::Text;
+use crate::causes::scene::Scene;
+use crate::causes::vocabulary;
+use crate::causes::weigh::Listed;
+use crate::record;
+use crate::words::Words;
+
+/// How many words may stand where a list has a star.
+const GAP: usize = 6;
+
+/// How many words before a word a negation reaches.
+const REACH: usize = 5;
+
+/// Causes in which one substance is weighed with another: it is in it, or on it.
+const TOGETHER: [&str; 2] = ["metal-in-product", "product-on-metal"];
+
+/// The cause whose words name a vessel: “copper in the beaker was wet” says nothing of the beaker.
+const VESSEL: &str = "vessel-damp-at-first";
+
+/// What a student's words were taken for.
+pub(super) enum Meaning {
+    /// A cause, and the substances that are named with it.
+    Cause(&'static Cause, Vec<Mention>),
+    /// Something that is said not to have happened.
+    Denied,
+    /// Nothing that is known.
+    Unknown,
+}
+
+/// How well a cause fits a text; what counts most stands first.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+struct Fit {
+    /// What cannot have happened here is meant only when nothing else is.
+    applies: bool,
+    /// How many of its substances are named.
+    named: usize,
+    /// Whether it is about the substance that stands nearest to what happened.
+    nearest: bool,
+    /// How many letters of the text say it.
+    letters: usize,
+    /// Whether they are words for this cause alone, and whether the report lists it.
+    besides: (bool, bool),
+}
+
+/// Words of a text that say what happened.
+struct Said {
+    at: Range<usize>,
+    letters: usize,
+    own: bool,
+    /// Whether everything weighed together has to be named.
+    both: bool,
+}
+
+/// What students mean: by the sign they name, by the cause's id, or by their words.
+pub(super) fn meaning(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meaning {
+    let what = own.what.trim();
+    let by_name = what.to_lowercase().replace([' ', '_'], "-");
+    if let Some(cause) = catalogue::find(&by_name) {
+        return Meaning::Cause(cause, Vec::new());
+    }
+    let sign = what.replace(' ', "_");
+    match scene.lab.signs.iter().find(|known| known.id == sign) {
+        Some(sign) => {
+            let shows = |cause: &Cause| {
+                if sign.supports.is_empty() {
+                    cause.signs.contains(&sign.id.as_str())
+                } else {
+                    sign.supports.iter().any(|(id, _)| id == cause.id)
+                }
+            };
+            let key = |cause: &Cause| (!(cause.at)(scene).is_empty(), is_listed(cause, listed));
+            let mut best: Option<&'static Cause> = None;
+            for cause in catalogue::all().filter(|cause| shows(cause)) {
+                if best.is_none_or(|known| key(cause) > key(known)) {
+                    best = Some(cause);
+                }
+            }
+            best.map_or(Meaning::Unknown, |cause| Meaning::Cause(cause, Vec::new()))
+        }
+        None => by_words(what, scene, listed),
+    }
+}
+
+fn is_listed(cause: &Cause, listed: &[Listed]) -> bool {
+    listed.iter().any(|one| one.cause.id == cause.id)
+}
+
+/// The cause that fits a text best.
+fn by_words(what: &str, scene: &Scene<'_>, listed: &[Listed]) -> Meaning {
+    let text = Text::of(what, scene);
+    let mentions = mention::all(&text, scene);
+    let (mut denied, mut misfit) = (false, false);
+    let mut best: Option<(Fit, &'static Cause)> = None;
+    for cause in catalogue::all() {
+        let effects = (cause.at)(scene);
+        for said in said(cause, &effects, &text, &mentions, scene) {
+            if is_denied(&said, &text, &mentions, &scene.lab.words) {
+                denied = true;
+                continue;
+            }
+            // Words that several causes share say nothing of one that has no place here.
+            if effects.is_empty() && said.own {
+                let fit = fit(&said, 0, false, cause, listed);
+                better(
+                    &mut best,
+                    Fit {
+                        applies: false,
+                        ..fit
+                    },
+                    cause,
+                );
+            }
+            for effect in &effects {
+                match about(&said, *effect, &text, &mentions, scene) {
+                    Some((named, nearest)) => {
+                        better(&mut best, fit(&said, named, nearest, cause, listed), cause);
+                    }
+                    None => misfit = true,
+                }
+            }
+        }
+    }
+    match best {
+        // A substance is named: that nothing would show it is not known.
+        Some((fit, _)) if !fit.applies && (misfit || mentions.iter().any(|one| !one.carrier)) => {
+            Meaning::Unknown
+        }
+        Some((fit, _)) if !fit.applies && denied => Meaning::Denied,
+        Some((_, cause)) => Meaning::Cause(cause, mentions),
+        None if denied => Meaning::Denied,
+        None => Meaning::Unknown,
+    }
+}
+
+fn fit(said: &Said, named: usize, nearest: bool, cause: &Cause, listed: &[Listed]) -> Fit {
+    Fit {
+        applies: true,
+        named,
+        nearest,
+        letters: said.letters,
+        besides: (said.own, is_listed(cause, listed)),
+    }
+}
+
+fn better(best: &mut Option<(Fit, &'static Cause)>, fit: Fit, cause: &'static Cause) {
+    if best.as_ref().is_none_or(|(known, _)| fit > *known) {
+        *best = Some((fit, cause));
+    }
+}
+
+/// Where a text says what a cause is.
+fn said(
+    cause: &Cause,
+    effects: &[Effect],
+    text: &Text,
+    mentions: &[Mention],
+    scene: &Scene<'_>,
+) -> Vec<Said> {
+    let language = &scene.lab.words;
+    let mut all = Vec::new();
+    let mut look = |list: &'static str, own: bool| {
+        let is_said = |at: &Range<usize>| {
+            // The name of a substance says nothing of what happened to it: “oxide”.
+            let named = |one: &Mention| one.at.start <= at.start && at.end <= one.at.end;
+            let is_place = || mention::is_place(text, text.number(at.start), language);
+            (own || !mentions.iter().any(named)) && !(cause.id == VESSEL && is_place())
+        };
+        let found = places(text, list, language).filter(is_said);
+        all.extend(found.map(|at| Said {
+            letters: text.plain[at.clone()].chars().count(),
+            at,
+            own,
+            both: !own,
+        }));
+    };
+    look(cause.words, true);
+    let named = mentions
+        .iter()
+        .any(|one| !one.carrier || effects.iter().any(|effect| one.is_of(*effect, scene)));
+    for (list, causes) in vocabulary::HAPPENED {
+        let mut here = causes.iter().filter_map(|id| catalogue::find(id));
+        // Where no substance is named, it is the first that can be.
+        let mut is_first = || {
+            let first = here.find(|one| !(one.at)(scene).is_empty());
+            first.is_some_and(|one| one.id == cause.id)
+        };
+        if causes.contains(&cause.id) && (named || is_first()) {
+            look(list, false);
+        }
+    }
+    if TOGETHER.contains(&cause.id) {
+        all.extend(mentions.iter().filter(|one| one.place).map(|one| Said {
+            at: one.at.clone(),
+            letters: 1,
+            own: false,
+            both: true,
+        }));
+    }
+    all
+}
+
+/// How many of the substances of an effect are named with what is said, and whether the nearest is among them; `None` where
+/// others are named instead.
+fn about(
+    said: &Said,
+    effect: Effect,
+    text: &Text,
+    mentions: &[Mention],
+    scene: &Scene<'_>,
+) -> Option<(usize, bool)> {
+    let is = |index: Option<usize>| {
+        index.is_some_and(|index| mentions.iter().any(|one| one.who.contains(&index)))
+    };
+    let pair = match effect {
+        Effect::Carried { product, reactant } => Some((product, reactant, product)),
+        Effect::Clinging { product, reactant } => Some((product, reactant, reactant)),
+        _ => None,
+    };
+    if let Some((product, reactant, place)) = pair {
+        let mut places = mentions.iter().filter(|one| one.place);
+        let elsewhere = places.any(|one| {
+            let other = if place == product { reactant } else { product };
+            !one.who.contains(&place) && one.who.contains(&other)
+        });
+        let clause = text.clause(text.number(said.at.start), &scene.lab.words);
+        let beside = |index: usize| {
+            let mut named = mentions.iter().filter(|one| one.who.contains(&index));
+            named.any(|one| clause.contains(&text.number(one.at.start)))
+        };
+        if elsewhere || (said.both && !(beside(product) && beside(reactant))) {
+            return None;
+        }
+    }
+    if is_before(effect, text, &scene.lab.words) || from_product(effect, mentions, scene) {
+        return None;
+    }
+    let inside = |one: &Mention| said.at.start <= one.at.start && one.at.end <= said.at.end;
+    let touched = mentions.iter().any(|one| one.is_of(effect, scene));
+    // The words for a cause may name a substance themselves: “salt left” is about the product.
+    let others = mentions.iter().any(|one| !one.carrier && !inside(one));
+    if others && !touched {
+        return None;
+    }
+    let both = usize::from(is(effect.product())) + usize::from(is(effect.reactant()));
+    let named = both.max(usize::from(touched));
+    let away = |one: &&Mention| {
+        let (start, end) = (said.at.start, said.at.end);
+        start
+            .saturating_sub(one.at.end)
+            .max(one.at.start.saturating_sub(end))
+    };
+    let nearest = mentions.iter().filter(|one| !one.carrier).min_by_key(away);
+    Some((named, nearest.is_some_and(|one| one.is_of(effect, scene))))
+}
+
+/// Whether a text speaks of a time before there was what an effect is about: nothing is left over at the beginning.
+fn is_before(effect: Effect, text: &Text, language: &Words) -> bool {
+    matches!(effect, Effect::MoreLeft(_) | Effect::LessLeft(_))
+        && vocabulary::longest(&text.plain, vocabulary::EARLY, language) > 0
+}
+
+/// Whether something else is said to be in a product, and an effect is about nothing but a loss.
+fn from_product(effect: Effect, mentions: &[Mention], scene: &Scene<'_>) -> bool {
+    let mut places = mentions.iter().filter(|one| one.place);
+    let is_product = |index: &usize| !scene.substance(*index).reactant;
+    match effect {
+        Effect::LessLeft(_) | Effect::NotPutIn(_) | Effect::LessTaken(_) => {
+            places.any(|one| one.who.iter().all(is_product) && !one.is_of(effect, scene))
+        }
+        Effect::LessProduct(product) => {
+            let other = |one: &Mention| !one.carrier && !one.who.contains(&product);
+            places.any(|one| one.who.contains(&product)) && mentions.iter().any(other)
+        }
+        _ => false,
+    }
+}
+
+/// Whether a negation before what is said turns it into its opposite.
+///
+/// “Not all was poured” and “not carefully” deny only the manner, “without a lid it splashed” something else, and what is not
+/// done, “washed” or “transferred”, is the cause itself.
+fn is_denied(said: &Said, text: &Text, mentions: &[Mention], language: &Words) -> bool {
+    let (first, last) = (text.number(said.at.start), text.number(said.at.end - 1));
+    let is = |list: &'static str, number: usize| vocabulary::has(list, text.word(number), language);
+    let step = vocabulary::own(vocabulary::STEPS, language)
+        .any(|step| text.plain[said.at.clone()].trim_start().starts_with(step));
+    if step || (first..=last).any(|number| is(vocabulary::NOT, number)) {
+        return false;
+    }
+    let clause = text.clause(first, language);
+    let partly = |number: usize| is(vocabulary::PARTLY, number) && text.word(number - 1) != "at";
+    if clause.clone().any(|number| number > 0 && partly(number)) {
+        return false;
+    }
+    let from = clause.start.max(first.saturating_sub(REACH));
+    (from..first).any(|number| {
+        let none_of = || {
+            let behind = number + 1..number + 3;
+            let named = |one: &Mention| behind.contains(&text.number(one.at.start));
+            behind.contains(&first) || mentions.iter().any(named)
+        };
+        is(vocabulary::NOT, number) && (!is(vocabulary::NO_SUCH, number) || none_of())
+    })
+}
+
+/// Every place where a text holds a word of a list, and the letters of the word.
+///
+/// An English word begins where a word begins; a German one may be the end of a longer one. What the forms offer in English
+/// counts in another language too, but as a whole word.
+fn places<'t>(
+    text: &'t Text,
+    list: &'static str,
+    language: &'t Words,
+) -> impl Iterator<Item = Range<usize>> {
+    let foreign = language.code() != Words::english().code();
+    let own = vocabulary::own(list, language)
+        .flat_map(move |word| of_word(text, word, (!foreign, false), language));
+    let english = vocabulary::split(list)
+        .filter(move |_| foreign)
+        .flat_map(move |word| of_word(text, word, (true, true), language));
+    own.chain(english)
+}
+
+/// The places of one word of a list, which may have to begin a word and to end one; a star in it stands for a few other words
+/// of the same clause.
+fn of_word(
+    text: &Text,
+    word: &str,
+    (begins, ends): (bool, bool),
+    language: &Words,
+) -> Vec<Range<usize>> {
+    let plain = text.plain.as_str();
+    let mut parts = word.split(" * ");
+    let first = parts.next().unwrap_or_default();
+    let rest: Vec<&str> = parts.collect();
+    let denies = vocabulary::has(vocabulary::NOT, first, language);
+    let place = |at: usize| {
+        let mut end = at + first.len();
+        // “not * dry” is not in “nothing was dry”.
+        if denies && plain[end..].starts_with(char::is_alphanumeric) {
+            return None;
+        }
+        for part in &rest {
+            end = soon(plain, end, part)?;
+        }
+        let clause = || text.clause(text.number(at), language);
+        let one_clause = rest.is_empty() || clause().contains(&text.number(end - 1));
+        let goes_on = plain[end..].starts_with(char::is_alphanumeric);
+        (one_clause && !(ends && goes_on)).then_some(at..end)
+    };
+    plain
+        .match_indices(first)
+        .filter(|(at, _)| !begins || !plain[..*at].ends_with(char::is_alphanumeric))
+        .filter_map(|(at, _)| place(at))
+        .collect()
+}
+
+/// Where a part of a word ends that begins a few words behind a place.
+fn soon(text: &str, from: usize, part: &str) -> Option<usize> {
+    let behind = &text[from..];
+    let mut places = behind.match_indices(part).map(|(at, _)| at);
+    let at = places.find(|at| behind[..*at].ends_with(' '))?;
+    let between = &behind[..at];
+    // The rest of a word that has begun is none of the words between.
+    let begun = usize::from(!between.starts_with(' '));
+    (between.split_whitespace().count() <= GAP + begun).then_some(from + at + part.len())
+}

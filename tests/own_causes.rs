@@ -1,0 +1,586 @@
+//! What students write of their own causes is taken for the cause that it means: by what happened, to which substance, and
+//! whether it is denied; and for none where it means none.
+
+#![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
+
+mod support;
+
+use std::fs;
+
+use gramleaf::causes;
+use gramleaf::causes::Fit;
+use gramleaf::causes::Own;
+use gramleaf::causes::Weighed;
+
+/// It says what did not happen.
+const DENIED: &str = "(denied)";
+
+/// It is no cause that the program knows.
+const NONE: &str = "";
+
+/// The data files of a sample's groups.
+fn groups(folder: &str) -> Vec<String> {
+    let files = fs::read_dir(format!("samples/{folder}")).unwrap();
+    let mut paths: Vec<_> = files.map(|file| file.unwrap().path()).collect();
+    paths.retain(|path| {
+        path.extension().is_some_and(|end| end == "toml") && !path.ends_with("lab.toml")
+    });
+    paths.sort();
+    let texts = paths.iter().map(|path| fs::read_to_string(path).unwrap());
+    texts.collect()
+}
+
+/// Looks at the causes of a group, with these instead of its own.
+fn look<T>(
+    (folder, data): (&str, &str),
+    own: &[(&str, &str, &str)],
+    see: impl FnOnce(&Weighed<'_>) -> T,
+) -> T {
+    let lab = fs::read_to_string(format!("samples/{folder}/lab.toml")).unwrap();
+    let sections = data.split_inclusive("\n[");
+    let mut text: String = sections
+        .filter(|section| !section.starts_with("cause."))
+        .collect();
+    if text.ends_with('[') {
+        text.pop();
+    }
+    for (number, (what, effect, evidence)) in own.iter().enumerate() {
+        text.push_str(&format!(
+            "\n[cause.{}]\nwhat = \"{what}\"\neffect = \"{effect}\"\nevidence = \"{evidence}\"\n",
+            number + 1
+        ));
+    }
+    support::worked(&lab, &text, |lab, graph, record, worked| {
+        see(&causes::weigh(lab, graph, record, worked, &|_| true))
+    })
+}
+
+fn meant(own: &Own) -> &'static str {
+    match own.cause {
+        Some((cause, _)) => cause.id,
+        None if own.direction.starts_with("says what did not")
+            || own.direction.starts_with("sagt, was nicht") =>
+        {
+            DENIED
+        }
+        None => NONE,
+    }
+}
+
+/// Words mean the same for every group, whatever readings it has.
+fn all_mean(folder: &str, rows: &[(&str, &str)]) {
+    let mut wrong = Vec::new();
+    for (number, group) in groups(folder).iter().enumerate() {
+        // A data file has room for a few.
+        for rows in rows.chunks(5) {
+            let own: Vec<(&str, &str, &str)> =
+                rows.iter().map(|(what, _)| (*what, "", "")).collect();
+            look((folder, group), &own, |weighed| {
+                assert_eq!(weighed.own.len(), rows.len());
+                for (own, (what, id)) in weighed.own.iter().zip(rows) {
+                    assert_eq!(own.what, *what);
+                    let found = meant(own);
+                    if found != *id {
+                        wrong.push(format!("{number}: {what}: {found:?} for {id:?}"));
+                    }
+                }
+            });
+        }
+    }
+    assert!(wrong.is_empty(), "{folder}\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn the_substance_named_chooses_among_causes() {
+    all_mean(
+        "zinc-copper-sulfate",
+        &[
+            ("salt was wet", "more-water-than-stated"),
+            ("the copper sulfate was damp", "more-water-than-stated"),
+            (
+                "our blue crystals were not completely dry",
+                "more-water-than-stated",
+            ),
+            ("CuSO4 was moist", "more-water-than-stated"),
+            ("the zinc was not dry", "leftover-damp"),
+            ("the zinc wasn't dry yet", "leftover-damp"),
+            ("the metal strip was still moist", "leftover-damp"),
+            ("there was water on the zinc", "leftover-damp"),
+            ("wet zinc", "leftover-damp"),
+            ("zinc was wet at the beginning", NONE),
+            ("beaker not dry at first", "vessel-damp-at-first"),
+            ("the copper in the beaker was wet", "product-damp"),
+            ("zinc had copper on it", "product-on-metal"),
+            ("the copper had zinc in it", "metal-in-product"),
+            ("copper was still attached to the zinc", "product-on-metal"),
+            ("the copper did not come off the strip", "product-on-metal"),
+            ("copper lost during washing", "product-poured-away"),
+            ("copper coated the zinc so it stopped", "too-little-metal"),
+            ("salt stayed in the copper", NONE),
+            ("the zinc was not scraped well", "product-on-metal"),
+            ("could not get all the copper off", "solid-left-behind"),
+            ("zinc bits broke off", "leftover-pieces-lost"),
+            ("the copper wasnt fully dry", "product-damp"),
+            ("it was still wet", "product-damp"),
+            ("Cu was damp", "product-damp"),
+            ("the beaker was wet", "vessel-damp-at-first"),
+            ("zinc pieces in the copper", "metal-in-product"),
+            ("bits of zinc fell in the copper", "metal-in-product"),
+            ("the copper still had specks of zinc", "metal-in-product"),
+            ("some Zn was in the copper", "metal-in-product"),
+            ("the zinc strip had copper stuck to it", "product-on-metal"),
+            ("copper was still on the zinc", "product-on-metal"),
+            ("copper clung to the strip", "product-on-metal"),
+            (
+                "there was some copper left on the zinc strip",
+                "product-on-metal",
+            ),
+            ("we lost copper on the stirring rod", "solid-left-behind"),
+            ("copper stayed on the glass", "solid-left-behind"),
+            ("some copper stuck to the beaker", "solid-left-behind"),
+            ("copper was left behind on the spoon", "solid-left-behind"),
+            ("dropped the zinc", "leftover-pieces-lost"),
+            ("we lost a bit of the strip", "leftover-pieces-lost"),
+            ("some zinc fell on the floor", "leftover-pieces-lost"),
+            (
+                "a piece of zinc was knocked off and lost",
+                "leftover-pieces-lost",
+            ),
+            ("dropped the copper", "product-spilled"),
+            ("copper dust flew away when drying", "product-spilled"),
+            ("wind blew copper away", "product-spilled"),
+            ("some copper was blown away", "product-spilled"),
+            ("copper powder went down the sink", "product-spilled"),
+            ("solution splashed out", "reactant-spilled"),
+            ("we spilled some solution", "reactant-spilled"),
+            ("some of the blue crystals were dropped", "reactant-spilled"),
+            ("CuSO4 solution sprayed out", "reactant-spilled"),
+            ("some crystals stayed on the dish", "left-in-weighing-dish"),
+            ("salt stuck to the weighing dish", "left-in-weighing-dish"),
+            ("the copper rusted", "product-oxidised"),
+            ("copper oxide formed", "product-oxidised"),
+            ("the copper got tarnished", "product-oxidised"),
+            ("our copper oxidized in the oven", "product-oxidised"),
+            ("the zinc rusted", "leftover-oxidised"),
+            ("the zinc strip was oxidised", "leftover-oxidised"),
+            ("the zinc was impure", "coat-on-metal"),
+            ("the salt was impure", "reactant-impure"),
+            (
+                "we poured the solution away too fast",
+                "product-poured-away",
+            ),
+            (
+                "we poured some copper away with the water",
+                "product-poured-away",
+            ),
+            (
+                "salt was left because we did not wash it",
+                "salt-not-rinsed",
+            ),
+            ("copper not washed well", "salt-not-rinsed"),
+            ("bubbles on the zinc", "attacked-by-acid"),
+        ],
+    );
+}
+
+#[test]
+fn a_reaction_that_was_not_at_its_end_is_told_in_many_words() {
+    all_mean(
+        "zinc-copper-sulfate",
+        &[
+            ("we stopped too early", "stopped-early"),
+            ("we took the zinc out too early", "stopped-early"),
+            ("stopped the reaction a bit early", "stopped-early"),
+            ("we ended it too soon", "stopped-early"),
+            ("not all the copper sulfate reacted", "stopped-early"),
+            ("the copper sulphate did not fully react", "stopped-early"),
+            ("not all of the salt was used up", "stopped-early"),
+            ("the reaction didnt finish", "stopped-early"),
+        ],
+    );
+    all_mean(
+        "magnesium-oxide",
+        &[
+            ("some magnesium did not burn", "metal-not-burnt"),
+            ("the magnesium didn't all react", "metal-not-burnt"),
+            ("not all the ribbon was burnt", "metal-not-burnt"),
+            ("unburnt magnesium", "metal-not-burnt"),
+            ("some white smoke got out", "smoke-lost"),
+            ("oxide was spilled", "product-spilled"),
+            ("no smoke escaped", DENIED),
+            ("magnesium was not fully oxidised", "metal-not-burnt"),
+            ("we didn't heat it long enough", "metal-not-burnt"),
+            ("the ribbon had an oxide layer", "oxide-on-reactant"),
+        ],
+    );
+}
+
+#[test]
+fn what_did_not_happen_is_no_cause() {
+    all_mean(
+        "zinc-copper-sulfate",
+        &[
+            ("no copper was poured away", DENIED),
+            ("we did not spill any copper", DENIED),
+            ("nothing was spilled", DENIED),
+            ("the copper wasn't wet", DENIED),
+            ("none of the copper was lost", DENIED),
+            ("no copper was lost at all", DENIED),
+            ("we never dropped the zinc", DENIED),
+            // A negation that denies something else, the manner or only a part.
+            ("no time, so we poured too fast", "product-poured-away"),
+            ("without a lid it splashed out", "product-spilled"),
+            ("not dry when weighed", "product-damp"),
+            (
+                "we did not pour carefully, some copper floated away",
+                "product-poured-away",
+            ),
+            ("the water was not poured off slowly", "product-poured-away"),
+            ("it was not rinsed", "salt-not-rinsed"),
+            ("not all the copper was transferred", "solid-left-behind"),
+            (
+                "zinc was not lost but copper was spilled",
+                "product-spilled",
+            ),
+        ],
+    );
+    all_mean(
+        "eisen-kupfersulfat",
+        &[
+            ("Es wurde kein Kupfer abgegossen", DENIED),
+            ("Kupfer ging nicht verloren", DENIED),
+            ("Wir haben nichts verschüttet", DENIED),
+            ("Das Kupfer war nicht feucht", DENIED),
+            (
+                "Keine Zeit, also haben wir zu schnell abgegossen",
+                "product-poured-away",
+            ),
+            (
+                "Wir haben nicht vorsichtig abgegossen",
+                "product-poured-away",
+            ),
+            ("Nicht alles Kupfer wurde umgefüllt", "solid-left-behind"),
+        ],
+    );
+}
+
+#[test]
+fn german_words_and_nails_choose_in_the_same_way() {
+    all_mean(
+        "eisen-kupfersulfat",
+        &[
+            ("die Nägel waren noch nass", "leftover-damp"),
+            ("Die Eisennägel waren nicht ganz trocken", "leftover-damp"),
+            ("feuchte Nägel", "leftover-damp"),
+            ("Am Eisen war noch Wasser", "leftover-damp"),
+            ("Rost an den Nägeln", "leftover-oxidised"),
+            ("Die Nägel sind gerostet", "leftover-oxidised"),
+            ("Das Eisen war oxidiert", "leftover-oxidised"),
+            ("Die Eisennägel haben Rost angesetzt", "leftover-oxidised"),
+            ("Das Kupfer ist oxidiert", "product-oxidised"),
+            ("Das Salz war nass", "more-water-than-stated"),
+            ("Das Kupfersulfat war feucht", "more-water-than-stated"),
+            (
+                "Die Kristalle waren nicht trocken",
+                "more-water-than-stated",
+            ),
+            ("Kupfer(II)-sulfat war feucht", "more-water-than-stated"),
+            ("An den Nägeln klebte noch Kupfer", "product-on-metal"),
+            ("Kupfer blieb an den Nägeln", "product-on-metal"),
+            ("Auf dem Eisen war noch Kupfer", "product-on-metal"),
+            ("Kupferreste hingen am Nagel", "product-on-metal"),
+            ("Eisenstückchen waren im Kupfer", "metal-in-product"),
+            ("Im Kupfer waren noch Eisenspäne", "metal-in-product"),
+            (
+                "Stücke vom Nagel sind im Kupfer geblieben",
+                "metal-in-product",
+            ),
+            ("Kupfer blieb am Glasstab hängen", "solid-left-behind"),
+            ("Ein Nagel ist heruntergefallen", "leftover-pieces-lost"),
+            ("Wir haben etwas Eisen verloren", "leftover-pieces-lost"),
+            ("Kupferstaub ist weggeflogen", "product-spilled"),
+            ("Der Wind hat Kupfer weggeweht", "product-spilled"),
+            ("Lösung ist herausgespritzt", "reactant-spilled"),
+            ("Etwas von der Lösung wurde verschüttet", "reactant-spilled"),
+            (
+                "Ein paar Kristalle blieben im Schälchen",
+                "left-in-weighing-dish",
+            ),
+            ("Wir haben zu früh aufgehört", "stopped-early"),
+            ("Nicht alles Kupfersulfat hat reagiert", "stopped-early"),
+            (
+                "Das Kupfersulfat wurde nicht ganz umgesetzt",
+                "stopped-early",
+            ),
+            ("Die Nägel wurden zu früh herausgenommen", "stopped-early"),
+            (
+                "Die Nägel wurden nicht ganz sauber abgekratzt",
+                "product-on-metal",
+            ),
+            ("Kupfer flog weg", "product-spilled"),
+            ("Kupfer ging beim Waschen verloren", "product-poured-away"),
+            ("Im Becherglas war noch Wasser", "product-damp"),
+            ("Die Nägel waren am Anfang nass", NONE),
+            ("Am Nagel war noch Kupfer dran", "product-on-metal"),
+            ("Waage falsch abgelesen", NONE),
+            ("Wir haben zwei Waagen benutzt", "different-balances"),
+        ],
+    );
+}
+
+#[test]
+fn false_recognitions_are_worse_than_none() {
+    all_mean(
+        "zinc-copper-sulfate",
+        &[
+            ("misread the balance", NONE),
+            ("read the balance wrong", NONE),
+            ("the balance was old", NONE),
+            ("we wrote down the wrong number", NONE),
+            ("we changed balances", "different-balances"),
+            ("the balance was not zeroed", "different-balances"),
+            ("the zinc was still warm", NONE),
+            ("the zinc was blue", NONE),
+            ("zinc sulfate formed", NONE),
+            ("some of the copper dissolved", NONE),
+            ("copper went through the filter", NONE),
+            ("gas escaped", "gas-escaped"),
+            ("the zinc reacted with the copper sulfate", NONE),
+            ("zinc turns into copper", NONE),
+            ("yellow curtains", NONE),
+            ("human error", NONE),
+            ("a crusty sweater by the window", NONE),
+        ],
+    );
+}
+
+/// A lab of gas counts whatever leaves the flask as gas, and crystals may be what is made.
+#[test]
+fn other_labs_keep_what_their_words_meant() {
+    all_mean(
+        "marble-and-acid",
+        &[
+            ("acid splashed out", "spray-lost"),
+            ("the marble was wet", "reactant-damp"),
+            ("gas got lost", NONE),
+        ],
+    );
+    all_mean(
+        "water-in-hydrate",
+        &[
+            ("not all the water left", "not-heated-enough"),
+            ("the crystals jumped out", "solid-lost"),
+            (
+                "the salt took up water from the air",
+                "water-taken-up-again",
+            ),
+            ("crucible was still warm", "weighed-warm"),
+        ],
+    );
+    all_mean(
+        "copper-silver-nitrate",
+        &[
+            ("silver stayed on the wire", "product-on-metal"),
+            ("the silver was wet", "product-damp"),
+            ("the copper wire was wet", "leftover-damp"),
+            ("silver was lost", "product-spilled"),
+        ],
+    );
+}
+
+/// Whether the report speaks of a student's cause as well; then it must say the same.
+fn agrees(own: &Own, weighed: &Weighed<'_>) -> bool {
+    let Some((cause, Some(effect))) = own.cause else {
+        return false;
+    };
+    let same = |id: &str, other| cause.id == id && effect == other;
+    let mut listed = weighed.listed.iter();
+    let listed = listed.find(|one| same(one.cause.id, one.effect));
+    let mut ruled_out = weighed.ruled_out.iter();
+    let ruled_out = ruled_out.any(|one| same(one.cause.id, one.effect));
+    let all = [
+        "would explain everything",
+        "erklären alles",
+        "würden alles erklären",
+    ];
+    let says_all = all.iter().any(|words| own.size.contains(words));
+    let alone = listed.is_some_and(|one| one.fit == Fit::Alone);
+    assert_eq!(says_all, alone, "{}: {}", own.what, own.size);
+    listed.is_some() || ruled_out
+}
+
+/// What is said of a cause beside the students' words is what the list says of it.
+#[test]
+fn own_tests_and_the_list_never_disagree() {
+    let mut compared = 0;
+    for (folder, own) in [
+        (
+            "zinc-copper-sulfate",
+            [
+                "salt was wet",
+                "copper stuck to the zinc",
+                "the zinc was not dry",
+                "copper was spilled",
+                "we stopped too early",
+                "zinc pieces in the copper",
+            ],
+        ),
+        (
+            "eisen-kupfersulfat",
+            [
+                "Das Salz war nass",
+                "Kupfer klebte an den Nägeln",
+                "nasse Nägel",
+                "Kupfer verschüttet",
+                "zu früh aufgehört",
+                "Rost an den Nägeln",
+            ],
+        ),
+    ] {
+        let own = own.map(|what| (what, "", ""));
+        for group in groups(folder) {
+            look((folder, &group), &own, |weighed| {
+                for own in &weighed.own {
+                    compared += usize::from(agrees(own, weighed));
+                }
+            });
+        }
+    }
+    assert!(compared > 10, "{compared}");
+}
+
+/// A balance that reads wrong may work either way, and is judged by the way that they say and that was found.
+#[test]
+fn what_works_either_way_is_not_turned_against_them() {
+    let group = &groups("zinc-copper-sulfate")[1];
+    let own = [
+        ("two balances", "lower", ""),
+        ("two balances", "higher", ""),
+        ("two balances", "", ""),
+    ];
+    look(("zinc-copper-sulfate", group), &own, |weighed| {
+        for (own, start) in weighed.own.iter().zip([
+            "fits: it makes the percent yield lower",
+            "it makes the percent yield higher, but",
+            "",
+        ]) {
+            assert!(own.direction.starts_with(start), "{}", own.direction);
+            assert!(!own.direction.contains(", not "), "{}", own.direction);
+        }
+    });
+}
+
+/// What is not read yet would show it once it is.
+#[test]
+fn a_cause_waits_for_readings() {
+    let group = &groups("zinc-copper-sulfate")[0];
+    let own = [
+        ("the copper was wet", "higher", ""),
+        ("no copper was lost", "", ""),
+    ];
+    look(("zinc-copper-sulfate", group), &own, |weighed| {
+        let [damp, denied] = &weighed.own[..] else {
+            panic!()
+        };
+        assert!(weighed.scene.products.is_empty());
+        let waits = "waits for readings, or for your own answers.";
+        assert_eq!(
+            (damp.direction.as_str(), damp.size.as_str()),
+            (waits, waits)
+        );
+        assert_eq!(
+            denied.direction,
+            "says what did not happen, and that changes no reading: name what did."
+        );
+    });
+}
+
+/// Most of what is quoted has to stand in the notes of a day, and what speaks against it is not what they say.
+#[test]
+fn a_quotation_stands_in_the_notes_that_hold_most_of_it() {
+    let group = &groups("zinc-copper-sulfate")[1];
+    let mut rest = group.split("seen");
+    let mut text = rest.next().unwrap().to_owned();
+    let notes = [
+        "The water went blue and the strip got brown fluff.",
+        "Some copper floated away. The second wash was clear.",
+        "The copper is brown and clumpy, the second wash was clear.",
+    ];
+    for (part, seen) in rest.zip(notes) {
+        let (_, behind) = part.split_once("'''").unwrap();
+        let (_, behind) = behind.split_once("'''").unwrap();
+        text.push_str(&format!("seen = '''\n{seen}\n'''{behind}"));
+    }
+    let text = text.replace(
+        "product_still_damp = \"yes\"",
+        "product_still_damp = \"no\"",
+    );
+    let nowhere = "stand in none of the notes: write what was seen under its day.";
+    for (evidence, ends) in [
+        ("day 2: brown bits went down the sink", nowhere),
+        ("brown fluff on the strip", "The notes of day 1 say so."),
+        ("we saw copper float away", "The notes of day 2 say so."),
+        ("day 2: copper floated away", "The notes of day 2 say so."),
+        ("the second wash was clear", "The notes of day 2 say so."),
+        ("day 3, second wash clear", "The notes of day 3 say so."),
+        ("clumpy", "The notes of day 3 say so."),
+        ("green gas", nowhere),
+    ] {
+        look(
+            ("zinc-copper-sulfate", &text),
+            &[("zinc was lost", "", evidence)],
+            |weighed| {
+                let said = &weighed.own[0].evidence;
+                assert!(said.ends_with(ends), "{evidence}: {said}");
+            },
+        );
+    }
+    let own = [("the copper was wet", "higher", "it was clumpy")];
+    look(("zinc-copper-sulfate", &text), &own, |weighed| {
+        let said = &weighed.own[0].evidence;
+        assert!(said.starts_with("against it:"), "{said}");
+        let asks =
+            "But the words quoted do stand in the notes of day 3: which of the two is right?";
+        assert!(said.ends_with(asks), "{said}");
+    });
+}
+
+/// Which of two reactants runs out is an answer: as long as it may not be seen, both are spoken of in the same way.
+#[test]
+fn what_is_recognised_does_not_tell_what_runs_out() {
+    let folder = "calcium-carbonate-precipitate";
+    let lab = fs::read_to_string(format!("samples/{folder}/lab.toml")).unwrap();
+    for what in [
+        "was damp",
+        "was spilled",
+        "stayed in the dish",
+        "was not pure",
+    ] {
+        let own: Vec<String> = ["calcium chloride", "sodium carbonate"]
+            .iter()
+            .map(|name| format!("{name} {what}"))
+            .collect();
+        let mut text = groups(folder)[0]
+            .split("\n[cause.")
+            .next()
+            .unwrap()
+            .to_owned();
+        for (number, what) in own.iter().enumerate() {
+            text.push_str(&format!(
+                "\n[cause.{}]\nwhat = \"{what}\"\neffect = \"lower\"\n",
+                number + 1
+            ));
+        }
+        support::worked(&lab, &text, |lab, graph, record, worked| {
+            let weighed = causes::weigh(lab, graph, record, worked, &|_| false);
+            let said: Vec<_> = weighed
+                .own
+                .iter()
+                .map(|own| (meant(own), own.direction.clone(), own.size.clone()))
+                .collect();
+            assert_eq!(said.len(), 2);
+            assert_eq!(said[0], said[1], "{what}");
+            assert!(said[0].1.starts_with("waits"), "{what}: {}", said[0].1);
+        });
+    }
+}
