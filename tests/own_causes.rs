@@ -515,7 +515,7 @@ fn a_quotation_stands_in_the_notes_that_hold_most_of_it() {
         "product_still_damp = \"yes\"",
         "product_still_damp = \"no\"",
     );
-    let nowhere = "stand in none of the notes: write what was seen under its day.";
+    let nowhere = "in none of the notes: write what was seen under its day.";
     for (evidence, ends) in [
         ("day 2: brown bits went down the sink", nowhere),
         ("brown fluff on the strip", "The notes of day 1 say so."),

@@ -19,6 +19,7 @@ use crate::working::Step;
 use crate::answers::reactant;
 use crate::answers::reactant::Named;
 use crate::answers::vocabulary;
+use crate::answers::window;
 use crate::working::line;
 
 /// What an answer says.
@@ -215,23 +216,11 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     Number {
         value,
         half: 0.5 * last_figure,
-        zeros: zeros_in_doubt(written, sure),
+        zeros: window::zeros_in_doubt(written, sure),
         written,
         unit,
         whole: false,
     }
-}
-
-/// How many zeros at the end of a whole number may only hold a place; the first `sure` digits count.
-fn zeros_in_doubt(written: Decimal, sure: u32) -> i32 {
-    let least = 10_i128.pow(sure);
-    let mut rest = written.coefficient().abs();
-    let mut zeros = 0;
-    while written.places() == 0 && rest >= least && rest % 10 == 0 {
-        rest /= 10;
-        zeros += 1;
-    }
-    zeros
 }
 
 /// `1.34:1`, `4 : 3`, `4/3`, `1.34 to 1`, `0.965 mol Cu : 1 mol Zn`; `None` when the text is no ratio.

@@ -45,7 +45,7 @@ pub fn judge(
         record,
         worked,
         line: Line::new(graph, &worked.inputs),
-        long: Line::new(graph, &worked.inputs),
+        long: None,
         readings: Line::new(graph, &worked.inputs),
         verdicts: vec![None; graph.steps().len()],
         problems: Vec::new(),
@@ -73,8 +73,8 @@ struct Judge<'a> {
     worked: &'a Worked<'a>,
     /// The line with the answers standing in, as typed.
     line: Line<'a>,
-    /// The same for a student who kept the digits of the calculator: an answer that stands is there unrounded.
-    long: Line<'a>,
+    /// The same with the calculator's digits of every answer that stands; `None` while that makes no difference.
+    long: Option<Line<'a>>,
     /// The line of the readings alone.
     readings: Line<'a>,
     /// One entry a step: what was said of its answer.
@@ -108,18 +108,28 @@ impl Judge<'_> {
                 let other = matches!(number.unit, given::WrittenUnit::Other(_));
                 if !(other && judgement.verdict == Verdict::LookAgain) {
                     let long = self.unrounded(id, &number, key.approximate(), &judgement);
-                    self.line.stand_in(id, Standing::Number(number.value));
-                    self.long.stand_in(id, Standing::Number(long));
+                    if long.to_bits() != number.value.to_bits() {
+                        self.long.get_or_insert_with(|| self.line.clone());
+                    }
+                    self.stand_in(id, Standing::Number(number.value), Standing::Number(long));
                 }
             }
             Some(Given::Substances(named)) => {
                 self.substances(id, &named, &key.smallest, &mut judgement);
-                self.line.stand_in(id, Standing::Substances(named.clone()));
-                self.long.stand_in(id, Standing::Substances(named));
+                let named = Standing::Substances(named);
+                self.stand_in(id, named.clone(), named);
             }
             Some(Given::Missing) | None => {}
         }
         judgement
+    }
+
+    /// Takes an answer as earlier line of what follows: as typed, and with the calculator's digits.
+    fn stand_in(&mut self, id: StepId, typed: Standing, long: Standing) {
+        self.line.stand_in(id, typed);
+        if let Some(line) = &mut self.long {
+            line.stand_in(id, long);
+        }
     }
 
     /// Reads an answer; what cannot be read is said with its place.
@@ -191,7 +201,7 @@ impl Judge<'_> {
                         .is_some_and(|left| window.within(left))
             })
         };
-        let from_own = follows(&self.line).or_else(|| follows(&self.long));
+        let from_own = follows(&self.line).or_else(|| follows(self.long.as_ref()?));
         // Right by the reactant that the own moles make run out, whatever was named.
         let from_moles = || follows(&self.as_moles_decide()?);
         let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
@@ -226,13 +236,13 @@ impl Judge<'_> {
             other_trials: &self.worked.in_other_trials(id),
         };
         if matches!(judgement.verdict, Verdict::LookAgain | Verdict::Rounding) {
-            let long = Bench {
-                line: &self.long,
-                right: self.long.worked(id, Habit::Full).unwrap_or(key),
+            let long = self.long.as_ref().map(|line| Bench {
+                line,
+                right: line.worked(id, Habit::Full).unwrap_or(key),
                 ..bench
-            };
-            let only_rounding = judgement.verdict == Verdict::Rounding;
-            judgement.slips = slips::matching(&bench, &long, only_rounding);
+            });
+            let rounding = judgement.verdict == Verdict::Rounding;
+            judgement.slips = slips::matching(&bench, long.as_ref(), rounding);
         }
         if judgement.verdict == Verdict::Matches
             && wrong_before
@@ -308,7 +318,8 @@ impl Judge<'_> {
             Some(Standing::Number(own)) => Some(own),
             _ => None,
         };
-        let long = self.long.worked(id, Habit::Full);
+        let long = self.long.as_ref().unwrap_or(&self.line);
+        let long = long.worked(id, Habit::Full);
         let off = |value: &f64| (value - number.value).abs();
         [Some(key), long, own]
             .into_iter()

@@ -1,6 +1,7 @@
 //! How near an answer has to be to a value: by its own last figure, other atomic weights, and rounding on the way.
 
 use crate::answers::given::Number;
+use crate::measure::Decimal;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
@@ -87,4 +88,16 @@ impl<'n> Window<'n> {
         }
         (number.value - target).abs() <= width + NOISE * target.abs().max(number.value.abs())
     }
+}
+
+/// How many zeros at the end of a whole number may only hold a place; the first `sure` digits count.
+pub(super) fn zeros_in_doubt(written: Decimal, sure: u32) -> i32 {
+    let least = 10_i128.pow(sure);
+    let mut rest = written.coefficient().abs();
+    let mut zeros = 0;
+    while written.places() == 0 && rest >= least && rest % 10 == 0 {
+        rest /= 10;
+        zeros += 1;
+    }
+    zeros
 }

@@ -15,7 +15,12 @@ pub(super) fn tidy(text: &str, wording: &Words) -> String {
     let mut words = false;
     let mut numbers = Numbers::default();
     let escaped = text.contains(ESCAPED);
-    for line in text.lines() {
+    let ends = memchr::memchr_iter(b'\n', text.as_bytes()).chain([text.len()]);
+    let mut start = 0;
+    for end in ends {
+        let line = text.get(start..end).unwrap_or_default();
+        let line = line.strip_suffix('\r').unwrap_or(line);
+        start = end + 1;
         let in_words = words || line == "<!-- words -->";
         if in_words || !fence.is_empty() {
             words = in_words && line != "<!-- /words -->";

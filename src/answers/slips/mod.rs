@@ -195,11 +195,11 @@ pub fn by_id(id: &str) -> Option<&'static Slip> {
     all().find(|slip| slip.id == id)
 }
 
-/// The slips that give the answer on the bench, from earlier answers as typed or, on the `long` line, from their
-/// unrounded values. Of an answer that stands but for rounding, only slips of rounding.
+/// The slips that give the answer on the bench, from earlier answers as typed or, on the `long` line if it is another, from
+/// their unrounded values. Of an answer that stands but for rounding, only slips of rounding.
 pub(in crate::answers) fn matching(
     bench: &Bench<'_>,
-    long: &Bench<'_>,
+    long: Option<&Bench<'_>>,
     only_rounding: bool,
 ) -> Vec<&'static Slip> {
     // Nothing at all is what a hundred slips could lead to.
@@ -211,9 +211,8 @@ pub(in crate::answers) fn matching(
         .enumerate()
         .filter(|(_, slip)| !only_rounding || slip.family == Family::Writing)
         .filter(|(place, slip)| {
-            [bench, long]
-                .into_iter()
-                .any(|bench| gives((*place, slip), bench, &steps))
+            let mut benches = [Some(bench), long].into_iter().flatten();
+            benches.any(|bench| gives((*place, slip), bench, &steps))
         })
         .map(|(_, slip)| slip)
         .collect()
