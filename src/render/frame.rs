@@ -79,23 +79,22 @@ impl Frame {
     /// The page of a report's Markdown.
     pub(super) fn page(&self, markdown: &str, document: &impl Document) -> String {
         let words = document.words();
-        let body = body(markdown, document);
         let title = document.title().replace(['\n', '\r'], " ");
         let title = html(&title);
         let language = html(words.code());
         let skip = html(words.say("Skip to the report"));
-        let mut page = String::with_capacity(body.len() + self.style.len() + 2000);
+        let mut page = String::with_capacity(4 * markdown.len() + self.style.len() + 2000);
         for (text, place) in &self.parts {
             page.push_str(text);
-            page.push_str(match *place {
-                Some("{{title}}") => &title,
-                Some("{{policy}}") => &self.policy,
-                Some("{{style}}") => &self.style,
-                Some("{{body}}") => &body,
-                Some("{{language}}") => &language,
-                Some(place) if place == FURTHER_PLACES[1] => &skip,
-                _ => "",
-            });
+            match *place {
+                Some("{{title}}") => page.push_str(&title),
+                Some("{{policy}}") => page.push_str(&self.policy),
+                Some("{{style}}") => page.push_str(&self.style),
+                Some("{{body}}") => body(markdown, document, &mut page),
+                Some("{{language}}") => page.push_str(&language),
+                Some(place) if place == FURTHER_PLACES[1] => page.push_str(&skip),
+                _ => {}
+            }
         }
         page
     }

@@ -62,7 +62,8 @@ pub(super) fn options() -> Options<'static> {
     options
 }
 
-pub(super) fn body(markdown: &str, document: &impl Document) -> String {
+/// Writes the body of a document's page behind what is there.
+pub(super) fn body(markdown: &str, document: &impl Document, out: &mut String) {
     let words = document.words();
     let arena = Arena::new();
     let options = options();
@@ -83,17 +84,15 @@ pub(super) fn body(markdown: &str, document: &impl Document) -> String {
         words: words.clone(),
         ..Scene::default()
     };
-    let mut out = String::with_capacity(markdown.len() * 4);
     if scene.on_paper {
         out.push_str("<div class=\"paper\">\n");
     }
     // Writing to a String cannot fail.
-    if let Ok(scene) = Page::format_document(root, &options, &mut out, scene) {
+    if let Ok(scene) = Page::format_document(root, &options, out, scene) {
         for open in [scene.in_words, scene.in_part, scene.on_paper] {
             out.push_str(if open { "</div>\n" } else { "" });
         }
     }
-    out
 }
 
 /// What a cell is, and its place in the row.
