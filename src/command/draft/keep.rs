@@ -19,9 +19,8 @@ pub(super) fn marked(mut text: String) -> String {
 
 /// Whether a file is there that this program did not write as it is.
 pub(super) fn edited(path: &Path) -> bool {
-    let text = match std::fs::read_to_string(path) {
-        Ok(text) => text,
-        Err(why) => return why.kind() != std::io::ErrorKind::NotFound,
+    let Some(text) = files::existing(path) else {
+        return files::exists(path);
     };
     let Some(at) = text.rfind(MARK) else {
         return true;
