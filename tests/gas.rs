@@ -13,7 +13,6 @@ use std::path::Path;
 
 use gramleaf::chem::water;
 use gramleaf::measure::Decimal;
-use gramleaf::measure::rounding;
 use gramleaf::working::State;
 use program::gramleaf;
 
@@ -52,7 +51,7 @@ fn vapour_pressures_agree_with_the_equation_of_state() {
         let pascal: f64 = cells[2].parse().unwrap();
         let celsius = Decimal::parse(cells[0]).unwrap().to_exact();
         let (found, _) = water::vapour_pressure(&celsius).unwrap();
-        let off = rounding::to_f64(&found) - pascal / 1000.0;
+        let off = found.to_f64() - pascal / 1000.0;
         assert!(off.abs() < 0.009, "{} °C: {off}", cells[0]);
         rows += 1;
     }

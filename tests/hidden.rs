@@ -146,3 +146,14 @@ fn no_more_comes_off_than_there_is() {
         assert_eq!(report.contains("would still come off"), !open, "{report}");
     }
 }
+
+/// What waits for a lost reading is not hidden behind an answer: the ratio of what was measured still tells of causes.
+#[test]
+fn causes_do_not_wait_for_what_no_answer_opens() {
+    let report = report_with(&[("\"8.47 g\"", "\"lost\"")]);
+    assert!(report.contains("possible in size"), "{report}");
+    assert!(
+        !report.contains("is weighed here once your own answers stand"),
+        "{report}"
+    );
+}

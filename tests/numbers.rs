@@ -101,7 +101,7 @@ fn result(expression: &str, mode: Rounding) -> Decimal {
             _ => &value / &other,
         };
         figures = if matches!(sign, "+" | "-") {
-            Figures::sum(&[(figures, &value), (own, &other)])
+            Figures::sum([(figures, &value), (own, &other)])
         } else {
             Figures::product(&[(figures, &value), (own, &other)])
         };

@@ -7,7 +7,6 @@ use std::fs;
 use gramleaf::chem::AtomicWeights;
 use gramleaf::chem::Formula;
 use gramleaf::measure::Decimal;
-use gramleaf::measure::rounding;
 use gramleaf::working::State;
 use gramleaf::working::Value as Known;
 use toml::Table;
@@ -132,7 +131,10 @@ fn allowed(example: &Value, printed: &str) -> f64 {
     let apart: f64 = entries(example, "printed_molar_mass")
         .map(|(formula, theirs)| {
             let formula = Formula::parse(formula).expect("a formula");
-            let ours = rounding::to_f64(&weights.molar_mass(&formula).expect("known elements"));
+            let ours = weights
+                .molar_mass(&formula)
+                .expect("known elements")
+                .to_f64();
             (number(text_of(theirs)).to_f64() / ours - 1.0).abs()
         })
         .sum();

@@ -5,6 +5,7 @@ use crate::causes::effect::Effect;
 use crate::causes::effect::Solved;
 use crate::causes::scene::Scene;
 use crate::lab::UncertaintyRule;
+use crate::measure::Exact;
 use crate::measure::Unit;
 use crate::measure::rounding;
 use crate::working::Kind;
@@ -60,7 +61,7 @@ impl Effect {
         let Some(doubt) = doubt else {
             return figures(scene, self.shown(solved.amount), unit);
         };
-        let number = rounding::of_f64(self.shown(solved.amount))
+        let number = Exact::from_float(self.shown(solved.amount))
             .map(|exact| rounding::to_places(&exact, doubt.places(), scene.lab.policy.rounding))
             .map_or_else(String::new, |number| show::written(words, number));
         format!(

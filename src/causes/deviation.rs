@@ -7,12 +7,14 @@
 use crate::lab::Lab;
 use crate::lab::UncertaintyRule;
 use crate::measure::Exact;
+use crate::measure::uncertainty::Doubt;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Variable;
 use crate::working::Worked;
 use crate::working::line::Line;
+use crate::working::slopes::Slopes;
 
 /// A deviation of which less than this part of the variance is its own says nothing that an earlier one does not.
 const OWN_PART: f64 = 1e-4;
@@ -97,7 +99,17 @@ impl Deviations {
                 against,
                 is_open,
             } = candidate;
-            let Some(value) = worked.value(found) else {
+            let none = Slopes::default();
+            let reference = match against {
+                Against::Ratio(ratio) => Some((ratio, &none)),
+                Against::Step(step) => {
+                    let value = worked.value(step);
+                    value.map(|value| (value.approximate(), &value.slopes))
+                }
+            };
+            // What waits for readings is not hidden: no answer would show it.
+            let (Some(value), Some((predicted, of_reference))) = (worked.value(found), reference)
+            else {
                 continue;
             };
             let weak = matches!(measure, Measure::Ratio(..) | Measure::Find(_));
@@ -109,28 +121,16 @@ impl Deviations {
                 deviations.hidden |= !weak;
                 continue;
             }
-            let mut gradient: ByInput = value.slopes.iter().copied().collect();
-            let predicted = match against {
-                Against::Ratio(ratio) => ratio,
-                Against::Step(step) => {
-                    let Some(reference) = worked.value(step) else {
-                        continue;
-                    };
-                    for (input, slope) in &reference.slopes {
-                        match gradient.binary_search_by_key(input, |(known, _)| *known) {
-                            Ok(place) => gradient[place].1 -= slope,
-                            Err(place) => gradient.insert(place, (*input, 0.0 - slope)),
-                        }
-                    }
-                    reference.approximate()
-                }
+            let mut slopes = value.slopes.clone();
+            slopes.add(of_reference, -1.0);
+            let scaled = |by: fn(&Doubt) -> f64| -> ByInput {
+                let part = |(input, slope): &(Variable, f64)| {
+                    (*input, slope * by(&worked.inputs.doubt(*input)))
+                };
+                slopes.iter().map(part).collect()
             };
-            let mut limits = gradient.clone();
-            for ((input, slope), (_, limit)) in gradient.iter_mut().zip(&mut limits) {
-                let doubt = worked.inputs.doubt(*input);
-                *limit *= doubt.half_width;
-                *slope *= doubt.standard;
-            }
+            let gradient = scaled(|doubt| doubt.standard);
+            let limits = scaled(|doubt| doubt.half_width);
             let covariance = |other: &ByInput| {
                 let shared = |(input, slope): &(Variable, f64)| {
                     let place = other.binary_search_by_key(input, |(known, _)| *known);

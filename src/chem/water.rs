@@ -41,7 +41,7 @@ pub fn vapour_pressure(celsius: &Exact) -> Option<(Exact, f64)> {
     let part = celsius - Exact::from_integer(line as i128);
     let found = low + &rise * part;
     let looked_up = rounding::to_places(&found, PLACES, Rounding::HalfUp);
-    Some((looked_up.to_exact(), rounding::to_f64(&rise)))
+    Some((looked_up.to_exact(), rise.to_f64()))
 }
 
 #[cfg(test)]

@@ -132,7 +132,7 @@ fn number(quantity: &Quantity, graph: &Graph, worked: &Worked<'_>) -> Option<Num
     let power = graph.step(quantity.found).unit.power_to_base();
     let shown = exact / Decimal::new(1, -power).to_exact();
     // A ratio of readings of nothing may be beyond any decimal.
-    if rounding::to_f64(&shown).abs() > 1e15 {
+    if shown.to_f64().abs() > 1e15 {
         return None;
     }
     let figures = figures.shifted(power);
@@ -146,6 +146,6 @@ fn number(quantity: &Quantity, graph: &Graph, worked: &Worked<'_>) -> Option<Num
 }
 
 fn difference(a: &Value, b: &Value) -> (Exact, Figures) {
-    let digits = Figures::sum(&[(a.figures, &a.exact), (b.figures, &b.exact)]);
+    let digits = Figures::sum([(a.figures, &a.exact), (b.figures, &b.exact)]);
     (&a.exact - &b.exact, digits)
 }

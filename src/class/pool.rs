@@ -8,7 +8,6 @@ use crate::lab::Lab;
 use crate::lab::share::OutlierRule;
 use crate::measure::Decimal;
 use crate::measure::Unit;
-use crate::measure::rounding;
 use crate::say;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -179,7 +178,7 @@ impl Pool<'_> {
             .partition::<Vec<(usize, Number)>, _>(|(place, _)| is_left_out(*place));
         let values: Vec<f64> = kept
             .iter()
-            .map(|(_, number)| rounding::to_f64(&number.value.to_exact()))
+            .map(|(_, number)| number.value.to_exact().to_f64())
             .collect();
         let rule = if self.kept.quantities[quantity].lines.is_empty()
             && !matches!(self.kept.quantities[quantity].kind, Kind::Find(_))

@@ -4,7 +4,6 @@ use statrs::distribution::Binomial;
 use statrs::distribution::DiscreteCDF;
 
 use crate::class::Pool;
-use crate::measure::rounding;
 use crate::working::Kind;
 
 /// How near the median must lie to a factor: 3 % of it (common practice, no source: the spread of a good class).
@@ -97,8 +96,8 @@ fn water(pool: &Pool<'_>, median: f64) -> Option<Signal> {
         .filter(|(_, substance)| substance.reactant)
         .find_map(|(index, substance)| {
             let form = substance.weighed_as.as_ref()?;
-            let whole = rounding::to_f64(&weights.molar_mass(form).ok()?);
-            let dry = rounding::to_f64(&weights.molar_mass(&substance.formula).ok()?);
+            let whole = weights.molar_mass(form).ok()?.to_f64();
+            let dry = weights.molar_mass(&substance.formula).ok()?.to_f64();
             let candidates = [(true, 100.0 * dry / whole), (false, 100.0 * whole / dry)];
             candidates
                 .into_iter()

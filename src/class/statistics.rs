@@ -11,7 +11,6 @@ use statrs::distribution::StudentsT;
 use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::quantile;
-use crate::measure::rounding;
 
 /// What a set of values comes to.
 #[derive(Debug, Clone, PartialEq)]
@@ -66,8 +65,8 @@ impl Summary {
         });
         Some(Self {
             count: values.len(),
-            median: rounding::to_f64(&median(&sorted)),
-            mean: rounding::to_f64(&mean),
+            median: median(&sorted).to_f64(),
+            mean: mean.to_f64(),
             deviation,
             least: least.to_f64(),
             most: most.to_f64(),
@@ -98,7 +97,7 @@ fn median(sorted: &[Decimal]) -> Exact {
 
 /// A square root, right in the last digits also where the number itself is beyond floating point's fractions.
 fn root(number: &Exact) -> f64 {
-    rounding::to_f64(number).sqrt()
+    number.to_f64().sqrt()
 }
 
 /// The quantile of Student's t: `freedom` degrees, a probability below it.

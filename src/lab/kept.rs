@@ -6,7 +6,6 @@ use std::sync::PoisonError;
 
 use crate::chem::Formula;
 use crate::lab::Lab;
-use crate::measure::rounding;
 
 /// Molar masses by formula as written, g/mol; `None` for what is no formula. A copy starts empty.
 #[derive(Debug, Default)]
@@ -40,7 +39,7 @@ impl Lab {
         let mass = Formula::parse(formula)
             .ok()
             .and_then(|formula| self.atomic_weights.molar_mass(&formula).ok())
-            .map(|mass| rounding::to_f64(&mass));
+            .map(|mass| mass.to_f64());
         known.insert(formula.to_owned(), mass);
         mass
     }

@@ -68,7 +68,7 @@ impl Unit {
         if self.is_decimal() {
             number.shifted(self.power_to_base()).to_f64()
         } else {
-            rounding::to_f64(&self.exact_in_base(number))
+            self.exact_in_base(number).to_f64()
         }
     }
 
@@ -79,7 +79,7 @@ impl Unit {
         if self.is_decimal() {
             shifted
         } else {
-            shifted / rounding::to_f64(&self.factor())
+            shifted / self.factor().to_f64()
         }
     }
 

@@ -495,4 +495,20 @@ mod tests {
     fn nothing_is_divided_by_zero() {
         let _ = Exact::from_integer(1) / Exact::zero();
     }
+
+    #[test]
+    fn floating_point_numbers_are_taken_exactly() {
+        for (number, above, below) in [
+            (0.0, 0, 1),
+            (0.75, 3, 4),
+            (-2.5, -5, 2),
+            (1024.0, 1024, 1),
+            (0.1, 3_602_879_701_896_397, 36_028_797_018_963_968),
+        ] {
+            let expected = Exact::new(above, below);
+            assert_eq!(Exact::from_float(number), Some(expected), "{number}");
+        }
+        assert_eq!(Exact::from_float(f64::NAN), None);
+        assert_eq!(Exact::from_float(f64::INFINITY), None);
+    }
 }

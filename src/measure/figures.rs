@@ -50,14 +50,9 @@ impl Figures {
 
     /// The figures of a sum or difference: the fewest decimals of its terms.
     #[must_use]
-    pub fn sum(terms: &[(Self, &Exact)]) -> Self {
-        Self::sum_of(terms.iter().copied())
-    }
-
-    /// The same of terms one by one.
-    #[must_use]
-    pub fn sum_of<'e>(terms: impl Iterator<Item = (Self, &'e Exact)>) -> Self {
+    pub fn sum<'e>(terms: impl IntoIterator<Item = (Self, &'e Exact)>) -> Self {
         let places = terms
+            .into_iter()
             .filter_map(|(figures, value)| figures.places(value))
             .min();
         places.map_or(Self::Exact, Self::Places)
@@ -122,7 +117,7 @@ mod tests {
     fn sums_keep_the_fewest_decimals_and_products_the_fewest_figures() {
         let (a, x) = number("1.0023");
         let (b, y) = number("4.383");
-        let sum = Figures::sum(&[(a, &x), (b, &y)]);
+        let sum = Figures::sum([(a, &x), (b, &y)]);
         assert_eq!(
             sum.write(&(&x + &y), 0, Rounding::HalfUp).to_string(),
             "5.385"

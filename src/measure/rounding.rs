@@ -160,18 +160,6 @@ fn large_scaled(value: &Exact, places: i32, rounding: Rounding) -> Option<i128> 
     signed.to_i128()
 }
 
-/// The exact value of a binary floating-point number; `None` for one that is no number or has no end.
-#[must_use]
-pub fn of_f64(number: f64) -> Option<Exact> {
-    Exact::from_float(number)
-}
-
-/// The nearest binary floating-point number to an exact value.
-#[must_use]
-pub fn to_f64(value: &Exact) -> f64 {
-    value.to_f64()
-}
-
 #[cfg(test)]
 mod tests {
     use num_rational::BigRational;
@@ -237,22 +225,6 @@ mod tests {
             to_figures(&third, 4, Rounding::HalfUp).to_string(),
             "0.3333"
         );
-    }
-
-    #[test]
-    fn floating_point_numbers_are_taken_exactly() {
-        for (number, above, below) in [
-            (0.0, 0, 1),
-            (0.75, 3, 4),
-            (-2.5, -5, 2),
-            (1024.0, 1024, 1),
-            (0.1, 3_602_879_701_896_397, 36_028_797_018_963_968),
-        ] {
-            let expected = Exact::new(above, below);
-            assert_eq!(of_f64(number), Some(expected), "{number}");
-        }
-        assert_eq!(of_f64(f64::NAN), None);
-        assert_eq!(of_f64(f64::INFINITY), None);
     }
 
     proptest! {

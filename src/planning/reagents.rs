@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::chem::formula::State;
 use crate::lab::Before;
+use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -279,7 +280,7 @@ impl Preparation<'_> {
 
 /// An amount worked out, to three figures.
 fn rounded(base: f64, unit: Unit) -> Option<Amount> {
-    let exact = rounding::of_f64(base / 10.0_f64.powi(unit.power_to_base()))?;
+    let exact = Exact::from_float(base / 10.0_f64.powi(unit.power_to_base()))?;
     (base > 0.0).then(|| Amount {
         number: rounding::to_figures(&exact, 3, Rounding::HalfUp),
         unit,

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 
 use crate::lab::Lab;
 use crate::measure::Decimal;
+use crate::measure::Exact;
 use crate::measure::Reading;
 use crate::measure::Rounding;
 use crate::measure::Unit;
@@ -192,7 +193,7 @@ pub(super) fn weighed_molar_mass(lab: &Lab, index: usize) -> Option<f64> {
         return None;
     }
     let mass = lab.atomic_weights.molar_mass(form).ok()?;
-    Some(rounding::to_f64(&mass)).filter(|mass| *mass > 0.0)
+    Some(mass.to_f64()).filter(|mass| *mass > 0.0)
 }
 
 /// Every reading at zero, a thermometer and a barometer at those of a room, as doubtful as its instrument makes it.
@@ -235,7 +236,7 @@ fn blank<'l>(lab: &'l Lab, graph: &Graph) -> Inputs<'l> {
 
 /// Puts a number in the place of a reading.
 fn put(inputs: &mut Inputs<'_>, reading: usize, value: f64) {
-    let exact = rounding::of_f64(value)
+    let exact = Exact::from_float(value)
         .map(|exact| rounding::to_places(&exact, PLACES, Rounding::HalfUp).to_exact());
     if let (Some(Some(input)), Some(exact)) = (inputs.readings.get_mut(reading), exact) {
         input.value = exact;

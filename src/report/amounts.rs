@@ -291,7 +291,7 @@ impl Column<'_> {
             if left.is_zero() {
                 return say!(self.case.lab.words, "0 (limiting)");
             }
-            let digits = Figures::sum(&[(before.figures, &before.exact), (figures, &amount)]);
+            let digits = Figures::sum([(before.figures, &before.exact), (figures, &amount)]);
             number(self.case, &left, digits)
         })
     }

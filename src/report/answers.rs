@@ -1,6 +1,7 @@
 //! The students' answers judged: the table of their own report, and the teacher's marked copy.
 
 use crate::answers::Judgement;
+use crate::measure::Exact;
 use crate::measure::Unit;
 use crate::measure::rounding;
 use crate::report::compose::Case;
@@ -169,7 +170,7 @@ pub fn own(case: &Case<'_>, own: &Standing, unit: Unit, writing: &Words) -> Stri
     match own {
         Standing::Number(value) => {
             let value = value / 10.0_f64.powi(unit.power_to_base());
-            let exact = rounding::of_f64(value).unwrap_or_default();
+            let exact = Exact::from_float(value).unwrap_or_default();
             let number = rounding::to_figures(&exact, 4, case.lab.policy.rounding);
             show::with_unit(&show::written(writing, number), unit)
         }

@@ -1,6 +1,5 @@
 //! Charts as axes, marks and captions: amounts before and after.
 
-use crate::measure::rounding;
 use crate::report::amounts;
 use crate::report::compose::Case;
 use crate::report::drawing::Axis;
@@ -153,7 +152,7 @@ fn predicted_after(case: &Case<'_>, index: usize, extent: Option<&amounts::Exten
         (true, None) => return None,
         (false, _) => change,
     };
-    Some(rounding::to_f64(&after))
+    Some(after.to_f64())
 }
 
 /// The amount after, as found, in mol, with its standard uncertainty.
@@ -175,7 +174,7 @@ fn found_after(case: &Case<'_>, index: usize) -> Option<(f64, f64)> {
     } else if form.open_waters() {
         return None;
     } else {
-        rounding::to_f64(&case.lab.atomic_weights.molar_mass(form).ok()?)
+        case.lab.atomic_weights.molar_mass(form).ok()?.to_f64()
     };
     Some((
         value.approximate() / per_mole,

@@ -134,7 +134,7 @@ fn still_to_lose(words: &Words, series: &Series<'_>, holds: Option<f64>) -> Opti
         } => {
             let doubt = show::doubt_number(standard)?;
             let number = rounding::to_places(
-                &rounding::of_f64(amount)?,
+                &Exact::from_float(amount)?,
                 doubt.places(),
                 crate::measure::Rounding::HalfUp,
             );
@@ -207,7 +207,7 @@ fn plot(words: &Words, series: &Series<'_>, places: i32, limit: &str) -> Option<
         })
         .collect();
     let (&last, _) = masses.split_last().filter(|(_, rest)| !rest.is_empty())?;
-    let band = rounding::to_f64(&series.limit);
+    let band = series.limit.to_f64();
     let (low, high) = masses
         .iter()
         .fold((last - band, last + band), |(low, high), mass| {

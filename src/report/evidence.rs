@@ -2,6 +2,7 @@
 
 use crate::causes::Weighed;
 use crate::lab::UncertaintyRule;
+use crate::measure::Exact;
 use crate::measure::rounding;
 use crate::report::compose::Case;
 use crate::say;
@@ -158,9 +159,9 @@ fn deviation(case: &Case<'_>, id: StepId, target: f64, named: &Target) -> Option
     }
     // Two figures of the uncertainty, and the deviation to the same place, so that a reader can divide one by the other.
     let rule = case.lab.policy.rounding;
-    let places = rounding::to_figures(&rounding::of_f64(doubt)?, 2, rule).places();
+    let places = rounding::to_figures(&Exact::from_float(doubt)?, 2, rule).places();
     let shown = |number: f64| {
-        let exact = rounding::of_f64(number).unwrap_or_default();
+        let exact = Exact::from_float(number).unwrap_or_default();
         let rounded = rounding::to_places(&exact, places, rule);
         show::with_unit(&show::written(words, rounded), step.unit)
     };

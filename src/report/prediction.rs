@@ -3,6 +3,7 @@
 use crate::chem::Species;
 use crate::lab::Before;
 use crate::lab::Substance;
+use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -358,7 +359,7 @@ fn figure(value: f64) -> String {
     if value == 0.0 {
         return "0".to_owned();
     }
-    rounding::of_f64(value).map_or_else(String::new, |exact| {
+    Exact::from_float(value).map_or_else(String::new, |exact| {
         show::text(rounding::to_figures(&exact, FIGURES, Rounding::HalfUp))
     })
 }

@@ -6,6 +6,7 @@ mod rows;
 use serde::Serialize;
 
 use crate::chem::Equation;
+use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -144,7 +145,7 @@ fn each<'a>(plan: &'a Preparation<'_>) -> &'a str {
 
 /// A number with so many figures, trailing zeros kept.
 fn figure(plan: &Preparation<'_>, value: f64, figures: i32) -> String {
-    rounding::of_f64(value).map_or_else(String::new, |exact| {
+    Exact::from_float(value).map_or_else(String::new, |exact| {
         let number = rounding::to_figures(&exact, figures, Rounding::HalfUp);
         show::written(&plan.lab.words, number)
     })

@@ -141,7 +141,7 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
             let power = step.unit.power_to_base();
             let difference = (&value.exact - &exact) / Decimal::new(1, -power).to_exact();
             let digits =
-                Figures::sum(&[(value.figures, &value.exact), (digits, &exact)]).shifted(power);
+                Figures::sum([(value.figures, &value.exact), (digits, &exact)]).shifted(power);
             let sign = if difference.is_positive() { "+" } else { "" };
             let difference = format!(
                 "{sign}{}",

@@ -3,6 +3,7 @@
 use crate::class::statistics::Summary;
 use crate::lab::Lab;
 use crate::measure::Decimal;
+use crate::measure::Exact;
 use crate::measure::figures::Figures;
 use crate::measure::rounding;
 use crate::record::Content;
@@ -202,7 +203,7 @@ fn spread(case: &Case<'_>, id: StepId) -> Option<Spread> {
     let shown = show::doubt_number(deviation);
     let fewest = places.into_iter().min().unwrap_or(0);
     let places = shown.map_or(fewest, Decimal::places);
-    let mean = rounding::of_f64(summary.mean)?;
+    let mean = Exact::from_float(summary.mean)?;
     let mean = rounding::to_places(&mean, places, case.lab.policy.rounding);
     let with_unit = |number: String| show::with_unit(&number, step.unit);
     Some(Spread {

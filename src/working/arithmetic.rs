@@ -37,7 +37,7 @@ pub(in crate::working) fn sum(terms: &[(Cow<'_, Value>, f64)]) -> Value {
     let digits = terms.iter().map(|(value, _)| (value.figures, &value.exact));
     Value {
         exact: total,
-        figures: Figures::sum_of(digits),
+        figures: Figures::sum(digits),
         slopes,
         smallest: Vec::new(),
     }

@@ -8,7 +8,6 @@ use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Reading;
-use crate::measure::rounding;
 use crate::measure::uncertainty::Doubt;
 use crate::record::Record;
 use crate::working::decay;
@@ -92,7 +91,7 @@ impl Series<'_> {
         let masses: Vec<f64> = self
             .values
             .iter()
-            .map(|value| rounding::to_f64(&in_base(value)))
+            .map(|value| in_base(value).to_f64())
             .collect();
         let times: Option<Vec<f64>> = self
             .values

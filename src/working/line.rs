@@ -9,7 +9,7 @@ use std::rc::Rc;
 use crate::chem::AtomicWeights;
 use crate::chem::Element;
 use crate::chem::water;
-use crate::measure::rounding;
+use crate::measure::Exact;
 use crate::working::Constant;
 use crate::working::Expression;
 use crate::working::Graph;
@@ -68,12 +68,12 @@ impl<'a> Line<'a> {
     #[must_use]
     pub fn new(graph: &'a Graph, inputs: &Inputs<'a>) -> Self {
         let readings = inputs.readings.iter();
-        let readings = readings.map(|input| Some(rounding::to_f64(&input.as_ref()?.value)));
+        let readings = readings.map(|input| Some(input.as_ref()?.value.to_f64()));
         let givens = inputs.givens.iter();
         Self {
             graph,
             readings: readings.collect(),
-            givens: givens.map(|input| rounding::to_f64(&input.value)).collect(),
+            givens: givens.map(|input| input.value.to_f64()).collect(),
             atomic_weights: inputs.weights,
             weights: Rc::new(vec![Cell::new(f64::NAN); ELEMENTS]),
             answers: vec![None; graph.steps().len()],
@@ -281,8 +281,8 @@ impl Fold<'_, '_> {
                 Some(self.value(celsius)? + number_of(expression::ZERO_CELSIUS))
             }
             Expression::VapourPressure(celsius) => {
-                let celsius = rounding::of_f64(self.value(celsius)?)?;
-                Some(rounding::to_f64(&water::vapour_pressure(&celsius)?.0))
+                let celsius = Exact::from_float(self.value(celsius)?)?;
+                Some(water::vapour_pressure(&celsius)?.0.to_f64())
             }
             Expression::Smallest(candidates) => {
                 let shares: Option<Vec<f64>> = candidates

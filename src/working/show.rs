@@ -199,7 +199,7 @@ pub fn doubt_text(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) ->
 /// An uncertainty with one figure, two when the first is a one.
 #[must_use]
 pub fn doubt_number(doubt: f64) -> Option<Decimal> {
-    let exact = rounding::of_f64(doubt).filter(|exact| !exact.is_zero())?;
+    let exact = Exact::from_float(doubt).filter(|exact| !exact.is_zero())?;
     let two = rounding::to_figures(&exact, 2, Rounding::HalfUp);
     Some(if two.coefficient() < 20 {
         two
@@ -211,7 +211,7 @@ pub fn doubt_number(doubt: f64) -> Option<Decimal> {
 /// A number of a chart with four significant figures.
 #[must_use]
 pub fn chart_number(words: &Words, number: f64) -> String {
-    rounding::of_f64(number).map_or_else(String::new, |exact| {
+    Exact::from_float(number).map_or_else(String::new, |exact| {
         written(words, rounding::to_figures(&exact, 4, Rounding::HalfUp))
     })
 }

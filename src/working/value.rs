@@ -9,7 +9,6 @@ use std::collections::BTreeSet;
 use crate::chem::water;
 use crate::measure::Exact;
 use crate::measure::figures::Figures;
-use crate::measure::rounding;
 use crate::measure::uncertainty;
 use crate::measure::uncertainty::Share;
 use crate::say;
@@ -72,7 +71,7 @@ impl Value {
     /// The nearest binary floating-point number.
     #[must_use]
     pub fn approximate(&self) -> f64 {
-        rounding::to_f64(&self.exact)
+        self.exact.to_f64()
     }
 
     /// Each input's share in the uncertainty.

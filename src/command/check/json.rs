@@ -297,7 +297,7 @@ fn step(case: &Case<'_>, worked: &Worked<'_>, id: crate::working::StepId) -> Ste
     let exact =
         &value.exact / crate::measure::Decimal::new(1, -step.unit.power_to_base()).to_exact();
     Step {
-        value: Some(crate::measure::rounding::to_f64(&exact).into()),
+        value: Some(exact.to_f64().into()),
         standard_uncertainty: Some(value.standard_uncertainty(&worked.inputs) / scale),
         shown: Some(show::plain_value(case.lab, step, value)),
         ..blank("known")

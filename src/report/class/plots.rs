@@ -6,6 +6,7 @@ use crate::class::entry::Number;
 use crate::class::pool::Column;
 use crate::class::pool::candidates;
 use crate::measure::Decimal;
+use crate::measure::Exact;
 use crate::measure::Unit;
 use crate::measure::rounding;
 use crate::report::charts::axis;
@@ -28,7 +29,7 @@ pub(super) fn number(value: Decimal, places: i32) -> String {
 
 /// A floating-point number with so many decimals.
 pub(super) fn float(value: f64, places: i32) -> String {
-    rounding::of_f64(value).map_or_else(String::new, |exact| {
+    Exact::from_float(value).map_or_else(String::new, |exact| {
         show::text(rounding::to_places(
             &exact,
             places,
