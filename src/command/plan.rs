@@ -123,12 +123,12 @@ pub(super) fn run(arguments: &cli::Plan) -> Result<Status, Stop> {
         )
     })?;
     let Some(out) = &arguments.out else {
-        terminal::result(&markdown);
+        terminal::result(&markdown.text);
         return Ok(Status::Good);
     };
     let target = without_ending(out);
     let html = templates.page(&markdown, &page);
-    let outputs = [("md", markdown), ("html", html)].map(|(ending, text)| {
+    let outputs = [("md", markdown.text), ("html", html)].map(|(ending, text)| {
         let path = with_ending(&target, ending);
         (path, text)
     });

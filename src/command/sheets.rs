@@ -100,11 +100,12 @@ fn made<D: Document>(
         markdown.push(templates.markdown(template, sheet)?);
     }
     if let ([sheet], [markdown]) = (sheets, &markdown[..]) {
-        return Ok((markdown.clone(), templates.page(markdown, sheet)));
+        return Ok((markdown.text.clone(), templates.page(markdown, sheet)));
     }
-    let markdown = bound(title, &markdown);
+    let texts: Vec<String> = markdown.into_iter().map(|one| one.text).collect();
+    let markdown = bound(title, &texts).into();
     let html = templates.page(&markdown, &nobody());
-    Ok((markdown, html))
+    Ok((markdown.text, html))
 }
 
 /// NAME: as given, in a folder given, or after the lab.

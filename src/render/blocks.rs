@@ -1,5 +1,8 @@
 //! Tables, worked steps and charts as Markdown that reads well as plain text.
 
+use std::borrow::Cow;
+use std::iter;
+
 use serde::Deserialize;
 use unicode_width::UnicodeWidthStr;
 
@@ -7,6 +10,11 @@ use super::captions::FIGURE;
 use super::captions::TABLE;
 use super::captions::UNNUMBERED;
 use super::escape;
+use super::escape::html;
+use super::markdown::DRAWN;
+use super::markdown::DRAWN_END;
+use super::table;
+use super::table::Columns;
 
 const BLANKS: &str = "                                                                ";
 const DASHES: &str = "----------------------------------------------------------------";
@@ -55,7 +63,36 @@ struct Cell {
     fill: usize,
 }
 
-/// The caption and a GFM table, columns padded, numbers aligned at their decimal mark.
+/// The rows of a table as the page has them, to be put aside.
+fn drawn<'a>(table: &Table<'a>, out: &mut String) {
+    let width = table.columns.len();
+    let cell = |row: &[&'a str], place| escape::plain(row.get(place).copied().unwrap_or_default());
+    let cells = |row: &Vec<&'a str>| (0..width).map(|place| cell(row, place)).collect();
+    let rows: Vec<Vec<Cow<'a, str>>> = table.rows.iter().map(cells).collect();
+    let columns = Columns::of(
+        table.columns.iter().map(|column| column.numeric),
+        rows.iter().map(|row| row.iter()),
+    );
+    let heads = table.columns.iter().map(|column| escape::plain(column.head)).collect();
+    out.push(DRAWN);
+    for (number, row) in iter::once(&heads).chain(&rows).enumerate() {
+        let header = number == 0;
+        out.push_str(table::row(header));
+        for (place, text) in row.iter().enumerate() {
+            let cell = table::Cell::of(place, header, text.is_empty(), false);
+            if !columns.begin(place, cell, text, out) {
+                out.push_str(&html(text));
+            }
+            out.push_str(cell.closing());
+        }
+        out.push_str(table::row_end(header));
+    }
+    out.push_str(table::END);
+    out.push(DRAWN_END);
+}
+
+/// The caption and a GFM table, columns padded, numbers aligned at their decimal mark; between them the rows as the
+/// page has them.
 pub(super) fn table(table: &Table<'_>, out: &mut String) {
     let columns = table.columns.len();
     let mut texts = String::with_capacity(1024);
@@ -94,6 +131,7 @@ pub(super) fn table(table: &Table<'_>, out: &mut String) {
     out.push_str(".** ");
     escape::markdown_into(table.caption, out);
     out.push_str("\n\n");
+    drawn(table, out);
     let line: usize = widths.iter().map(|width| width + 3).sum();
     out.reserve(texts.len() + (table.rows.len() + 2) * (line + 2));
     let mut start = 0;

@@ -23,6 +23,20 @@ pub(super) fn markdown_into(text: &str, out: &mut String) {
     }
 }
 
+/// The text that Markdown reads from a typed text when it is escaped.
+pub(super) fn plain(text: &str) -> Cow<'_, str> {
+    static MAY_BE_UNUSUAL: [bool; 256] = beginning(b"");
+    let text = trimmed(text);
+    let bytes = text.as_bytes();
+    let mut places = bytes.iter().enumerate();
+    let unusual = |(at, byte): (usize, &u8)| MAY_BE_UNUSUAL[usize::from(*byte)] && is_unusual(bytes, at);
+    if places.any(unusual) {
+        Cow::Owned(without_unusual(text))
+    } else {
+        Cow::Borrowed(text)
+    }
+}
+
 /// Escapes a text that is known to hold nothing that has to be left out; of another one, tells whether that was so.
 fn escape(text: &str, known: bool, out: &mut String) -> bool {
     static MAY_BE_SPECIAL: [bool; 256] = beginning(b"\\`*[]<>|$~@&_!#+-=.)/");

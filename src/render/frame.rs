@@ -4,6 +4,7 @@ use sha2::Digest;
 use sha2::Sha256;
 
 use super::escape::html;
+use super::markdown::Markdown;
 use super::page::body;
 use super::templates::TemplateError;
 use crate::report::Document;
@@ -77,13 +78,13 @@ impl Frame {
     }
 
     /// The page of a report's Markdown.
-    pub(super) fn page(&self, markdown: &str, document: &impl Document) -> String {
+    pub(super) fn page(&self, markdown: &Markdown, document: &impl Document) -> String {
         let words = document.words();
         let title = document.title().replace(['\n', '\r'], " ");
         let title = html(&title);
         let language = html(words.code());
         let skip = html(words.say("Skip to the report"));
-        let mut page = String::with_capacity(4 * markdown.len() + self.style.len() + 2000);
+        let mut page = String::with_capacity(4 * markdown.text.len() + self.style.len() + 2000);
         for (text, place) in &self.parts {
             page.push_str(text);
             match *place {

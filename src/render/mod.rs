@@ -14,6 +14,7 @@
 //! | `nesting` | how deep prose may nest |
 //! | `paper` | boxes and lines to write on, sheets bound together |
 //! | `blocks` | tables, worked steps and charts as Markdown |
+//! | `markdown` | Markdown with its tables as the page has them |
 //! | `page` | Markdown to HTML |
 //! | `table` | tables of the page |
 //! | `numbers` | where a number's decimal mark and unit stand |
@@ -30,6 +31,7 @@ mod drawings;
 mod escape;
 mod fields;
 mod frame;
+mod markdown;
 mod mathml;
 mod nesting;
 mod numbers;
@@ -51,6 +53,7 @@ mod soup;
 
 pub use builtin::mentions;
 pub use escape::markdown as escaped;
+pub use markdown::Markdown;
 pub use paper::bound;
 pub use prose::safe as safe_prose;
 pub use templates::TemplateError;

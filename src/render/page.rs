@@ -1,9 +1,11 @@
 //! Markdown to one self-contained HTML page: no script, nothing loaded, and a policy that says so.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use comrak::Arena;
+use comrak::Node;
 use comrak::Options;
 use comrak::create_formatter;
 use comrak::html::ChildRendering;
@@ -17,6 +19,8 @@ use super::addresses::may_lead_to;
 use super::captions;
 use super::captions::UNNUMBERED;
 use super::escape::html;
+use super::markdown::Markdown;
+use super::markdown::place_of;
 use super::mathml;
 use super::paper;
 use super::parts::anchor;
@@ -36,6 +40,8 @@ struct Scene {
     chains: BTreeMap<String, String>,
     /// Figures by chart id.
     figures: BTreeMap<String, String>,
+    /// Rows of the tables whose places the text keeps.
+    drawn: Vec<String>,
     columns: Vec<table::Columns>,
     in_words: bool,
     /// Whether the document is written on by hand.
@@ -63,11 +69,17 @@ pub(super) fn options() -> Options<'static> {
 }
 
 /// Writes the body of a document's page behind what is there.
-pub(super) fn body(markdown: &str, document: &impl Document, out: &mut String) {
+pub(super) fn body(markdown: &Markdown, document: &impl Document, out: &mut String) {
     let words = document.words();
     let arena = Arena::new();
     let options = options();
-    let root = parse_document(&arena, markdown, &options);
+    // Cells of sheets have room to write, which tables put aside know nothing of.
+    let (text, drawn) = if document.on_paper() {
+        (Cow::Borrowed(markdown.text.as_str()), Vec::new())
+    } else {
+        markdown.apart()
+    };
+    let root = parse_document(&arena, &text, &options);
     let chains = document
         .chains()
         .into_iter()
@@ -80,6 +92,7 @@ pub(super) fn body(markdown: &str, document: &impl Document, out: &mut String) {
             .into_iter()
             .map(|chart| (chart.id.clone(), figure(chart, words)))
             .collect(),
+        drawn,
         on_paper: document.on_paper(),
         words: words.clone(),
         ..Scene::default()
@@ -95,6 +108,24 @@ pub(super) fn body(markdown: &str, document: &impl Document, out: &mut String) {
     }
 }
 
+/// The box, the element and the caption of a table, up to its rows.
+fn opened(node: Node<'_>, scene: &mut Scene) -> String {
+    let caption = node
+        .previous_sibling()
+        .filter(|before| !scene.in_words && captions::of_a_table(before, &scene.words));
+    let words = caption.map_or_else(String::new, table::text_of);
+    let name = table::name(&words, &mut scene.tables);
+    let mut out = table::open(&name);
+    if let Some((number, rest)) = words.split_once(". ") {
+        out.push_str(&format!(
+            "<caption><span><b>{}.</b> {}</span></caption>\n",
+            html(number),
+            html(rest)
+        ));
+    }
+    out
+}
+
 /// What a cell is, and its place in the row.
 fn cell_of<'a>(node: &'a AstNode<'a>, in_words: bool) -> (usize, bool, Cell) {
     let header = node
@@ -107,9 +138,15 @@ fn cell_of<'a>(node: &'a AstNode<'a>, in_words: bool) -> (usize, bool, Cell) {
 }
 
 create_formatter!(Page<Scene>, {
-    NodeValue::HtmlBlock(ref block) => |context, entering| {
+    NodeValue::HtmlBlock(ref block) => |context, node, entering| {
         if entering {
             match block.literal.trim() {
+                comment if place_of(comment).is_some() => {
+                    let opening = opened(node, &mut context.user);
+            context.write_str(&opening)?;
+                    let rows = place_of(comment).and_then(|place| context.user.drawn.get_mut(place)).map(std::mem::take);
+                    context.write_str(&rows.unwrap_or_default())?;
+                }
                 "<!-- words -->" if !context.user.in_words => {
                     context.user.in_words = true;
                     context.write_str("<div class=\"words\">\n")?;
@@ -253,27 +290,17 @@ create_formatter!(Page<Scene>, {
     },
     NodeValue::Table(_) => |context, node, entering| {
         if entering {
-            let words = context.user.in_words;
-            let caption = node.previous_sibling().filter(|before| !words && captions::of_a_table(before, &context.user.words));
-            let words = caption.map_or_else(String::new, table::text_of);
-            let name = table::name(&words, &mut context.user.tables);
-            context.write_str(&table::open(&name))?;
-            if let Some((number, rest)) = words.split_once(". ") {
-                writeln!(context, "<caption><span><b>{}.</b> {}</span></caption>", html(number), html(rest))?;
-            }
-            context.user.columns.push(table::Columns::of(node));
+            let opening = opened(node, &mut context.user);
+            context.write_str(&opening)?;
+            context.user.columns.push(table::Columns::of_node(node));
         } else {
             context.user.columns.pop();
-            context.write_str("</tbody></table></div>\n")?;
+            context.write_str(table::END)?;
         }
         return Ok(ChildRendering::HTML);
     },
     NodeValue::TableRow(header) => |context, entering| {
-        if entering {
-            context.write_str(if header { "<thead><tr>" } else { "<tr>" })?;
-        } else {
-            context.write_str(if header { "</tr></thead><tbody>\n" } else { "</tr>\n" })?;
-        }
+        context.write_str(if entering { table::row(header) } else { table::row_end(header) })?;
         return Ok(ChildRendering::HTML);
     },
     NodeValue::TableCell => |context, node, entering| {
@@ -284,12 +311,7 @@ create_formatter!(Page<Scene>, {
             if let Some(columns) = context.user.columns.last() {
                 let plain = !header && node.children().all(|inner| matches!(inner.data().value, NodeValue::Text(_)));
                 let text = if plain { table::text_of(node) } else { String::new() };
-                let number = columns.number(place, &text);
-                is_number = number.is_some();
-                out.push_str(columns.opening(place, cell, is_number));
-                if let Some(number) = number {
-                    columns.write(place, &number, &mut out);
-                }
+                is_number = columns.begin(place, cell, &text, &mut out);
             }
             context.write_str(&out)?;
             if is_number {

@@ -43,39 +43,58 @@ struct Column {
 }
 
 impl Columns {
-    fn new(numeric: impl Iterator<Item = bool>) -> Self {
+    /// Looks over a table: which columns are numeric, and the texts of the rows below the headings.
+    pub(super) fn of<T: AsRef<str>>(
+        numeric: impl Iterator<Item = bool>,
+        rows: impl Iterator<Item = impl Iterator<Item = T>>,
+    ) -> Self {
         let columns = numeric.map(|numeric| Column {
             numeric,
             ..Column::default()
         });
+        let mut columns: Vec<Column> = columns.collect();
+        let mut short_names = true;
+        for row in rows {
+            let mut name = 0;
+            for (place, (column, text)) in columns.iter_mut().zip(row).enumerate() {
+                let text = text.as_ref();
+                if place == 0 {
+                    name = text.chars().count();
+                }
+                if column.numeric {
+                    column.widen(split(text).as_ref());
+                }
+            }
+            short_names &= name <= SHORT;
+        }
         Self {
-            columns: columns.collect(),
-            short_names: false,
+            columns,
+            short_names,
         }
     }
 
-    /// Looks over a table.
-    pub(super) fn of(table: Node<'_>) -> Self {
-        let mut columns = match &table.data().value {
-            NodeValue::Table(table) => {
-                let sides = table.alignments.iter();
-                Self::new(sides.map(|side| *side == TableAlignment::Right))
-            }
-            _ => Self::new(std::iter::empty()),
+    /// Looks over a table of Markdown.
+    pub(super) fn of_node(table: Node<'_>) -> Self {
+        let sides = match &table.data().value {
+            NodeValue::Table(table) => table.alignments.clone(),
+            _ => Vec::new(),
         };
-        columns.short_names = true;
-        for row in table.children().skip(1) {
-            let name = row
-                .first_child()
-                .map_or(0, |name| text_of(name).chars().count());
-            columns.short_names &= name <= SHORT;
-            for (column, cell) in columns.columns.iter_mut().zip(row.children()) {
-                if column.numeric {
-                    column.widen(split(&text_of(cell)).as_ref());
-                }
-            }
+        let rows = table.children().skip(1);
+        Self::of(
+            sides.iter().map(|side| *side == TableAlignment::Right),
+            rows.map(|row| row.children().map(text_of)),
+        )
+    }
+
+    /// Opens a cell, and writes its text if it is a number, which it tells.
+    pub(super) fn begin(&self, place: usize, cell: Cell, text: &str, out: &mut String) -> bool {
+        let of_column = matches!(cell, Cell::OfColumn);
+        let number = self.number(place, text).filter(|_| !of_column);
+        out.push_str(self.opening(place, cell, number.is_some()));
+        if let Some(number) = &number {
+            self.write(place, number, out);
         }
-        columns
+        number.is_some()
     }
 
     /// Whether a column holds numbers.
@@ -84,13 +103,13 @@ impl Columns {
     }
 
     /// The number that a cell under the headings is, in a column of numbers.
-    pub(super) fn number<'t>(&self, place: usize, text: &'t str) -> Option<Split<'t>> {
+    fn number<'t>(&self, place: usize, text: &'t str) -> Option<Split<'t>> {
         split(text).filter(|_| self.is_numeric(place))
     }
 
     /// Writes a number, its unit in a box as wide as the column's widest, and invisible digits behind, so that decimal
     /// marks stand under each other. The digits are drawn by the style sheet: they are neither read aloud nor copied.
-    pub(super) fn write(&self, place: usize, number: &Split<'_>, out: &mut String) {
+    fn write(&self, place: usize, number: &Split<'_>, out: &mut String) {
         let Some(column) = self.columns.get(place) else {
             return;
         };
@@ -117,7 +136,7 @@ impl Columns {
 
     /// The tag that opens a cell. A number never parts from its unit; words in its column may break, and leave room
     /// to the others.
-    pub(super) fn opening(&self, place: usize, cell: Cell, is_number: bool) -> &'static str {
+    fn opening(&self, place: usize, cell: Cell, is_number: bool) -> &'static str {
         match (cell, self.is_numeric(place), is_number) {
             (Cell::Data, false, _) => "<td>",
             (Cell::Data, true, true) => "<td class=\"n\">",
@@ -201,6 +220,23 @@ pub(super) fn open(name: &str) -> String {
     let name = html(name);
     format!("<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{name}\"><table>\n")
 }
+
+/// What opens a row, of headings or not.
+pub(super) const fn row(header: bool) -> &'static str {
+    if header { "<thead><tr>" } else { "<tr>" }
+}
+
+/// What closes it.
+pub(super) const fn row_end(header: bool) -> &'static str {
+    if header {
+        "</tr></thead><tbody>\n"
+    } else {
+        "</tr>\n"
+    }
+}
+
+/// What closes a table and its box.
+pub(super) const END: &str = "</tbody></table></div>\n";
 
 #[cfg(test)]
 mod tests {

@@ -15,6 +15,7 @@ use super::class;
 use super::escape;
 use super::fields;
 use super::frame::Frame;
+use super::markdown::Markdown;
 use super::specimen;
 use super::tidy::tidy;
 use crate::problem::suggest;
@@ -193,7 +194,7 @@ impl Templates {
         &self,
         template: &str,
         document: &impl Document,
-    ) -> Result<String, TemplateError> {
+    ) -> Result<Markdown, TemplateError> {
         let failed = |wrong: handlebars::RenderError| {
             let name = wrong.template_name.as_deref().unwrap_or(template);
             TemplateError {
@@ -230,12 +231,12 @@ impl Templates {
             // A document's own title stands under the common one.
             markdown.push_str(&document.replacen("# ", "## ", 1));
         }
-        self.page(&markdown, report)
+        self.page(&markdown.into(), report)
     }
 
     /// The page of a report's Markdown.
     #[must_use]
-    pub fn page(&self, markdown: &str, document: &impl Document) -> String {
+    pub fn page(&self, markdown: &Markdown, document: &impl Document) -> String {
         self.frame.page(markdown, document)
     }
 }

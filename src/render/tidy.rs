@@ -1,26 +1,43 @@
-//! What is done to the Markdown of templates last: numbers for captions and headings, no loose blank.
+//! What is done to the Markdown of templates last: numbers for captions and headings, no loose blank, tables for the page put aside.
+
+use memchr::memchr;
 
 use super::captions::Numbers;
+use super::markdown::DRAWN;
+use super::markdown::DRAWN_END;
+use super::markdown::Drawn;
+use super::markdown::Markdown;
 use crate::words::Words;
 
 /// How typed text escapes a point that would begin a list.
 const ESCAPED: &str = "\\.";
 
 /// Gives tables, figures and headings their numbers in the order they are printed; at most one blank line in a row, no space at line ends, one line end at the end; fenced blocks are left alone, and
-/// so is what students wrote, where two spaces at a line's end mean something.
-pub(super) fn tidy(text: &str, wording: &Words) -> String {
+/// so is what students wrote, where two spaces at a line's end mean something. Tables as the page has them are put aside.
+pub(super) fn tidy(text: &str, wording: &Words) -> Markdown {
     let mut out = String::with_capacity(text.len());
     let mut blank = true;
     let mut fence = "";
     let mut words = false;
     let mut numbers = Numbers::default();
     let escaped = text.contains(ESCAPED);
-    let ends = memchr::memchr_iter(b'\n', text.as_bytes()).chain([text.len()]);
-    let mut start = 0;
-    for end in ends {
-        let line = text.get(start..end).unwrap_or_default();
+    let mut tables: Vec<Drawn> = Vec::new();
+    // The table that the lines belong to.
+    let mut drawn: Option<Drawn> = None;
+    let mut rest = text;
+    while !rest.is_empty() {
+        if let Some((html, behind)) = put_aside(rest) {
+            rest = behind;
+            let stands_alone = blank && fence.is_empty() && !words;
+            drawn = stands_alone.then(|| Drawn {
+                place: out.len()..out.len(),
+                html: html.to_owned(),
+            });
+        }
+        let end = memchr(b'\n', rest.as_bytes());
+        let (line, behind) = end.map_or((rest, ""), |end| (&rest[..end], &rest[end + 1..]));
         let line = line.strip_suffix('\r').unwrap_or(line);
-        start = end + 1;
+        rest = behind;
         let in_words = words || line == "<!-- words -->";
         if in_words || !fence.is_empty() {
             words = in_words && line != "<!-- /words -->";
@@ -37,6 +54,12 @@ pub(super) fn tidy(text: &str, wording: &Words) -> String {
             continue;
         }
         blank = line.is_empty();
+        if blank && let Some(mut table) = drawn.take() {
+            table.place.end = out.len();
+            tables.push(table);
+        }
+        // Behind anything else on its heels a table would be read otherwise.
+        drawn = drawn.filter(|_| line.starts_with('|'));
         if line.starts_with("```") {
             fence = &line[..line.len() - line.trim_start_matches('`').len()];
         }
@@ -51,7 +74,16 @@ pub(super) fn tidy(text: &str, wording: &Words) -> String {
     }
     out.truncate(out.trim_end().len());
     out.push('\n');
-    out
+    if let Some(mut table) = drawn {
+        table.place.end = out.len();
+        tables.push(table);
+    }
+    Markdown { text: out, tables }
+}
+
+/// A table as the page has it, at the beginning of a text, and what follows it.
+fn put_aside(text: &str) -> Option<(&str, &str)> {
+    text.strip_prefix(DRAWN)?.split_once(DRAWN_END)
 }
 
 /// A point behind a number is escaped in typed text, where it would begin a list. Inside a line it begins none, and
@@ -97,7 +129,7 @@ mod tests {
             ("a www\\.b", "a www\\.b"),
             ("a 2\\\\. b", "a 2\\\\. b"),
         ] {
-            assert_eq!(tidy(line, &Words::english()).trim_end(), tidied);
+            assert_eq!(tidy(line, &Words::english()).text.trim_end(), tidied);
         }
     }
 }

@@ -53,7 +53,7 @@ impl Press {
         let markdown = self.templates.markdown("marked", &report)?;
         let page = self.templates.page(&markdown, &report);
         Ok(Copy {
-            markdown,
+            markdown: markdown.text,
             page,
             report,
         })

@@ -288,7 +288,7 @@ fn draft(file: &Found, target: &Path, job: &Job<'_>, outcome: &mut Outcome) -> R
         let report = compose_parts(case, job.parts);
         let markdown = job.templates.markdown(job.template, &report)?;
         let page = job.templates.page(&markdown, &report);
-        Ok((markdown, page))
+        Ok((markdown.text, page))
     });
     let elsewhere = read.elsewhere();
     let wrong = elsewhere.iter().any(|(_, problems)| any_error(problems));

@@ -310,7 +310,7 @@ fn both(
         )
     })?;
     let page = templates.page(&markdown, document);
-    Ok((markdown, page))
+    Ok((markdown.text, page))
 }
 
 /// The page of a section, without its ending.
