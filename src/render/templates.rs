@@ -48,7 +48,7 @@ impl fmt::Display for TemplateError {
 pub struct Templates {
     markdown: Handlebars<'static>,
     /// The templates that each document is put together from, in order.
-    pieces: BTreeMap<&'static str, Vec<String>>,
+    pieces: BTreeMap<&'static str, Vec<Piece>>,
     frame: Frame,
 }
 
@@ -154,18 +154,13 @@ impl Templates {
             }
             let document = DOCUMENTS.iter().find(|document| **document == stem);
             if let Some(document) = document.filter(|document| documents.contains(*document)) {
-                let mut names = Vec::new();
-                for piece in split(text) {
-                    names.push(match piece {
-                        Piece::Included(name) => name,
-                        Piece::Own(text) => {
-                            let own = format!("{stem}{PIECE}{}", names.len());
-                            compile(&mut markdown, &own, &text)?;
-                            own
-                        }
-                    });
+                let cut = cut(stem, texts, &mut vec![stem]);
+                for piece in &cut {
+                    if let Some(own) = &piece.own {
+                        compile(&mut markdown, &piece.name, own)?;
+                    }
                 }
-                pieces.insert(*document, names);
+                pieces.insert(*document, cut);
             }
         }
         let style = texts.get("page.css").cloned().unwrap_or_default();
@@ -207,13 +202,11 @@ impl Templates {
         let data = Context::wraps(document).map_err(failed)?;
         let mut text = String::new();
         for piece in self.pieces.get(template).into_iter().flatten() {
-            text.push_str(
-                &self
-                    .markdown
-                    .render_with_context(piece, &data)
-                    .map_err(failed)?,
-            );
-            text.push('\n');
+            let printed = self
+                .markdown
+                .render_with_context(&piece.name, &data)
+                .map_err(failed)?;
+            text.push_str(printed.get(piece.skip..).unwrap_or_default());
         }
         Ok(tidy(&text, document.words()))
     }
@@ -244,35 +237,62 @@ impl Templates {
 /// Stands between a document's name and the number of a piece of it.
 const PIECE: char = '#';
 
-/// A part of a document's template.
-enum Piece {
-    /// Another template, included outside every block.
-    Included(String),
-    /// The document's own text.
-    Own(String),
+/// A template that a document is put together from.
+struct Piece {
+    /// Its name to Handlebars.
+    name: String,
+    /// Its text where that is cut out of a template, and not a whole one.
+    own: Option<String>,
+    /// Empty lines at its beginning, which keep the numbers of the lines right in messages.
+    skip: usize,
 }
 
-/// A document's template cut at what it includes on a line of its own outside every block: each piece is
-/// rendered on the same data, where an included template would get a copy of all of it.
-fn split(text: &str) -> Vec<Piece> {
-    let mut pieces = Vec::new();
+/// A template cut at what it includes on a line of its own outside every block: each piece is rendered on the same data,
+/// where an included template would get a copy of all of it. What is included is cut likewise where it includes others.
+fn cut<'t>(
+    stem: &'t str,
+    texts: &'t BTreeMap<String, String>,
+    path: &mut Vec<&'t str>,
+) -> Vec<Piece> {
+    let text = texts
+        .get(&format!("{stem}.md.hbs"))
+        .map_or("", String::as_str);
+    let mut pieces: Vec<Piece> = Vec::new();
     let mut own = String::new();
+    let mut skip = 0;
     let mut depth = 0_usize;
+    let end = |own: &mut String, skip, pieces: &mut Vec<Piece>| {
+        let own = std::mem::take(own);
+        if !own.trim().is_empty() {
+            pieces.push(Piece {
+                name: format!("{stem}{PIECE}{}", pieces.len()),
+                own: Some(own),
+                skip,
+            });
+        }
+    };
     for (number, line) in text.lines().enumerate() {
-        let name = line
-            .trim()
-            .strip_prefix("{{>")
-            .and_then(|rest| rest.strip_suffix("}}"))
-            .map(str::trim);
-        let named = |name: &&str| {
-            name.chars()
-                .all(|c| c.is_alphanumeric() || c == '-' || c == '_')
-        };
-        if let Some(name) = name.filter(|name| depth == 0 && named(name)) {
-            pieces.push(Piece::Own(std::mem::take(&mut own)));
-            pieces.push(Piece::Included(name.to_owned()));
-            // Empty lines keep the numbers of the lines right in messages.
-            own = "\n".repeat(number + 1);
+        if let Some(name) = included(line).filter(|_| depth == 0) {
+            end(&mut own, skip, &mut pieces);
+            let inner = if path.contains(&name) {
+                Vec::new()
+            } else {
+                path.push(name);
+                let inner = cut(name, texts, path);
+                path.pop();
+                inner
+            };
+            if inner.len() > 1 {
+                pieces.extend(inner);
+            } else {
+                pieces.push(Piece {
+                    name: name.to_owned(),
+                    own: None,
+                    skip: 0,
+                });
+            }
+            skip = number + 1;
+            own = "\n".repeat(skip);
         } else {
             let opened = line.matches("{{#").count();
             depth = (depth + opened).saturating_sub(line.matches("{{/").count());
@@ -280,7 +300,13 @@ fn split(text: &str) -> Vec<Piece> {
             own.push('\n');
         }
     }
-    pieces.push(Piece::Own(own));
-    pieces.retain(|piece| !matches!(piece, Piece::Own(own) if own.trim().is_empty()));
+    end(&mut own, skip, &mut pieces);
     pieces
+}
+
+/// What a line includes, if it does nothing else.
+fn included(line: &str) -> Option<&str> {
+    let name = line.trim().strip_prefix("{{>")?.strip_suffix("}}")?.trim();
+    let named = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
+    name.chars().all(named).then_some(name)
 }

@@ -1,4 +1,4 @@
-//! Reports that somebody wrote into are never lost: a digest in the last line tells, and a copy is kept beside.
+//! Reports that somebody wrote into are never lost: a check sum in the last line tells, and a copy is kept beside.
 
 use std::path::Path;
 use std::path::PathBuf;
@@ -10,7 +10,7 @@ use crate::command::files;
 /// Begins the line that tells whether a report was edited since it was drafted.
 const MARK: &str = "<!-- drafted ";
 
-/// A text with its last line: a digest of all above it.
+/// A text with its last line: a check sum of all above it.
 pub(super) fn marked(mut text: String) -> String {
     let mark = mark(&text);
     text.push_str(&mark);
@@ -43,8 +43,9 @@ pub(super) fn keep(target: &Path, path: &Path) -> Result<PathBuf, Stop> {
     Ok(copy)
 }
 
+/// CRC-32 finds out what somebody wrote, in a twentieth of the time of a digest that withstands an attack.
 fn mark(text: &str) -> String {
-    format!("{MARK}{} -->\n", files::digest(text))
+    format!("{MARK}{:08x} -->\n", crc32fast::hash(text.as_bytes()))
 }
 
 /// The ending stays the last, so that the copy opens as the report did.
