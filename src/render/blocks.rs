@@ -73,7 +73,11 @@ fn drawn<'a>(table: &Table<'a>, out: &mut String) {
         table.columns.iter().map(|column| column.numeric),
         rows.iter().map(|row| row.iter()),
     );
-    let heads = table.columns.iter().map(|column| escape::plain(column.head)).collect();
+    let heads = table
+        .columns
+        .iter()
+        .map(|column| escape::plain(column.head))
+        .collect();
     out.push(DRAWN);
     for (number, row) in iter::once(&heads).chain(&rows).enumerate() {
         let header = number == 0;

@@ -59,11 +59,13 @@ impl Numbers {
 
 /// Whether a paragraph is the caption of the table that follows: it begins with a bold “Table N.”.
 pub(super) fn of_a_table(node: Node<'_>, words: &Words) -> bool {
-    let before_a_table = node.next_sibling().is_some_and(|next| match &next.data().value {
-        NodeValue::Table(_) => true,
-        NodeValue::HtmlBlock(block) => place_of(&block.literal).is_some(),
-        _ => false,
-    });
+    let before_a_table = node
+        .next_sibling()
+        .is_some_and(|next| match &next.data().value {
+            NodeValue::Table(_) => true,
+            NodeValue::HtmlBlock(block) => place_of(&block.literal).is_some(),
+            _ => false,
+        });
     before_a_table && named(node, said(TABLE, words)).is_some()
 }
 

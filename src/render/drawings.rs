@@ -1,10 +1,10 @@
 //! Bars from zero, stacked dots, points against points, and one point on a plane with named regions.
 
-use std::fmt::Write;
-
 use super::svg::WIDE;
 use super::svg::at;
+use super::svg::draw;
 use super::svg::scale;
+use super::svg::series;
 use super::svg::shape;
 use super::svg::text;
 use super::svg::width;
@@ -33,14 +33,32 @@ pub(super) fn bars(x: &Axis, rows: &[Bar], wide: f64) -> (f64, String) {
         let end = scale(x, row.length, left, right);
         text(&mut out, left - 10.0, middle + 5.0, "end", &row.label);
         let (high, low) = (at(middle - 8.0), at(middle + 8.0));
-        // Writing to a String cannot fail.
-        let _ = write!(
-            out,
-            "<path class=\"filled\" d=\"M{left} {high}H{end}V{low}H{left}z\"/>"
+        draw!(
+            &mut out,
+            "<path class=\"filled\" d=\"M",
+            left,
+            " ",
+            high,
+            "H",
+            end,
+            "V",
+            low,
+            "H",
+            left,
+            "z\"/>"
         );
         text(&mut out, end + 8.0, middle + 5.0, "start", &row.value);
     }
-    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {top}V{bottom}\"/>");
+    draw!(
+        &mut out,
+        "<path class=\"axis\" d=\"M",
+        left,
+        " ",
+        top,
+        "V",
+        bottom,
+        "\"/>"
+    );
     x_axis(&mut out, x, (left, right), bottom);
     (at(bottom + 54.0), out)
 }
@@ -58,14 +76,32 @@ pub(super) fn bars_under_labels(x: &Axis, rows: &[Bar], wide: f64) -> (f64, Stri
         }
         let (high, low) = (at(bottom + 6.0), at(bottom + 22.0));
         bottom += ROW;
-        // Writing to a String cannot fail.
-        let _ = write!(
-            out,
-            "<path class=\"filled\" d=\"M{left} {high}H{end}V{low}H{left}z\"/>"
+        draw!(
+            &mut out,
+            "<path class=\"filled\" d=\"M",
+            left,
+            " ",
+            high,
+            "H",
+            end,
+            "V",
+            low,
+            "H",
+            left,
+            "z\"/>"
         );
         text(&mut out, end + 8.0, low - 3.0, "start", &row.value);
     }
-    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {top}V{bottom}\"/>");
+    draw!(
+        &mut out,
+        "<path class=\"axis\" d=\"M",
+        left,
+        " ",
+        top,
+        "V",
+        bottom,
+        "\"/>"
+    );
     x_axis(&mut out, x, (left, right), bottom);
     (at(bottom + 54.0), out)
 }
@@ -96,10 +132,15 @@ pub(super) fn strip(
     let mut out = String::new();
     for (place, (value, words)) in lines.iter().enumerate() {
         let here = at_value(*value);
-        let _ = write!(
-            out,
-            "<path class=\"series\" d=\"M{here} {}V{bottom}\"/>",
-            top - 6.0
+        draw!(
+            &mut out,
+            "<path class=\"series\" d=\"M",
+            here,
+            " ",
+            top - 6.0,
+            "V",
+            bottom,
+            "\"/>"
         );
         // The words of two lines side by side would meet: every other one stands to the left.
         let (shift, anchor) = if place % 2 == 0 && lines.len() > 1 || here > right - 120.0 {
@@ -111,16 +152,25 @@ pub(super) fn strip(
     }
     for (centre, level) in places {
         let height = at(bottom - 6.0 - radius - 2.0 * radius * level as f64);
-        let _ = write!(
-            out,
-            "<circle class=\"dot\" cx=\"{centre}\" cy=\"{height}\" r=\"{radius}\"/>"
+        draw!(
+            &mut out,
+            "<circle class=\"dot\" cx=\"",
+            centre,
+            "\" cy=\"",
+            height,
+            "\" r=\"",
+            radius,
+            "\"/>"
         );
     }
     let here = at_value(median);
-    let _ = write!(
-        out,
-        "<path class=\"mark\" d=\"M{here} {}l4 7h-8z\"/>",
-        at(bottom + 1.0)
+    draw!(
+        &mut out,
+        "<path class=\"mark\" d=\"M",
+        here,
+        " ",
+        bottom + 1.0,
+        "l4 7h-8z\"/>"
     );
     x_axis(&mut out, x, (left, right), bottom);
     (at(bottom + 58.0), out)
@@ -165,11 +215,17 @@ pub(super) fn scatter(
             continue;
         }
         let (px, py) = (across(end), up(end * slope));
-        let _ = write!(
-            out,
-            "<path class=\"series\" d=\"M{} {}L{px} {py}\"/>",
+        draw!(
+            &mut out,
+            "<path class=\"series\" d=\"M",
             across(start),
-            up(start * slope)
+            " ",
+            up(start * slope),
+            "L",
+            px,
+            " ",
+            py,
+            "\"/>"
         );
         // Beside its upper end: left of a line that leaves at the right, right of one that leaves at the top.
         if px + width(words) + 12.0 < right {
@@ -180,11 +236,15 @@ pub(super) fn scatter(
     }
     let radius = if points.len() > 400 { 1.5 } else { 4.0 };
     for (a, b) in points {
-        let _ = write!(
-            out,
-            "<circle class=\"dot\" cx=\"{}\" cy=\"{}\" r=\"{radius}\"/>",
+        draw!(
+            &mut out,
+            "<circle class=\"dot\" cx=\"",
             across(*a),
-            up(*b)
+            "\" cy=\"",
+            up(*b),
+            "\" r=\"",
+            radius,
+            "\"/>"
         );
     }
     x_axis(&mut out, x, (left, right), bottom);
@@ -232,16 +292,24 @@ pub(super) fn plane(
     let up = |value: f64| scale(y, value, bottom, top);
     let mut out = String::new();
     let (cx, cy) = (across(centre), up(centre));
-    let _ = write!(
-        out,
-        "<path class=\"guide\" d=\"M{cx} {top}V{bottom}M{left} {cy}H{right}\"/>"
+    draw!(
+        &mut out,
+        "<path class=\"guide\" d=\"M",
+        cx,
+        " ",
+        top,
+        "V",
+        bottom,
+        "M",
+        left,
+        " ",
+        cy,
+        "H",
+        right,
+        "\"/>"
     );
-    let path: Vec<String> = curve
-        .iter()
-        .map(|(x, y)| format!("{} {}", across(*x), up(*y)))
-        .collect();
-    if !path.is_empty() {
-        let _ = write!(out, "<path class=\"series\" d=\"M{}\"/>", path.join("L"));
+    if !curve.is_empty() {
+        series(curve.iter().map(|(x, y)| (across(*x), up(*y))), &mut out);
     }
     x_axis(&mut out, x, (left, right), bottom);
     y_axis(&mut out, y, (top, bottom), left);
@@ -279,19 +347,27 @@ pub(super) fn plane(
     }
     let (px, py) = (across(point.x), up(point.y));
     if let Some(half) = half_across {
-        let _ = write!(
-            out,
-            "<path class=\"bar\" d=\"M{} {py}H{}\"/>",
+        draw!(
+            &mut out,
+            "<path class=\"bar\" d=\"M",
             across(point.x - half),
-            across(point.x + half)
+            " ",
+            py,
+            "H",
+            across(point.x + half),
+            "\"/>"
         );
     }
     if let Some(half) = point.half {
-        let _ = write!(
-            out,
-            "<path class=\"bar\" d=\"M{px} {}V{}\"/>",
+        draw!(
+            &mut out,
+            "<path class=\"bar\" d=\"M",
+            px,
+            " ",
             up(point.y - half),
-            up(point.y + half)
+            "V",
+            up(point.y + half),
+            "\"/>"
         );
     }
     shape(&mut out, Shape::FilledCircle, px, py);

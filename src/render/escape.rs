@@ -29,7 +29,8 @@ pub(super) fn plain(text: &str) -> Cow<'_, str> {
     let text = trimmed(text);
     let bytes = text.as_bytes();
     let mut places = bytes.iter().enumerate();
-    let unusual = |(at, byte): (usize, &u8)| MAY_BE_UNUSUAL[usize::from(*byte)] && is_unusual(bytes, at);
+    let unusual =
+        |(at, byte): (usize, &u8)| MAY_BE_UNUSUAL[usize::from(*byte)] && is_unusual(bytes, at);
     if places.any(unusual) {
         Cow::Owned(without_unusual(text))
     } else {

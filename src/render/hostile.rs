@@ -153,7 +153,8 @@ fn hostile_text_in_every_field_comes_out_as_text() {
             let plain = outline(
                 &templates
                     .markdown(document, &specimen::report("text"))
-                    .expect("plain").text,
+                    .expect("plain")
+                    .text,
             )
             .0;
             assert_eq!(levels, plain, "{hostile:?} in {markdown}");
@@ -173,7 +174,8 @@ fn headings_skip_no_level() {
         let (levels, _) = outline(
             &templates
                 .markdown(document, &specimen::report("text"))
-                .expect("a report").text,
+                .expect("a report")
+                .text,
         );
         assert_eq!(levels.first(), Some(&1), "{document}");
         assert!(

@@ -91,6 +91,57 @@ pub(super) fn at(x: f64) -> f64 {
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
+/// Writes pieces of a drawing one behind the other: texts as they stand, coordinates to a tenth.
+macro_rules! draw {
+    ($out:expr, $($piece:expr),+ $(,)?) => {{
+        $($crate::render::svg::Piece::put($piece, $out);)+
+    }};
+}
+pub(super) use draw;
+
+/// A piece of a drawing.
+pub(super) trait Piece {
+    /// Writes it behind what is there.
+    fn put(self, out: &mut String);
+}
+
+impl Piece for &str {
+    fn put(self, out: &mut String) {
+        out.push_str(self);
+    }
+}
+
+impl Piece for f64 {
+    fn put(self, out: &mut String) {
+        // Coordinates are most of a drawing, and few reach beyond a page.
+        #[allow(
+            clippy::cast_possible_truncation,
+            reason = "a coordinate beyond these ends at them"
+        )]
+        let tenths = (self * 10.0).round() as i32;
+        let (whole, tenth) = (tenths.unsigned_abs() / 10, tenths.unsigned_abs() % 10);
+        out.push_str(if tenths < 0 { "-" } else { "" });
+        // Writing to a String cannot fail.
+        let _ = write!(out, "{whole}");
+        if tenth != 0 {
+            let _ = write!(out, ".{tenth}");
+        }
+    }
+}
+
+/// A line through points.
+pub(super) fn series(points: impl Iterator<Item = (f64, f64)>, out: &mut String) {
+    for (place, (x, y)) in points.enumerate() {
+        let from = if place == 0 {
+            "<path class=\"series\" d=\"M"
+        } else {
+            "L"
+        };
+        draw!(out, from, x, " ", y);
+    }
+    out.push_str("\"/>");
+}
+
 /// Where a value lies between two coordinates.
 pub(super) fn scale(axis: &Axis, value: f64, from: f64, to: f64) -> f64 {
     let share = (value - axis.from) / (axis.to - axis.from);
@@ -101,12 +152,17 @@ pub(super) fn scale(axis: &Axis, value: f64, from: f64, to: f64) -> f64 {
 
 pub(super) fn text(out: &mut String, x: f64, y: f64, anchor: &str, words: &str) {
     // Writing to a String cannot fail.
-    let _ = write!(
+    draw!(
         out,
-        "<text x=\"{}\" y=\"{}\" text-anchor=\"{anchor}\">{}</text>",
-        at(x),
-        at(y),
-        html(words)
+        "<text x=\"",
+        x,
+        "\" y=\"",
+        y,
+        "\" text-anchor=\"",
+        anchor,
+        "\">",
+        &*html(words),
+        "</text>"
     );
 }
 
@@ -124,9 +180,15 @@ fn dots(x: &Axis, rows: &[DotRow], wide: f64) -> (f64, String) {
     for (place, row) in rows.iter().enumerate() {
         let middle = top + ROW * (place as f64 + 0.5);
         text(&mut out, left - 14.0, middle + 5.0, "end", &row.label);
-        let _ = write!(
-            out,
-            "<path class=\"guide\" d=\"M{left} {middle}H{right}\"/>"
+        draw!(
+            &mut out,
+            "<path class=\"guide\" d=\"M",
+            left,
+            " ",
+            middle,
+            "H",
+            right,
+            "\"/>"
         );
         labels(&mut out, x, row, (left, right), middle);
         for mark in &row.marks {
@@ -147,9 +209,17 @@ fn dots(x: &Axis, rows: &[DotRow], wide: f64) -> (f64, String) {
 
 /// A horizontal axis with ticks outside, their labels, and its own.
 pub(super) fn x_axis(out: &mut String, x: &Axis, (left, right): (f64, f64), bottom: f64) {
-    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {bottom}H{right}");
+    draw!(
+        out,
+        "<path class=\"axis\" d=\"M",
+        left,
+        " ",
+        bottom,
+        "H",
+        right
+    );
     for (value, _) in &x.ticks {
-        let _ = write!(out, "M{} {bottom}v6", scale(x, *value, left, right));
+        draw!(out, "M", scale(x, *value, left, right), " ", bottom, "v6");
     }
     out.push_str("\"/>");
     for (value, label) in x.ticks.iter().step_by(labelled(x, right - left)) {
@@ -181,9 +251,17 @@ fn labelled(x: &Axis, length: f64) -> usize {
 
 /// A vertical axis with ticks outside, their labels, and its own above it.
 pub(super) fn y_axis(out: &mut String, y: &Axis, (top, bottom): (f64, f64), left: f64) {
-    let _ = write!(out, "<path class=\"axis\" d=\"M{left} {top}V{bottom}");
+    draw!(
+        out,
+        "<path class=\"axis\" d=\"M",
+        left,
+        " ",
+        top,
+        "V",
+        bottom
+    );
     for (value, _) in &y.ticks {
-        let _ = write!(out, "M{left} {}h-6", scale(y, *value, bottom, top));
+        draw!(out, "M", left, " ", scale(y, *value, bottom, top), "h-6");
     }
     out.push_str("\"/>");
     for (value, label) in &y.ticks {
@@ -217,29 +295,52 @@ fn labels(out: &mut String, x: &Axis, row: &DotRow, (left, right): (f64, f64), m
 /// A horizontal error bar; one shorter than the mark is not drawn.
 fn bar(out: &mut String, from: f64, to: f64, y: f64) {
     if to - from > 9.0 {
-        let _ = write!(
+        draw!(
             out,
-            "<path class=\"bar\" d=\"M{from} {y}H{to}M{from} {}v8M{to} {}v8\"/>",
-            at(y - 4.0),
-            at(y - 4.0)
+            "<path class=\"bar\" d=\"M",
+            from,
+            " ",
+            y,
+            "H",
+            to,
+            "M",
+            from,
+            " ",
+            y - 4.0,
+            "v8M",
+            to,
+            " ",
+            y - 4.0,
+            "v8\"/>"
         );
     }
 }
 
 pub(super) fn shape(out: &mut String, shape: Shape, x: f64, y: f64) {
     let _ = match shape {
-        Shape::OpenCircle => write!(
+        Shape::OpenCircle => draw!(
             out,
-            "<circle class=\"open\" cx=\"{x}\" cy=\"{y}\" r=\"5\"/>"
+            "<circle class=\"open\" cx=\"",
+            x,
+            "\" cy=\"",
+            y,
+            "\" r=\"5\"/>"
         ),
-        Shape::FilledCircle => write!(
+        Shape::FilledCircle => draw!(
             out,
-            "<circle class=\"filled\" cx=\"{x}\" cy=\"{y}\" r=\"4.5\"/>"
+            "<circle class=\"filled\" cx=\"",
+            x,
+            "\" cy=\"",
+            y,
+            "\" r=\"4.5\"/>"
         ),
-        Shape::Diamond => write!(
+        Shape::Diamond => draw!(
             out,
-            "<path class=\"open\" d=\"M{} {y}l6.5 -6.5l6.5 6.5l-6.5 6.5z\"/>",
-            at(x - 6.5)
+            "<path class=\"open\" d=\"M",
+            x - 6.5,
+            " ",
+            y,
+            "l6.5 -6.5l6.5 6.5l-6.5 6.5z\"/>"
         ),
     };
 }
@@ -257,9 +358,19 @@ fn line((x, y): (&Axis, &Axis), points: &[Point], band: Option<&Band>, wide: f64
             scale(y, band.to, bottom, top),
             scale(y, band.from, bottom, top),
         );
-        let _ = write!(
-            out,
-            "<path class=\"band\" d=\"M{left} {high}H{right}V{low}H{left}z\"/>"
+        draw!(
+            &mut out,
+            "<path class=\"band\" d=\"M",
+            left,
+            " ",
+            high,
+            "H",
+            right,
+            "V",
+            low,
+            "H",
+            left,
+            "z\"/>"
         );
         text(&mut out, left + 8.0, low + 17.0, "start", &band.label);
     }
@@ -274,18 +385,49 @@ fn line((x, y): (&Axis, &Axis), points: &[Point], band: Option<&Band>, wide: f64
             )
         })
         .collect();
-    let path: Vec<String> = places.iter().map(|(x, y)| format!("{x} {y}")).collect();
-    let _ = write!(out, "<path class=\"series\" d=\"M{}\"/>", path.join("L"));
+    series(places.iter().copied(), &mut out);
     for (point, (px, py)) in points.iter().zip(places) {
         if let Some(half) = point.half {
             let (high, low) = (
                 scale(y, point.y + half, bottom, top),
                 scale(y, point.y - half, bottom, top),
             );
-            let _ = write!(out, "<path class=\"bar\" d=\"M{px} {high}V{low}\"/>");
+            draw!(
+                &mut out,
+                "<path class=\"bar\" d=\"M",
+                px,
+                " ",
+                high,
+                "V",
+                low,
+                "\"/>"
+            );
         }
         shape(&mut out, Shape::FilledCircle, px, py);
         text(&mut out, px, py - 12.0, "middle", &point.label);
     }
     (at(bottom + 54.0), out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn coordinates_are_written_to_a_tenth() {
+        for (number, written) in [
+            (0.0, "0"),
+            (-0.04, "0"),
+            (-0.05, "-0.1"),
+            (198.25, "198.3"),
+            (41.0, "41"),
+            (-6.5, "-6.5"),
+            (99.96, "100"),
+            (f64::NAN, "0"),
+        ] {
+            let mut out = String::new();
+            draw!(&mut out, number);
+            assert_eq!(out, written, "{number}");
+        }
+    }
 }

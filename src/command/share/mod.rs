@@ -66,7 +66,10 @@ pub(super) fn run(arguments: &cli::Share) -> Result<Status, Stop> {
     if several {
         let markdown = overview_of_labs(&sites).into();
         let page = templates.page(&markdown, &sites[0].overview());
-        for (name, text) in [("index.md", as_markdown(&markdown.text)), ("index.html", page)] {
+        for (name, text) in [
+            ("index.md", as_markdown(&markdown.text)),
+            ("index.html", page),
+        ] {
             written.insert(name.to_owned(), site.write(name, &text)?);
         }
     }
