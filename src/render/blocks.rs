@@ -275,6 +275,10 @@ mod tests {
         let expected = "**Table \u{1}.** Masses\n\n| what | m / g  |\n|------|-------:|\n| a\\|b | 104.18 |\n| c    |   2.4  |\n| d    |   lost |\n";
         let mut printed = String::new();
         table(&table_of, &mut printed);
+        let (before, behind) = printed.split_once(DRAWN).expect("the rows for the page");
+        let (rows, behind) = behind.split_once(DRAWN_END).expect("their end");
+        assert_eq!(rows.matches("<tr>").count(), 4, "{rows}");
+        let printed = format!("{before}{behind}");
         assert_eq!(printed.replace("|  m / g |", "| m / g  |"), expected);
     }
 }

@@ -33,31 +33,17 @@ pub(super) fn bars(x: &Axis, rows: &[Bar], wide: f64) -> (f64, String) {
         let end = scale(x, row.length, left, right);
         text(&mut out, left - 10.0, middle + 5.0, "end", &row.label);
         let (high, low) = (at(middle - 8.0), at(middle + 8.0));
-        draw!(
+        draw(
             &mut out,
-            "<path class=\"filled\" d=\"M",
-            left,
-            " ",
-            high,
-            "H",
-            end,
-            "V",
-            low,
-            "H",
-            left,
-            "z\"/>"
+            "<path class=\"filled\" d=\"M# #H#V#H#z\"/>",
+            &[left, high, end, low, left],
         );
         text(&mut out, end + 8.0, middle + 5.0, "start", &row.value);
     }
-    draw!(
+    draw(
         &mut out,
-        "<path class=\"axis\" d=\"M",
-        left,
-        " ",
-        top,
-        "V",
-        bottom,
-        "\"/>"
+        "<path class=\"axis\" d=\"M# #V#\"/>",
+        &[left, top, bottom],
     );
     x_axis(&mut out, x, (left, right), bottom);
     (at(bottom + 54.0), out)
@@ -76,31 +62,17 @@ pub(super) fn bars_under_labels(x: &Axis, rows: &[Bar], wide: f64) -> (f64, Stri
         }
         let (high, low) = (at(bottom + 6.0), at(bottom + 22.0));
         bottom += ROW;
-        draw!(
+        draw(
             &mut out,
-            "<path class=\"filled\" d=\"M",
-            left,
-            " ",
-            high,
-            "H",
-            end,
-            "V",
-            low,
-            "H",
-            left,
-            "z\"/>"
+            "<path class=\"filled\" d=\"M# #H#V#H#z\"/>",
+            &[left, high, end, low, left],
         );
         text(&mut out, end + 8.0, low - 3.0, "start", &row.value);
     }
-    draw!(
+    draw(
         &mut out,
-        "<path class=\"axis\" d=\"M",
-        left,
-        " ",
-        top,
-        "V",
-        bottom,
-        "\"/>"
+        "<path class=\"axis\" d=\"M# #V#\"/>",
+        &[left, top, bottom],
     );
     x_axis(&mut out, x, (left, right), bottom);
     (at(bottom + 54.0), out)
@@ -132,15 +104,10 @@ pub(super) fn strip(
     let mut out = String::new();
     for (place, (value, words)) in lines.iter().enumerate() {
         let here = at_value(*value);
-        draw!(
+        draw(
             &mut out,
-            "<path class=\"series\" d=\"M",
-            here,
-            " ",
-            top - 6.0,
-            "V",
-            bottom,
-            "\"/>"
+            "<path class=\"series\" d=\"M# #V#\"/>",
+            &[here, top - 6.0, bottom],
         );
         // The words of two lines side by side would meet: every other one stands to the left.
         let (shift, anchor) = if place % 2 == 0 && lines.len() > 1 || here > right - 120.0 {
@@ -152,25 +119,17 @@ pub(super) fn strip(
     }
     for (centre, level) in places {
         let height = at(bottom - 6.0 - radius - 2.0 * radius * level as f64);
-        draw!(
+        draw(
             &mut out,
-            "<circle class=\"dot\" cx=\"",
-            centre,
-            "\" cy=\"",
-            height,
-            "\" r=\"",
-            radius,
-            "\"/>"
+            "<circle class=\"dot\" cx=\"#\" cy=\"#\" r=\"#\"/>",
+            &[centre, height, radius],
         );
     }
     let here = at_value(median);
-    draw!(
+    draw(
         &mut out,
-        "<path class=\"mark\" d=\"M",
-        here,
-        " ",
-        bottom + 1.0,
-        "l4 7h-8z\"/>"
+        "<path class=\"mark\" d=\"M# #l4 7h-8z\"/>",
+        &[here, bottom + 1.0],
     );
     x_axis(&mut out, x, (left, right), bottom);
     (at(bottom + 58.0), out)
@@ -215,17 +174,10 @@ pub(super) fn scatter(
             continue;
         }
         let (px, py) = (across(end), up(end * slope));
-        draw!(
+        draw(
             &mut out,
-            "<path class=\"series\" d=\"M",
-            across(start),
-            " ",
-            up(start * slope),
-            "L",
-            px,
-            " ",
-            py,
-            "\"/>"
+            "<path class=\"series\" d=\"M# #L# #\"/>",
+            &[across(start), up(start * slope), px, py],
         );
         // Beside its upper end: left of a line that leaves at the right, right of one that leaves at the top.
         if px + width(words) + 12.0 < right {
@@ -236,15 +188,10 @@ pub(super) fn scatter(
     }
     let radius = if points.len() > 400 { 1.5 } else { 4.0 };
     for (a, b) in points {
-        draw!(
+        draw(
             &mut out,
-            "<circle class=\"dot\" cx=\"",
-            across(*a),
-            "\" cy=\"",
-            up(*b),
-            "\" r=\"",
-            radius,
-            "\"/>"
+            "<circle class=\"dot\" cx=\"#\" cy=\"#\" r=\"#\"/>",
+            &[across(*a), up(*b), radius],
         );
     }
     x_axis(&mut out, x, (left, right), bottom);
@@ -292,21 +239,10 @@ pub(super) fn plane(
     let up = |value: f64| scale(y, value, bottom, top);
     let mut out = String::new();
     let (cx, cy) = (across(centre), up(centre));
-    draw!(
+    draw(
         &mut out,
-        "<path class=\"guide\" d=\"M",
-        cx,
-        " ",
-        top,
-        "V",
-        bottom,
-        "M",
-        left,
-        " ",
-        cy,
-        "H",
-        right,
-        "\"/>"
+        "<path class=\"guide\" d=\"M# #V#M# #H#\"/>",
+        &[cx, top, bottom, left, cy, right],
     );
     if !curve.is_empty() {
         series(curve.iter().map(|(x, y)| (across(*x), up(*y))), &mut out);
@@ -347,27 +283,17 @@ pub(super) fn plane(
     }
     let (px, py) = (across(point.x), up(point.y));
     if let Some(half) = half_across {
-        draw!(
+        draw(
             &mut out,
-            "<path class=\"bar\" d=\"M",
-            across(point.x - half),
-            " ",
-            py,
-            "H",
-            across(point.x + half),
-            "\"/>"
+            "<path class=\"bar\" d=\"M# #H#\"/>",
+            &[across(point.x - half), py, across(point.x + half)],
         );
     }
     if let Some(half) = point.half {
-        draw!(
+        draw(
             &mut out,
-            "<path class=\"bar\" d=\"M",
-            px,
-            " ",
-            up(point.y - half),
-            "V",
-            up(point.y + half),
-            "\"/>"
+            "<path class=\"bar\" d=\"M# #V#\"/>",
+            &[px, up(point.y - half), up(point.y + half)],
         );
     }
     shape(&mut out, Shape::FilledCircle, px, py);

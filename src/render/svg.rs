@@ -91,53 +91,33 @@ pub(super) fn at(x: f64) -> f64 {
     if rounded == 0.0 { 0.0 } else { rounded }
 }
 
-/// Writes pieces of a drawing one behind the other: texts as they stand, coordinates to a tenth.
-macro_rules! draw {
-    ($out:expr, $($piece:expr),+ $(,)?) => {{
-        $($crate::render::svg::Piece::put($piece, $out);)+
-    }};
-}
-pub(super) use draw;
-
-/// A piece of a drawing.
-pub(super) trait Piece {
-    /// Writes it behind what is there.
-    fn put(self, out: &mut String);
-}
-
-impl Piece for &str {
-    fn put(self, out: &mut String) {
-        out.push_str(self);
-    }
-}
-
-impl Piece for f64 {
-    fn put(self, out: &mut String) {
-        // Coordinates are most of a drawing, and few reach beyond a page.
-        #[allow(
-            clippy::cast_possible_truncation,
-            reason = "a coordinate beyond these ends at them"
-        )]
-        let tenths = (self * 10.0).round() as i32;
+/// Writes a piece of a drawing, with coordinates to a tenth in the places of `#`.
+pub(super) fn draw(out: &mut String, pattern: &str, coordinates: &[f64]) {
+    let mut rest = pattern;
+    for coordinate in coordinates {
+        let place = rest.bytes().position(|byte| byte == b'#');
+        let at = place.unwrap_or(rest.len());
+        out.push_str(&rest[..at]);
+        rest = rest.get(at + 1..).unwrap_or_default();
+        // Rounded once, and without a negative zero. A coordinate beyond these numbers ends at them.
+        #[allow(clippy::cast_possible_truncation, reason = "it saturates")]
+        let tenths = (coordinate * 10.0).round() as i32;
         let (whole, tenth) = (tenths.unsigned_abs() / 10, tenths.unsigned_abs() % 10);
         out.push_str(if tenths < 0 { "-" } else { "" });
-        // Writing to a String cannot fail.
+        // Writing to a String cannot fail; floating point is written at three times the cost.
         let _ = write!(out, "{whole}");
-        if tenth != 0 {
+        if tenth > 0 {
             let _ = write!(out, ".{tenth}");
         }
     }
+    out.push_str(rest);
 }
 
 /// A line through points.
 pub(super) fn series(points: impl Iterator<Item = (f64, f64)>, out: &mut String) {
+    out.push_str("<path class=\"series\" d=\"");
     for (place, (x, y)) in points.enumerate() {
-        let from = if place == 0 {
-            "<path class=\"series\" d=\"M"
-        } else {
-            "L"
-        };
-        draw!(out, from, x, " ", y);
+        draw(out, if place == 0 { "M# #" } else { "L# #" }, &[x, y]);
     }
     out.push_str("\"/>");
 }
@@ -151,19 +131,10 @@ pub(super) fn scale(axis: &Axis, value: f64, from: f64, to: f64) -> f64 {
 }
 
 pub(super) fn text(out: &mut String, x: f64, y: f64, anchor: &str, words: &str) {
-    // Writing to a String cannot fail.
-    draw!(
-        out,
-        "<text x=\"",
-        x,
-        "\" y=\"",
-        y,
-        "\" text-anchor=\"",
-        anchor,
-        "\">",
-        &*html(words),
-        "</text>"
-    );
+    draw(out, "<text x=\"#\" y=\"#\" text-anchor=\"", &[x, y]);
+    for piece in [anchor, "\">", &html(words), "</text>"] {
+        out.push_str(piece);
+    }
 }
 
 /// About how wide a text is at the drawings' size.
@@ -180,15 +151,10 @@ fn dots(x: &Axis, rows: &[DotRow], wide: f64) -> (f64, String) {
     for (place, row) in rows.iter().enumerate() {
         let middle = top + ROW * (place as f64 + 0.5);
         text(&mut out, left - 14.0, middle + 5.0, "end", &row.label);
-        draw!(
+        draw(
             &mut out,
-            "<path class=\"guide\" d=\"M",
-            left,
-            " ",
-            middle,
-            "H",
-            right,
-            "\"/>"
+            "<path class=\"guide\" d=\"M# #H#\"/>",
+            &[left, middle, right],
         );
         labels(&mut out, x, row, (left, right), middle);
         for mark in &row.marks {
@@ -209,17 +175,13 @@ fn dots(x: &Axis, rows: &[DotRow], wide: f64) -> (f64, String) {
 
 /// A horizontal axis with ticks outside, their labels, and its own.
 pub(super) fn x_axis(out: &mut String, x: &Axis, (left, right): (f64, f64), bottom: f64) {
-    draw!(
+    draw(
         out,
-        "<path class=\"axis\" d=\"M",
-        left,
-        " ",
-        bottom,
-        "H",
-        right
+        "<path class=\"axis\" d=\"M# #H#",
+        &[left, bottom, right],
     );
     for (value, _) in &x.ticks {
-        draw!(out, "M", scale(x, *value, left, right), " ", bottom, "v6");
+        draw(out, "M# #v6", &[scale(x, *value, left, right), bottom]);
     }
     out.push_str("\"/>");
     for (value, label) in x.ticks.iter().step_by(labelled(x, right - left)) {
@@ -251,17 +213,9 @@ fn labelled(x: &Axis, length: f64) -> usize {
 
 /// A vertical axis with ticks outside, their labels, and its own above it.
 pub(super) fn y_axis(out: &mut String, y: &Axis, (top, bottom): (f64, f64), left: f64) {
-    draw!(
-        out,
-        "<path class=\"axis\" d=\"M",
-        left,
-        " ",
-        top,
-        "V",
-        bottom
-    );
+    draw(out, "<path class=\"axis\" d=\"M# #V#", &[left, top, bottom]);
     for (value, _) in &y.ticks {
-        draw!(out, "M", left, " ", scale(y, *value, bottom, top), "h-6");
+        draw(out, "M# #h-6", &[left, scale(y, *value, bottom, top)]);
     }
     out.push_str("\"/>");
     for (value, label) in &y.ticks {
@@ -295,52 +249,30 @@ fn labels(out: &mut String, x: &Axis, row: &DotRow, (left, right): (f64, f64), m
 /// A horizontal error bar; one shorter than the mark is not drawn.
 fn bar(out: &mut String, from: f64, to: f64, y: f64) {
     if to - from > 9.0 {
-        draw!(
+        draw(
             out,
-            "<path class=\"bar\" d=\"M",
-            from,
-            " ",
-            y,
-            "H",
-            to,
-            "M",
-            from,
-            " ",
-            y - 4.0,
-            "v8M",
-            to,
-            " ",
-            y - 4.0,
-            "v8\"/>"
+            "<path class=\"bar\" d=\"M# #H#M# #v8M# #v8\"/>",
+            &[from, y, to, from, y - 4.0, to, y - 4.0],
         );
     }
 }
 
 pub(super) fn shape(out: &mut String, shape: Shape, x: f64, y: f64) {
     let _ = match shape {
-        Shape::OpenCircle => draw!(
+        Shape::OpenCircle => draw(
             out,
-            "<circle class=\"open\" cx=\"",
-            x,
-            "\" cy=\"",
-            y,
-            "\" r=\"5\"/>"
+            "<circle class=\"open\" cx=\"#\" cy=\"#\" r=\"5\"/>",
+            &[x, y],
         ),
-        Shape::FilledCircle => draw!(
+        Shape::FilledCircle => draw(
             out,
-            "<circle class=\"filled\" cx=\"",
-            x,
-            "\" cy=\"",
-            y,
-            "\" r=\"4.5\"/>"
+            "<circle class=\"filled\" cx=\"#\" cy=\"#\" r=\"4.5\"/>",
+            &[x, y],
         ),
-        Shape::Diamond => draw!(
+        Shape::Diamond => draw(
             out,
-            "<path class=\"open\" d=\"M",
-            x - 6.5,
-            " ",
-            y,
-            "l6.5 -6.5l6.5 6.5l-6.5 6.5z\"/>"
+            "<path class=\"open\" d=\"M# #l6.5 -6.5l6.5 6.5l-6.5 6.5z\"/>",
+            &[x - 6.5, y],
         ),
     };
 }
@@ -358,19 +290,10 @@ fn line((x, y): (&Axis, &Axis), points: &[Point], band: Option<&Band>, wide: f64
             scale(y, band.to, bottom, top),
             scale(y, band.from, bottom, top),
         );
-        draw!(
+        draw(
             &mut out,
-            "<path class=\"band\" d=\"M",
-            left,
-            " ",
-            high,
-            "H",
-            right,
-            "V",
-            low,
-            "H",
-            left,
-            "z\"/>"
+            "<path class=\"band\" d=\"M# #H#V#H#z\"/>",
+            &[left, high, right, low, left],
         );
         text(&mut out, left + 8.0, low + 17.0, "start", &band.label);
     }
@@ -392,15 +315,10 @@ fn line((x, y): (&Axis, &Axis), points: &[Point], band: Option<&Band>, wide: f64
                 scale(y, point.y + half, bottom, top),
                 scale(y, point.y - half, bottom, top),
             );
-            draw!(
+            draw(
                 &mut out,
-                "<path class=\"bar\" d=\"M",
-                px,
-                " ",
-                high,
-                "V",
-                low,
-                "\"/>"
+                "<path class=\"bar\" d=\"M# #V#\"/>",
+                &[px, high, low],
             );
         }
         shape(&mut out, Shape::FilledCircle, px, py);
@@ -426,7 +344,7 @@ mod tests {
             (f64::NAN, "0"),
         ] {
             let mut out = String::new();
-            draw!(&mut out, number);
+            draw(&mut out, "#", &[number]);
             assert_eq!(out, written, "{number}");
         }
     }

@@ -111,9 +111,37 @@ mod tests {
         let text =
             "## \u{1} A\n\n### b\n\n## own\n\n## 7 Own\n\n## \u{1} B\n\n```\n## \u{1} c\n```";
         assert_eq!(
-            tidy(text, &Words::english()),
+            tidy(text, &Words::english()).text,
             "## 1 A\n\n### b\n\n## own\n\n## 7 Own\n\n## 2 B\n\n```\n## \u{1} c\n```\n"
         );
+    }
+
+    #[test]
+    fn tables_are_put_aside_where_they_stand_alone() {
+        let drawn = "\u{2}<tr>\n</tr>\u{3}| a |\n|---|\n| b |\n";
+        let table = "| a |\n|---|\n| b |\n";
+        for (before, behind, aside) in [
+            ("x\n\n", "\ny", true),
+            ("", "", true),
+            ("x\n\n", " \n \n", true),
+            ("x\n", "\ny", false),
+            ("x\n\n", "y", false),
+            ("```\n\n", "\n```", false),
+            ("<!-- words -->\n\n", "\n<!-- /words -->", false),
+        ] {
+            let text = format!("{before}{drawn}{behind}");
+            let printed = tidy(&text, &Words::english());
+            let plain = tidy(&format!("{before}{table}{behind}"), &Words::english());
+            assert_eq!(printed.text, plain.text, "{text:?}");
+            let places: Vec<&str> = printed
+                .tables
+                .iter()
+                .map(|table| &printed.text[table.place.clone()])
+                .collect();
+            let expected: &[&str] = if aside { &[table] } else { &[] };
+            assert_eq!(places, expected, "{text:?}");
+            assert!(printed.tables.iter().all(|one| one.html == "<tr>\n</tr>"));
+        }
     }
 
     #[test]

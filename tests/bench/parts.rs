@@ -16,6 +16,7 @@ use gramleaf::problem::Source;
 use gramleaf::problem::any_error;
 use gramleaf::record;
 use gramleaf::record::Record;
+use gramleaf::render::Markdown;
 use gramleaf::render::Templates;
 use gramleaf::report::Case;
 use gramleaf::report::Report;
@@ -71,7 +72,7 @@ pub fn run() {
 
     let (composed, reports) = composing(&ready, &mut records);
 
-    let markdown: Vec<String> = reports
+    let markdown: Vec<Markdown> = reports
         .iter()
         .map(|report| templates.markdown("report", report).unwrap())
         .collect();
@@ -95,7 +96,7 @@ pub fn run() {
         Some(write_page),
         || {
             for text in &markdown {
-                black_box(whole::bare_html(text));
+                black_box(whole::bare_html(&text.text));
             }
         },
     );
@@ -196,7 +197,7 @@ fn source(text: &str) -> Source {
 }
 
 /// Writes both documents of every report, each time to a folder that no run has written to before.
-fn bare_writing(markdown: &[String], pages: &[String]) -> impl FnMut() {
+fn bare_writing(markdown: &[Markdown], pages: &[String]) -> impl FnMut() {
     let scratch = class::scratch();
     let mut run = 0;
     move || {
@@ -204,7 +205,7 @@ fn bare_writing(markdown: &[String], pages: &[String]) -> impl FnMut() {
         let folder = scratch.path().join(run.to_string());
         fs::create_dir(&folder).unwrap();
         for (number, (text, page)) in markdown.iter().zip(pages).enumerate() {
-            fs::write(folder.join(format!("{number}.md")), text).unwrap();
+            fs::write(folder.join(format!("{number}.md")), &text.text).unwrap();
             fs::write(folder.join(format!("{number}.html")), page).unwrap();
         }
     }
