@@ -258,7 +258,7 @@ fn bar(out: &mut String, from: f64, to: f64, y: f64) {
 }
 
 pub(super) fn shape(out: &mut String, shape: Shape, x: f64, y: f64) {
-    let _ = match shape {
+    match shape {
         Shape::OpenCircle => draw(
             out,
             "<circle class=\"open\" cx=\"#\" cy=\"#\" r=\"5\"/>",
@@ -274,7 +274,7 @@ pub(super) fn shape(out: &mut String, shape: Shape, x: f64, y: f64) {
             "<path class=\"open\" d=\"M# #l6.5 -6.5l6.5 6.5l-6.5 6.5z\"/>",
             &[x - 6.5, y],
         ),
-    };
+    }
 }
 
 fn line((x, y): (&Axis, &Axis), points: &[Point], band: Option<&Band>, wide: f64) -> (f64, String) {
