@@ -48,7 +48,7 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
         })
         .collect();
     let written = case.record.words.iter();
-    Discussion {
+    let mut discussion = Discussion {
         instrument: evidence::sentences(case, &weighed),
         split,
         plane,
@@ -64,7 +64,10 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
             .into_iter()
             .find(|(key, _)| key == "discussion")
             .map(|(_, text)| text.clone()),
-    }
+        says: false,
+    };
+    discussion.says = discussion.has_text();
+    discussion
 }
 
 /// The students' causes with their tests beside them.

@@ -59,6 +59,8 @@ pub struct Report {
     pub observations: Vec<Observation>,
     /// Signs answered.
     pub signs: Option<Table>,
+    /// Whether anything was written of what was seen, or a sign answered.
+    pub observed: bool,
     /// Worked calculations, in order.
     pub workings: Vec<Working>,
     /// Steps whose working waits, is undefined, or is hidden: one line each.
@@ -145,6 +147,21 @@ pub struct Discussion {
     pub asks: Vec<String>,
     /// The students' discussion; prose.
     pub written: Option<String>,
+    /// Whether any of this is there, but for questions to the students.
+    pub says: bool,
+}
+
+impl Discussion {
+    /// Whether there is anything to read under its heading without the questions to the students.
+    pub(in crate::report) const fn has_text(&self) -> bool {
+        !self.instrument.is_empty()
+            || !self.split.is_empty()
+            || self.equations.is_some()
+            || !self.lead.is_empty()
+            || !self.ruled_out.is_empty()
+            || !self.own.is_empty()
+            || self.written.is_some()
+    }
 }
 
 /// A cause that could explain the result.
