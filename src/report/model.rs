@@ -151,19 +151,6 @@ pub struct Discussion {
     pub says: bool,
 }
 
-impl Discussion {
-    /// Whether there is anything to read under its heading without the questions to the students.
-    pub(in crate::report) const fn has_text(&self) -> bool {
-        !self.instrument.is_empty()
-            || !self.split.is_empty()
-            || self.equations.is_some()
-            || !self.lead.is_empty()
-            || !self.ruled_out.is_empty()
-            || !self.own.is_empty()
-            || self.written.is_some()
-    }
-}
-
 /// A cause that could explain the result.
 #[derive(Debug, Clone, Serialize)]
 pub struct Possible {
