@@ -272,8 +272,7 @@ impl Judge<'_> {
             judgement.feedback = prompts::look_again(self.lab, step, &judgement.slips, impossible);
         }
         if judgement.verdict != Verdict::LookAgain {
-            let known = self.worked.value(id);
-            writing::look(self.lab, self.graph, known, number, judgement);
+            writing::look(self.lab, self.graph, self.worked, number, judgement);
         } else if matches!(number.unit, given::WrittenUnit::Missing) {
             judgement.slips.extend(slips::by_id("unit-missing"));
         }

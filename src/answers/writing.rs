@@ -10,12 +10,14 @@ use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Value;
+use crate::working::Worked;
+use crate::working::percent_error;
 
 /// Adds what is to be said of the unit and the figures of an answer whose value stands.
 pub(super) fn look(
     lab: &Lab,
     graph: &Graph,
-    known: Option<&Value>,
+    worked: &Worked<'_>,
     number: &Number,
     judgement: &mut Judgement,
 ) {
@@ -25,8 +27,8 @@ pub(super) fn look(
         WrittenUnit::Missing => found.push("unit-missing"),
         WrittenUnit::Other(_) => found.push("unit-of-another-kind"),
     }
-    if let Some(value) = known {
-        found.extend(figures(lab, graph, judgement.step, value, number));
+    if let Some(value) = worked.value(judgement.step) {
+        found.extend(figures(lab, graph, worked, (judgement.step, value), number));
     }
     for id in found {
         if let Some(slip) = slips::by_id(id) {
@@ -55,8 +57,8 @@ pub(super) const fn is_intermediate(kind: Kind) -> bool {
 fn figures(
     lab: &Lab,
     graph: &Graph,
-    id: StepId,
-    value: &Value,
+    worked: &Worked<'_>,
+    (id, value): (StepId, &Value),
     number: &Number,
 ) -> Option<&'static str> {
     let room = match lab.policy.figures {
@@ -81,13 +83,17 @@ fn figures(
             _ => None,
         };
     }
-    if given - number.zeros > defended + room && !is_intermediate(graph.step(id).kind) {
+    // A percent error may be written by the rules or by its uncertainty: students are taught the one, reports go by the other.
+    let shown = percent_error::figures(lab, graph.step(id), value, &worked.inputs)
+        .and_then(|figures| figures.significant(&value.exact))
+        .unwrap_or(defended);
+    if given - number.zeros > defended.max(shown) + room && !is_intermediate(graph.step(id).kind) {
         return Some("too-many-figures");
     }
     // A percent yield in whole percents is common practice, whatever its figures.
     let whole_percent =
         matches!(graph.step(id).kind, Kind::PercentYield(_)) && number.written.places() == 0;
-    (given < defended - room && !whole_percent).then_some("too-few-figures")
+    (given < defended.min(shown) - room && !whole_percent).then_some("too-few-figures")
 }
 
 /// The decimals of an answer in the base unit of its step.

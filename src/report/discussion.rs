@@ -48,7 +48,7 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
         })
         .collect();
     let written = case.record.words.iter();
-    Discussion {
+    let mut discussion = Discussion {
         instrument: evidence::sentences(case, &weighed),
         split,
         plane,
@@ -64,7 +64,21 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
             .into_iter()
             .find(|(key, _)| key == "discussion")
             .map(|(_, text)| text.clone()),
-    }
+        says: false,
+    };
+    discussion.says = says(&discussion);
+    discussion
+}
+
+/// Whether there is anything to read under the heading without the questions to the students.
+const fn says(discussion: &Discussion) -> bool {
+    !discussion.instrument.is_empty()
+        || !discussion.split.is_empty()
+        || discussion.equations.is_some()
+        || !discussion.lead.is_empty()
+        || !discussion.ruled_out.is_empty()
+        || !discussion.own.is_empty()
+        || discussion.written.is_some()
 }
 
 /// The students' causes with their tests beside them.

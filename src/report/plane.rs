@@ -89,7 +89,9 @@ fn with_doubt(case: &Case<'_>, (id, _, standard): (StepId, f64, f64)) -> String 
                 nb = show::NO_BREAK
             )
         }
-        _ => value.map_or_else(String::new, |value| show::value(case.lab, step, value)),
+        _ => value.map_or_else(String::new, |value| {
+            show::value(case.lab, step, value, &case.worked.inputs)
+        }),
     }
 }
 

@@ -35,6 +35,7 @@ pub mod odd;
 mod odd_plan;
 mod odd_ratios;
 mod odd_readings;
+pub mod percent_error;
 pub mod plan;
 pub mod show;
 pub mod shown;

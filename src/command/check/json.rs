@@ -314,7 +314,7 @@ fn step(case: &Case<'_>, worked: &Worked<'_>, id: crate::working::StepId) -> Ste
         return Step {
             value: Some(keys.join(" and ").into()),
             unit: "",
-            shown: Some(show::plain_value(case.lab, step, value)),
+            shown: Some(show::plain_value(case.lab, step, value, &worked.inputs)),
             ..blank("known")
         };
     }
@@ -324,7 +324,7 @@ fn step(case: &Case<'_>, worked: &Worked<'_>, id: crate::working::StepId) -> Ste
     Step {
         value: Some(exact.to_f64().into()),
         standard_uncertainty: Some(value.standard_uncertainty(&worked.inputs) / scale),
-        shown: Some(show::plain_value(case.lab, step, value)),
+        shown: Some(show::plain_value(case.lab, step, value, &worked.inputs)),
         ..blank("known")
     }
 }
