@@ -23,7 +23,7 @@ mod rules;
 pub mod share;
 pub mod signs;
 mod substances;
-mod waters;
+pub(crate) mod waters;
 
 use std::sync::OnceLock;
 

@@ -219,9 +219,12 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent]) -> Table {
         })
         .collect();
     rows.extend(plan.planned.supplies.iter().map(|supply| {
-        let all = supply.amount.as_ref().map_or_else(String::new, |each| {
-            amount(plan, plan.for_all(each.base), each.unit)
-        });
+        let all = match (&supply.amount, &supply.counted) {
+            (Some(each), _) => amount(plan, plan.for_all(each.base), each.unit),
+            (None, Some((1, what))) => format!("{} × 1 {what}", plan.count_for_all(1)),
+            (None, Some((count, what))) => format!("{} {what}", plan.count_for_all(*count)),
+            (None, None) => String::new(),
+        };
         let each = supply
             .amount
             .as_ref()

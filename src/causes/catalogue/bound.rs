@@ -8,6 +8,7 @@
 use crate::causes::catalogue::Limit;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
+use crate::lab::waters::is_water;
 use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
@@ -158,6 +159,10 @@ pub(super) fn washings(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
         })
         .sum();
     let water = scene.liquid().filter(|water| *water > HELD_BACK)?;
+    // What another liquid takes up of the salts nobody knows.
+    if plan("wash_liquid").is_some_and(|liquid| !is_water(liquid)) {
+        return None;
+    }
     let numbers = numbers(plan("washes")?);
     let [count, each, ..] = numbers[..] else {
         return None;
