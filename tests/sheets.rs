@@ -576,3 +576,32 @@ salt = "1.204 g"
     assert!(!key.contains("change / mol"), "{key}");
     assert!(!key.contains("120.36"), "{key}");
 }
+
+/// A day without a balance asks for the number of whatever it reads, and a day without readings for none.
+#[test]
+fn each_day_asks_for_the_number_of_the_instrument_it_reads() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let lab = fs::read_to_string("samples/salt-by-evaporation/lab.toml").expect("the lab");
+    let (before, _) = lab.split_once("[day.").expect("days");
+    let day = "[day.1]\ntitle = \"Titrate\"\nreadings = [{ name = \"titre\", label = \"acid\", unit = \"mL\" }]\n\
+        [day.2]\ntitle = \"Weigh\"\nreadings = [{ name = \"dish\", label = \"dish\" }]\n[day.3]\ntitle = \"Wait\"\nreadings = []\n";
+    let (head, _) = before.split_once("[substance.").expect("substances");
+    let head = head
+        .lines()
+        .filter(|line| !line.starts_with("alternatives"));
+    let head: Vec<&str> = head.collect();
+    let path = folder.path().join("lab.toml");
+    let substances = "[substance.soda]\nformula = \"Na2CO3\"\nbefore = \"dish\"\n[instrument.balance]\nunit = \"g\"\nreadability = \"0.01 g\"\n";
+    fs::write(&path, format!("{}\n{substances}{day}", head.join("\n"))).expect("a file");
+    let sheet = start(path.to_str().expect("UTF-8"), &["--sheet", "bench"]);
+    let dates: Vec<&str> = sheet
+        .lines()
+        .filter(|line| line.starts_with("Date"))
+        .collect();
+    let [titrated, weighed, waited] = dates[..] else {
+        panic!("{sheet}");
+    };
+    assert!(titrated.contains("Instrument number") && !titrated.contains("Balance"));
+    assert!(weighed.contains("Balance number") && !weighed.contains("Instrument"));
+    assert!(!waited.contains("umber"), "{waited}");
+}

@@ -34,7 +34,16 @@ pub(super) const NAMES: &[&str] = &[
     "schüler",
     "schülerin",
     "mitglieder",
+    "surname, first name",
+    "last name, first name",
+    "name, first name",
+    "family name, given name",
+    "name, vorname",
+    "nachname, vorname",
 ];
+
+/// Headings of one student.
+const ONE_STUDENT: &[&str] = &["name", "student", "schüler", "schülerin"];
 
 /// A table.
 pub(super) struct Table {
@@ -120,12 +129,61 @@ pub(super) fn plain(head: &str) -> String {
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// The names in a cell.
-pub(super) fn names(cell: &str) -> impl Iterator<Item = String> {
-    cell.split([';', '/', '&', '\n'])
-        .map(str::trim)
-        .filter(|name| !name.is_empty())
-        .map(str::to_owned)
+/// What always stands between two names.
+const BETWEEN: [char; 4] = [';', '/', '&', '\n'];
+
+/// How the names of a column are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Names {
+    /// A comma stands between two students.
+    Commas,
+    /// `Surname, First name`: a comma stands within the name of one.
+    SurnameFirst,
+}
+
+impl Names {
+    /// How a column's names are written, by its heading and by what all of its cells have in common; `rows_of_students` where each
+    /// row is known to be one student.
+    pub(super) fn of<'c>(
+        head: &str,
+        cells: impl Iterator<Item = &'c str> + Clone,
+        rows_of_students: bool,
+    ) -> Self {
+        let head = plain(head);
+        if head.contains(',') {
+            return Self::SurnameFirst;
+        }
+        let parts = |cell: &'c str| cell.split(BETWEEN).map(str::trim);
+        let filled = cells
+            .clone()
+            .flat_map(parts)
+            .filter(|part| !part.is_empty());
+        // `Ana P., Bert Q.` are two: no surname ends in a point.
+        let is_pair = |part: &str| {
+            part.split_once(',').is_some_and(|(surname, first)| {
+                let (surname, first) = (surname.trim(), first.trim());
+                !surname.is_empty()
+                    && !surname.ends_with('.')
+                    && !first.is_empty()
+                    && !first.contains(',')
+            })
+        };
+        let several = cells.clone().any(|cell| cell.contains(BETWEEN));
+        let one_each = rows_of_students || ONE_STUDENT.contains(&head.as_str());
+        if filled.clone().next().is_some() && (several || one_each) && filled.clone().all(is_pair) {
+            Self::SurnameFirst
+        } else {
+            Self::Commas
+        }
+    }
+
+    /// The names in a cell.
+    pub(super) fn in_cell(self, cell: &str) -> impl Iterator<Item = String> {
+        cell.split(move |c| BETWEEN.contains(&c) || c == ',' && self == Self::Commas)
+            .map(str::trim)
+            .filter(|name| !name.is_empty())
+            .map(str::to_owned)
+    }
 }
 
 /// Characters that make a spreadsheet take a cell for a formula.
