@@ -185,7 +185,11 @@ fn of_three_groups_no_value_is_printed_and_none_is_far() {
         for single in ["Values:", "ar from the others", "lowest", "median,"] {
             assert!(!page.contains(single), "{single}: {page}");
         }
-        // 0.707, 0.714 and 0.721 g of solid.
+        // Their percent yields: 0.707, 0.714 and 0.721 g of 0.7410 g.
+        for value in ["95.4", "97.3"] {
+            assert!(!page.contains(value), "{value}: {page}");
+        }
+        // 0.707, 0.714 and 0.721 g of solid; the one in the middle is their mean as well.
         for value in ["0.707", "0.714", "0.721"] {
             let alone = page
                 .split(value)

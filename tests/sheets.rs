@@ -581,18 +581,14 @@ salt = "1.204 g"
 #[test]
 fn each_day_asks_for_the_number_of_the_instrument_it_reads() {
     let folder = tempfile::tempdir().expect("a folder");
-    let lab = fs::read_to_string("samples/salt-by-evaporation/lab.toml").expect("the lab");
-    let (before, _) = lab.split_once("[day.").expect("days");
-    let day = "[day.1]\ntitle = \"Titrate\"\nreadings = [{ name = \"titre\", label = \"acid\", unit = \"mL\" }]\n\
-        [day.2]\ntitle = \"Weigh\"\nreadings = [{ name = \"dish\", label = \"dish\" }]\n[day.3]\ntitle = \"Wait\"\nreadings = []\n";
-    let (head, _) = before.split_once("[substance.").expect("substances");
-    let head = head
-        .lines()
-        .filter(|line| !line.starts_with("alternatives"));
-    let head: Vec<&str> = head.collect();
     let path = folder.path().join("lab.toml");
-    let substances = "[substance.soda]\nformula = \"Na2CO3\"\nbefore = \"dish\"\n[instrument.balance]\nunit = \"g\"\nreadability = \"0.01 g\"\n";
-    fs::write(&path, format!("{}\n{substances}{day}", head.join("\n"))).expect("a file");
+    let lab = "id = \"soda\"\ntitle = \"Soda\"\nequation = \"Na2CO3 + 2 HCl -> 2 NaCl + H2O + CO2\"\n\
+        [substance.soda]\nformula = \"Na2CO3\"\nbefore = \"dish\"\n[substance.acid]\nformula = \"HCl\"\nbefore = \"titre * acid_molarity\"\n\
+        [given]\nacid_molarity = \"1.00 mol/L\"\n[instrument.balance]\nunit = \"g\"\nreadability = \"0.01 g\"\n\
+        [instrument.burette]\nunit = \"mL\"\ntolerance = \"0.05 mL\"\n\
+        [day.1]\ntitle = \"Titrate\"\nreadings = [{ name = \"titre\", label = \"acid\", unit = \"mL\", instrument = \"burette\" }]\n\
+        [day.2]\ntitle = \"Weigh\"\nreadings = [{ name = \"dish\", label = \"dish\" }]\n[day.3]\ntitle = \"Wait\"\nreadings = []\n";
+    fs::write(&path, lab).expect("a file");
     let sheet = start(path.to_str().expect("UTF-8"), &["--sheet", "bench"]);
     let dates: Vec<&str> = sheet
         .lines()

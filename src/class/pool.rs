@@ -213,15 +213,13 @@ impl Pool<'_> {
             .iter()
             .map(|(_, number)| number.value.to_exact().to_f64())
             .collect();
+        let plotted = !self.kept.quantities[quantity].lines.is_empty()
+            || matches!(self.kept.quantities[quantity].kind, Kind::Find(_));
         // Of three or four values one distance decides which of them is far.
-        let rule = if values.len() < FEWEST {
-            OutlierRule::None
-        } else if self.kept.quantities[quantity].lines.is_empty()
-            && !matches!(self.kept.quantities[quantity].kind, Kind::Find(_))
-        {
-            OutlierRule::None
-        } else {
+        let rule = if plotted && values.len() >= FEWEST {
             share.outliers
+        } else {
+            OutlierRule::None
         };
         let far: Vec<usize> = outliers::far(&values, rule, share.level)
             .into_iter()

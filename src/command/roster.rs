@@ -37,12 +37,13 @@ pub(super) fn read(path: &Path) -> Result<Vec<FormFor>, Stop> {
     let mut codes = BTreeSet::new();
     let mut rows = table.rows.iter();
     let rows_of_students = rows.any(|row| !codes.insert((at(row, section), at(row, Some(group)))));
-    let cells = table.rows.iter();
-    let written = Names::of(
-        names.map_or("", |place| table.heads[place].as_str()),
-        cells.filter_map(|row| row.cells.get(names?).map(String::as_str)),
-        rows_of_students,
-    );
+    let cells: Vec<&str> = table
+        .rows
+        .iter()
+        .filter_map(|row| row.cells.get(names?).map(String::as_str))
+        .collect();
+    let head = names.map_or("", |place| table.heads[place].as_str());
+    let written = Names::of(head, &cells, rows_of_students);
     for row in &table.rows {
         let cell = |place: Option<usize>| at(row, place);
         let code = cell(Some(group));

@@ -144,20 +144,11 @@ pub(super) enum Names {
 impl Names {
     /// How a column's names are written, by its heading and by what all of its cells have in common; `rows_of_students` where each
     /// row is known to be one student.
-    pub(super) fn of<'c>(
-        head: &str,
-        cells: impl Iterator<Item = &'c str> + Clone,
-        rows_of_students: bool,
-    ) -> Self {
+    pub(super) fn of(head: &str, cells: &[&str], rows_of_students: bool) -> Self {
         let head = plain(head);
-        if head.contains(',') {
+        if head.contains(',') && NAMES.contains(&head.as_str()) {
             return Self::SurnameFirst;
         }
-        let parts = |cell: &'c str| cell.split(BETWEEN).map(str::trim);
-        let filled = cells
-            .clone()
-            .flat_map(parts)
-            .filter(|part| !part.is_empty());
         // `Ana P., Bert Q.` are two: no surname ends in a point.
         let is_pair = |part: &str| {
             part.split_once(',').is_some_and(|(surname, first)| {
@@ -168,9 +159,12 @@ impl Names {
                     && !first.contains(',')
             })
         };
-        let several = cells.clone().any(|cell| cell.contains(BETWEEN));
+        let several = cells.iter().any(|cell| cell.contains(BETWEEN));
         let one_each = rows_of_students || ONE_STUDENT.contains(&head.as_str());
-        if filled.clone().next().is_some() && (several || one_each) && filled.clone().all(is_pair) {
+        let parts = cells.iter().flat_map(|cell| cell.split(BETWEEN));
+        let mut parts = parts.map(str::trim).filter(|part| !part.is_empty());
+        let all_pairs = parts.next().is_some_and(is_pair) && parts.all(is_pair);
+        if all_pairs && (several || one_each) {
             Self::SurnameFirst
         } else {
             Self::Commas

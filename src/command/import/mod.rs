@@ -106,12 +106,13 @@ fn groups(table: &Table, columns: &[Column], lab: &Lab) -> Result<Vec<FormFor>, 
     let names = columns
         .iter()
         .position(|column| matches!(column.meaning, Meaning::Names));
-    let cells = table.rows.iter();
-    let written = Names::of(
-        names.map_or("", |place| table.heads[place].as_str()),
-        cells.filter_map(|row| row.cells.get(names?).map(|cell| table::unguarded(cell))),
-        false,
-    );
+    let cells: Vec<&str> = table
+        .rows
+        .iter()
+        .filter_map(|row| row.cells.get(names?).map(|cell| table::unguarded(cell)))
+        .collect();
+    let head = names.map_or("", |place| table.heads[place].as_str());
+    let written = Names::of(head, &cells, false);
     let rows = table
         .rows
         .iter()

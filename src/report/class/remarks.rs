@@ -141,7 +141,12 @@ fn common(pool: &Pool<'_>, unit: Unit, (shift, room): (f64, f64), most: Variable
         let number = Exact::from_float(value).map_or_else(String::new, |exact| {
             show::written(words, rounding::to_figures(&exact, 2, Rounding::HalfUp))
         });
-        show::with_unit(&number, unit)
+        // A yield that is off by 2 of 98 % is not off by 2 % of it.
+        if unit == Unit::Percent {
+            say!(words, "{difference} percentage points", difference = number)
+        } else {
+            show::with_unit(&number, unit)
+        }
     };
     let source = match most {
         Variable::Given(given) => pool
