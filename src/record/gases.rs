@@ -9,6 +9,7 @@ use num_traits::ToPrimitive;
 use crate::chem::water;
 use crate::lab::Lab;
 use crate::lab::Term;
+use crate::measure::Unit;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::record::Record;
@@ -17,31 +18,34 @@ use crate::record::plausible::last;
 use crate::say;
 
 /// Pressures of the air in kPa, from high mountains to the highest ever at the sea.
-const AIR: RangeInclusive<f64> = 50.0..=110.0;
+pub(crate) const AIR: RangeInclusive<f64> = 50.0..=110.0;
+
+/// Pressures in kPa that no air ever had anywhere: a gas that stands over water in the open cannot be worked out with them.
+const NEVER: RangeInclusive<f64> = 25.0..=220.0;
 
 /// A temperature that the table of vapour pressures does not reach, and a pressure that the air never has.
 pub(super) fn look(
     lab: &Lab,
-    record: &Record,
+    record: &mut Record,
     [_, temperature, pressure]: &[Term; 3],
     over_water: bool,
     problems: &mut Vec<Problem>,
 ) {
-    let read = |term: &Term| {
-        let Term::Name(name, _) = term else {
-            return None;
-        };
-        let index = lab.reading_index(name)?;
+    let index = |term: &Term| match term {
+        Term::Name(name, _) => lab.reading_index(name),
+        _ => None,
+    };
+    let read = |index: usize| {
         let (reading, at) = last(record, index)?;
         let label = lab.readings().nth(index)?.1.label.clone();
-        Some((base(reading), label, at))
+        Some((base(reading), reading.unit, label, at))
     };
     let mut tell = |problem: Problem| {
         if !problems.contains(&problem) {
             problems.push(problem);
         }
     };
-    if let Some((celsius, label, at)) = read(temperature).filter(|_| over_water)
+    if let Some((celsius, _, label, at)) = index(temperature).filter(|_| over_water).and_then(read)
         && !(0.0..=water::HIGHEST.to_f64().unwrap_or(f64::INFINITY)).contains(&celsius)
     {
         let message = say!(
@@ -54,7 +58,8 @@ pub(super) fn look(
             .at(at, say!(lab.words, "the gas cannot be worked out with this"))
             .help(say!(lab.words, "read the thermometer again; if it is right, let the gas cool down and read its volume and temperature again")));
     }
-    if let Some((kilopascal, label, at)) = read(pressure)
+    if let Some(pressure) = index(pressure)
+        && let Some((kilopascal, unit, label, at)) = read(pressure)
         && !AIR.contains(&kilopascal)
     {
         let message = say!(
@@ -62,13 +67,34 @@ pub(super) fn look(
             "“{reading}” is no usual pressure of the air, which is near 100 kPa (1000 hPa)",
             reading = label
         );
-        tell(
-            Problem::warning(Code::OddAmount, message)
-                .at(at, format!("{} kPa", kilopascal.round()))
-                .help(say!(
-                    lab.words,
-                    "look at the unit of the barometer, and write it behind the number: kPa, hPa, mmHg, bar or atm"
-                )),
-        );
+        let never = over_water && !NEVER.contains(&kilopascal);
+        let problem = if never {
+            Problem::error(Code::OddAmount, message.clone())
+        } else {
+            Problem::warning(Code::OddAmount, message.clone())
+        };
+        let label = match unit {
+            Some(unit @ (Unit::Kilopascal | Unit::Hectopascal)) => {
+                say!(lab.words, "read in {unit}", unit = unit)
+            }
+            _ => lab.words.number(&in_kilopascals(kilopascal)),
+        };
+        tell(problem.at(at, label).help(say!(
+            lab.words,
+            "look at the unit of the barometer, and write it behind the number: kPa, hPa, mmHg, bar or atm"
+        )));
+        if never {
+            record.readings[pressure].impossible = Some(message);
+        }
     }
+}
+
+/// A pressure with three figures.
+fn in_kilopascals(pressure: f64) -> String {
+    let figures = if pressure.abs() < 1e-3 {
+        return "0 kPa".to_owned();
+    } else {
+        (2.0 - pressure.abs().log10().floor()).max(0.0)
+    };
+    format!("{pressure:.*} kPa", figures as usize)
 }

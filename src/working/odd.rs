@@ -3,7 +3,6 @@
 //! The limits are common practice, no source: wide enough for school work, tight enough to catch
 //! a wrong vessel or a slipped digit while the sample still exists.
 
-use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
 use crate::lab::Lab;
@@ -17,6 +16,7 @@ use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Worked;
+use crate::working::odd_plan;
 use crate::working::odd_plan::Suspect;
 
 /// A product collected beyond this multiple of the most possible is no product weighed.
@@ -41,9 +41,8 @@ pub fn look(
         record,
         problems: Vec::new(),
         impossible: BTreeMap::new(),
-        suspect: OnceCell::new(),
-        blamed: false,
-        explained: Vec::new(),
+        suspects: odd_plan::suspects(lab, graph, worked, record),
+        blamed: None,
     };
     for index in 0..lab.substances.len() {
         look.product(index);
@@ -51,10 +50,13 @@ pub fn look(
         look.completion(index);
     }
     look.ratios();
-    if !look.blamed {
-        look.problems.append(&mut look.explained);
-    }
-    (look.problems, look.impossible)
+    // What is far from the plan stands in front of what it may explain.
+    let mut problems = match look.blamed.take() {
+        Some(problem) => vec![problem],
+        None => look.suspects.iter().map(|one| look.ask(one)).collect(),
+    };
+    problems.append(&mut look.problems);
+    (problems, look.impossible)
 }
 
 /// One look over a worked record.
@@ -66,12 +68,10 @@ pub(in crate::working) struct Look<'a> {
     pub(in crate::working) record: &'a Record,
     pub(in crate::working) problems: Vec<Problem>,
     pub(in crate::working) impossible: BTreeMap<usize, String>,
-    /// The amount that alone is far from the plan, looked for when a result is impossible or odd.
-    pub(in crate::working) suspect: OnceCell<Option<Suspect>>,
-    /// Whether it was told.
-    pub(in crate::working) blamed: bool,
-    /// Warnings that it would explain, for the case that it is not told.
-    pub(in crate::working) explained: Vec<Problem>,
+    /// The amounts that are far from the plan.
+    pub(in crate::working) suspects: Vec<Suspect>,
+    /// The problem that tells the only one of them together with a result that it may explain.
+    pub(in crate::working) blamed: Option<Problem>,
 }
 
 impl Look<'_> {
@@ -131,7 +131,7 @@ impl Look<'_> {
                         substance = name
                     ),
                     words.say(
-                        "look at the volume, the temperature and the pressure, and at their units",
+                        "look at the digits of this reading and at its unit: mL or L? Then at those it is compared with",
                     ),
                 )
             } else {
@@ -157,7 +157,7 @@ impl Look<'_> {
                         substance = name
                     ),
                     words.say(
-                        "was air in the tube at the start? look at volume, temperature and pressure again",
+                        "was air in the tube at the start? Look at the digits of this reading again, and at the mass taken",
                     ),
                 )
             } else {
@@ -180,7 +180,7 @@ impl Look<'_> {
                         substance = name
                     ),
                     words.say(
-                        "check the digits of these readings; look for a leak while you still can",
+                        "check the digits and the unit of this reading; look for a leak while you still can",
                     ),
                 )
             } else {
