@@ -40,6 +40,23 @@ const FOREIGN: &[(&[&str], &str)] = &[
         &["mm"],
         "mm is a length; for a pressure type mmHg behind the number, for a mass mg or g",
     ),
+    (
+        &[
+            "cm",
+            "m",
+            "km",
+            "in",
+            "inch",
+            "inches",
+            "meter",
+            "metre",
+            "metres",
+            "meters",
+            "zentimeter",
+            "ft",
+        ],
+        "that is a length; type what the instrument for this line showed, with its unit",
+    ),
     (&["°"], "type °C behind the number"),
 ];
 

@@ -4,6 +4,7 @@ use crate::lab::Asked;
 use crate::lab::Lab;
 use crate::measure::Typed;
 use crate::measure::typed;
+use crate::measure::typed::Fault;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Span;
@@ -292,7 +293,13 @@ fn entry(lab: &Lab, asked: &Asked, item: &Value<'_>, problems: &mut Vec<Problem>
             problems.push(unread::wrong_unit(&lab.words, asked, unit, span.clone()));
             done(Content::Unreadable)
         }
-        Err(wrong) => {
+        Err(mut wrong) => {
+            if asked.series.is_some() && wrong.fault == Fault::SeveralNumbers {
+                wrong.help = say!(
+                    lab.words,
+                    "each weighing has a box of its own between quote marks: [\"105.70 g\", \"105.68 g\"]"
+                );
+            }
             let place = if text.len() == span.len() {
                 span.start + wrong.span.start..span.start + wrong.span.end
             } else {

@@ -8,6 +8,7 @@
 use crate::causes::catalogue::Limit;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
+use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
@@ -28,7 +29,8 @@ const CARBON_DIOXIDE: f64 = 1.45;
 /// A number with two figures and its unit, in the language of the lab.
 #[must_use]
 pub fn figures(scene: &Scene<'_>, number: f64, unit: Unit) -> String {
-    let Some(exact) = Exact::from_float(number) else {
+    let decimal = Decimal::nearest(number).map(Decimal::to_exact);
+    let Some(exact) = decimal.or_else(|| Exact::from_float(number)) else {
         return String::new();
     };
     let rounded = rounding::to_figures(&exact, 2, Rounding::HalfUp);

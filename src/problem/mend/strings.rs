@@ -6,19 +6,32 @@ use crate::problem::mend::Walk;
 use crate::problem::mend::text::is_escape;
 use crate::problem::mend::text::is_quote;
 use crate::problem::mend::text::is_single;
+use crate::problem::mend::text::looks_like_form;
 use crate::say;
+
+/// A text between single marks is looked for no further than so many lines.
+const LONGEST_TEXT: usize = 60;
 
 impl Walk<'_> {
     /// A quoted value of one line.
     pub(super) fn string(&mut self, at: usize, quote: char, list: Option<usize>) -> usize {
         let line_end = self.line_end(at);
         let Some(close) = self.closing(at + 1, line_end, quote) else {
-            return self.unclosed(at, quote, list);
+            let over_lines = || self.closed_below(at, quote);
+            return match list.is_none().then(over_lines).flatten() {
+                Some(close) => self.over_lines(at, close),
+                None => self.unclosed(at, quote, list),
+            };
         };
         let after = self.skip_blanks(close + 1);
         let rest = &self.text[after..line_end];
         if rest.is_empty() || rest.starts_with('#') {
             return close + 1;
+        }
+        if list.is_none() && self.is_comment_behind(close + 1) {
+            let end = self.code_end(after);
+            self.lost_hash(after..end);
+            return end;
         }
         if list.is_some() {
             if rest.starts_with([',', ']']) {
@@ -76,6 +89,42 @@ impl Walk<'_> {
         for at in wrong {
             self.edits.insert(*at, "\\");
         }
+    }
+
+    /// The quote mark that closes, at the end of a line below, a text that goes on over lines; `None` where the form goes on
+    /// first.
+    fn closed_below(&self, at: usize, quote: char) -> Option<usize> {
+        let mut line = self.next_line(at);
+        for _ in 0..LONGEST_TEXT {
+            let shown = self.text[line..self.line_end(line)].trim();
+            if line >= self.text.len() || shown.starts_with(['#', '[']) || looks_like_form(shown) {
+                return None;
+            }
+            if let Some(inside) = self.text[line..self.line_end(line)].find(quote) {
+                let close = line + inside;
+                let behind = self.text[close + 1..self.line_end(close)].trim_start();
+                let text = &self.text[at + 1..close];
+                let ends = behind.is_empty() || behind.starts_with('#');
+                return Some(close).filter(|_| ends && !text.contains("'''"));
+            }
+            line = self.next_line(line);
+        }
+        None
+    }
+
+    /// A text of several lines between two single marks: it gets three at each end.
+    fn over_lines(&mut self, at: usize, close: usize) -> usize {
+        let end = self.line_end(at);
+        self.problem(
+            Code::MissingQuote,
+            at..end,
+            say!(self.words, "this text goes on over several lines"),
+            say!(self.words, "opened, and not closed on this line"),
+            say!(self.words, "type ''' in front of it and ''' behind its end"),
+        );
+        self.edits.replace(at..at + 1, "'''");
+        self.edits.replace(close..close + 1, "'''");
+        close + 1
     }
 
     /// A value whose closing quote is missing: closes it in front of the comment, or of the next value of a list.
