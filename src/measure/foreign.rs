@@ -55,7 +55,7 @@ const FOREIGN: &[(&[&str], &str)] = &[
             "zentimeter",
             "ft",
         ],
-        "that is a length; type what the instrument for this line showed, with its unit",
+        "a length is neither a mass nor a volume; type what the instrument of this line showed, with its unit, such as g or mL",
     ),
     (&["°"], "type °C behind the number"),
 ];
@@ -92,6 +92,7 @@ mod tests {
             ("°F", "take 32 from the number, divide by 1.8"),
             ("oz", "by 28.3495 and"),
             ("lb", "by 453.592 and"),
+            ("cm", "a length is neither a mass"),
             ("mm", "for a pressure type mmHg"),
         ] {
             assert_eq!(Unit::parse(text), None, "{text}");

@@ -343,7 +343,8 @@ mod tests {
     fn a_fault_between_curly_quotes_is_shown_where_it_stands() {
         let text = "“2.31 grms”";
         assert_eq!(&text[fault(text).span], "grms");
-        assert_eq!(&text[fault("“heavy stuff”").span], "heavy stuff");
+        let text = "“heavy stuff”";
+        assert_eq!(&text[fault(text).span], "heavy stuff");
         // Behind a number alone it may mean inches.
         assert!(parse("3.65”", None).is_err());
     }

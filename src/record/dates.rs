@@ -74,9 +74,9 @@ pub(super) fn look(words: &Words, record: &Record, problems: &mut Vec<Problem>) 
 fn gap((year_a, a): Date, (year_b, b): Date) -> i64 {
     let gap = b - a;
     match (year_a, year_b) {
-        (Some(x), Some(y)) => gap + (y - x) * 365,
+        (Some(x), Some(y)) => gap + (y - x) * 366,
         // Without a year, January behind December is the next one.
-        _ if gap < -300 => gap + 365,
+        _ if gap < -300 => gap + 366,
         _ => gap,
     }
 }
@@ -204,9 +204,9 @@ mod tests {
             ("Di, 4.11.", "Mo, 3.11.", &[-1, -1]),
             ("4.11.2025", "3.11.2025", &[-1, -1]),
             // One way only goes backwards.
-            ("05/11/25", "11/06/25", &[-148, 188]),
+            ("05/11/25", "11/06/25", &[-147, 179]),
             ("3.11.", "5.11.", &[2, 2]),
-            ("Mon 3 Nov", "11/05", &[-183, 2]),
+            ("Mon 3 Nov", "11/05", &[-176, 2]),
             ("3 Nov 2025", "13/11/2025", &[10]),
             ("30.12.25", "2.1.26", &[3, 3]),
             ("14:10", "3.11.", &[]),

@@ -264,15 +264,15 @@ fn single(
     let Some(decimals) = instrument_decimals(lab, asked) else {
         return;
     };
-    let instrument = asked
-        .instrument
-        .map_or("", |index| lab.instruments[index].name.as_str());
+    let instrument = asked.instrument.map_or_else(String::new, |index| {
+        lab.instruments[index].named(&lab.words)
+    });
     for entry in &record.readings[index].entries {
         few_decimals(
             &lab.words,
             entry,
             (asked.unit, decimals),
-            instrument,
+            &instrument,
             problems,
         );
     }

@@ -44,10 +44,12 @@ pub(in crate::working) fn suspects(
 ) -> Vec<Suspect> {
     let mut all: Vec<Suspect> = Vec::new();
     for (name, text) in &lab.plan {
-        let Some((readings, found, planned)) = amount(lab, graph, worked, record, (name, text))
+        let Some((mut readings, found, planned)) = amount(lab, graph, worked, record, (name, text))
         else {
             continue;
         };
+        // The vessel with the sample in it comes behind the empty one, and is pointed at first.
+        readings.sort_unstable_by(|a, b| b.cmp(a));
         // One reading may be planned twice, by its own name and by that of its substance.
         if far(found, planned) && all.iter().all(|other| other.readings != readings) {
             let substance = lab.substances.iter().find(|one| one.key == *name);
@@ -89,15 +91,12 @@ impl Look<'_> {
             name = suspect.name
         );
         let mut problem = Problem::warning(Code::OddAmount, message);
-        // The reading with the sample in it is the later one, and the one pointed at.
-        let mut readings = suspect.readings.clone();
-        readings.sort_unstable_by(|a, b| b.cmp(a));
-        for (place, reading) in readings.into_iter().enumerate() {
+        for (place, reading) in suspect.readings.iter().enumerate() {
             let label = match place {
                 0 => words.say("from this reading"),
                 _ => words.say("and this one"),
             };
-            problem = self.pointing_at(problem, reading, label);
+            problem = self.pointing_at(problem, *reading, label);
         }
         problem.help(match suspect.readings.len() {
             1 => say!(

@@ -162,9 +162,14 @@ impl Look<'_> {
         } else {
             Problem::warning(Code::OddResult, message)
         };
-        for reading in &suspect.readings {
-            let label = say!(words, "the plan says {amount}", amount = suspect.planned);
-            problem = self.pointing_at(problem, *reading, &label);
+        let label = say!(words, "the plan says {amount}", amount = suspect.planned);
+        for (place, reading) in suspect.readings.iter().enumerate() {
+            let label = if place == 0 {
+                &label
+            } else {
+                words.say("and this one")
+            };
+            problem = self.pointing_at(problem, *reading, label);
         }
         let mut rest: Vec<usize> = [own, others].concat();
         rest.sort_unstable();
