@@ -293,13 +293,15 @@ fn entry(lab: &Lab, asked: &Asked, item: &Value<'_>, problems: &mut Vec<Problem>
             problems.push(unread::wrong_unit(&lab.words, asked, unit, span.clone()));
             done(Content::Unreadable)
         }
-        Err(mut wrong) => {
-            if asked.series.is_some() && wrong.fault == Fault::SeveralNumbers {
-                wrong.help = say!(
+        Err(wrong) => {
+            let help = if asked.series.is_some() && wrong.fault == Fault::SeveralNumbers {
+                say!(
                     lab.words,
                     "each weighing has a box of its own between quote marks: [\"105.70 g\", \"105.68 g\"]"
-                );
-            }
+                )
+            } else {
+                wrong.help
+            };
             let place = if text.len() == span.len() {
                 span.start + wrong.span.start..span.start + wrong.span.end
             } else {
@@ -308,7 +310,7 @@ fn entry(lab: &Lab, asked: &Asked, item: &Value<'_>, problems: &mut Vec<Problem>
             problems.push(
                 Problem::error(Code::Reading, wrong.message)
                     .at(place, asked.label.clone())
-                    .help(wrong.help),
+                    .help(help),
             );
             done(Content::Unreadable)
         }

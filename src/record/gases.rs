@@ -9,7 +9,10 @@ use num_traits::ToPrimitive;
 use crate::chem::water;
 use crate::lab::Lab;
 use crate::lab::Term;
+use crate::measure::Exact;
+use crate::measure::Rounding;
 use crate::measure::Unit;
+use crate::measure::rounding;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::record::Record;
@@ -92,10 +95,7 @@ pub(super) fn look(
 
 /// A pressure with three figures.
 fn in_kilopascals(pressure: f64) -> String {
-    let figures = if pressure.abs() < 1e-3 {
-        return "0 kPa".to_owned();
-    } else {
-        (2.0 - pressure.abs().log10().floor()).max(0.0)
-    };
-    format!("{pressure:.*} kPa", figures as usize)
+    let exact = Exact::from_float(pressure).unwrap_or_default();
+    let rounded = rounding::to_figures(&exact, 3, Rounding::HalfUp);
+    format!("{rounded} kPa")
 }
