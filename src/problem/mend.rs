@@ -141,11 +141,10 @@ impl Walk<'_> {
             self.sections.entry(name.clone()).or_insert(start..end);
         }
         self.section = name;
-        let behind = code
-            .find(']')
-            .map(|close| start + close + if double { 2 } else { 1 });
-        if let Some(at) = behind.filter(|at| *at < end).map(|at| self.skip_blanks(at)) {
-            self.lost_hash(at..end);
+        let behind = code.find(']').map_or("", |close| &code[close..]);
+        let words = behind.trim_start_matches(']').trim_start();
+        if !words.is_empty() {
+            self.lost_hash(end - words.len()..end);
         }
         self.line_end(start)
     }

@@ -154,3 +154,34 @@ fn amount(
     let mut volumes = readings.filter_map(read);
     volumes.next().filter(|_| volumes.next().is_none())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn twice_or_half_is_far_and_so_is_a_slip_in_the_tens() {
+        for (found, planned) in [
+            (11.6, 1.6),
+            (3.2, 1.6),
+            (0.8, 1.6),
+            (0.0036, 3.6),
+            (35.2, 25.0),
+            (15.0, 25.0),
+        ] {
+            assert!(far(found, planned), "{found} {planned}");
+        }
+        // A free hand, within three tenths; more than that where no digit of the tens explains it.
+        for (found, planned) in [
+            (1.6, 1.6),
+            (2.08, 1.6),
+            (1.12, 1.6),
+            (60.0, 50.0),
+            (40.0, 50.0),
+            (33.0, 25.0),
+            (2.6, 1.6),
+        ] {
+            assert!(!far(found, planned), "{found} {planned}");
+        }
+    }
+}

@@ -8,8 +8,6 @@
 use crate::causes::catalogue::Limit;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
-use crate::measure::Decimal;
-use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -29,11 +27,9 @@ const CARBON_DIOXIDE: f64 = 1.45;
 /// A number with two figures and its unit, in the language of the lab.
 #[must_use]
 pub fn figures(scene: &Scene<'_>, number: f64, unit: Unit) -> String {
-    let decimal = Decimal::nearest(number).map(Decimal::to_exact);
-    let Some(exact) = decimal.or_else(|| Exact::from_float(number)) else {
+    let Some(rounded) = rounding::float_to_figures(number, 2, Rounding::HalfUp) else {
         return String::new();
     };
-    let rounded = rounding::to_figures(&exact, 2, Rounding::HalfUp);
     show::with_unit(&show::written(&scene.lab.words, rounded), unit)
 }
 

@@ -206,7 +206,8 @@ impl Walk<'_> {
     /// Marks of a block on a line where no value is: the block above was closed before they came.
     pub(super) fn stray_marks(&mut self, start: usize) -> usize {
         let end = self.line_end(start);
-        let marks = &self.text[start..start + 3];
+        let marks = triple(&self.text[start..end]).unwrap_or(0);
+        let marks = &self.text[start..start + marks];
         let message = say!(
             self.words,
             "these {marks} close no text: the text above was closed already",

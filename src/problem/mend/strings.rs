@@ -4,9 +4,10 @@ use crate::problem::Code;
 use crate::problem::Span;
 use crate::problem::mend::Walk;
 use crate::problem::mend::text::is_escape;
+use crate::problem::mend::text::is_name_byte;
 use crate::problem::mend::text::is_quote;
 use crate::problem::mend::text::is_single;
-use crate::problem::mend::text::looks_like_form;
+
 use crate::say;
 
 /// A text between single marks is looked for no further than so many lines.
@@ -94,10 +95,17 @@ impl Walk<'_> {
     /// The quote mark that closes, at the end of a line below, a text that goes on over lines; `None` where the form goes on
     /// first.
     fn closed_below(&self, at: usize, quote: char) -> Option<usize> {
+        if self.text[at..self.line_end(at)].contains('#') {
+            return None;
+        }
+        let named = |line: &str| {
+            let name = line.split_once('=').map_or("", |(name, _)| name.trim_end());
+            !name.is_empty() && name.bytes().all(is_name_byte)
+        };
         let mut line = self.next_line(at);
         for _ in 0..LONGEST_TEXT {
             let shown = self.text[line..self.line_end(line)].trim();
-            if line >= self.text.len() || shown.starts_with(['#', '[']) || looks_like_form(shown) {
+            if line >= self.text.len() || shown.starts_with(['#', '[']) || named(shown) {
                 return None;
             }
             if let Some(inside) = self.text[line..self.line_end(line)].find(quote) {
