@@ -394,7 +394,7 @@ mod tests {
             ),
             (
                 "m = \"1\"\nb = \"\" 2.31 g\n",
-                " 2.31 g",
+                "2.31 g",
                 &[Code::QuoteInside],
             ),
             // Something behind a block of one line.

@@ -6,7 +6,7 @@ use crate::problem::mend::Walk;
 use crate::say;
 
 /// Comments of a form stand at least so many blanks behind the value; words typed outside the quote marks stand nearer.
-const GAP: usize = 3;
+const GAP: usize = 4;
 
 impl Walk<'_> {
     /// Whether words behind the end of a value are the comment of the form: far off, and more than one.

@@ -179,7 +179,7 @@ impl Walk<'_> {
     pub(super) fn text_behind(&mut self, at: usize, close: usize, quote: char) -> usize {
         let end = self.value_end(close + 1, None);
         let behind = self.text[close + 1..end].trim();
-        let inner = self.text[at..end].trim_matches(quote);
+        let inner = self.text[at..end].trim_matches(quote).trim();
         if behind.chars().all(|c| matches!(c, ',' | ';' | '.')) {
             self.problem(
                 Code::QuoteInside,
