@@ -129,6 +129,31 @@ fn a_gas_that_is_too_little_or_too_much_points_at_its_reading_and_not_at_a_usual
     );
 }
 
+/// Where nothing is planned, both sides of a result that is off by a power of ten are looked at.
+#[test]
+fn a_power_of_ten_is_looked_for_on_both_sides_where_nothing_is_planned() {
+    let folder = tempfile::tempdir().unwrap();
+    let lab = fs::read_to_string("samples/hydrogen-over-water/lab.toml").unwrap();
+    let lab = lab.replace("[plan]\nmagnesium = \"0.038 g\"\n", "");
+    assert!(!lab.contains("[plan]"));
+    fs::write(folder.path().join("lab.toml"), lab).unwrap();
+    let check = |ribbon: &str| {
+        let file = format!(
+            "[who]\nlab = \"hydrogen-over-water\"\ngroup = \"3-07\"\n[trial.1]\nribbon = \"{ribbon}\"\ngas_volume = \"36.4 mL\"\ngas_temperature = \"21.0 °C\"\nair_pressure = \"100.8 kPa\"\n"
+        );
+        fs::write(folder.path().join("3-07.toml"), file).unwrap();
+        gramleaf(folder.path(), &["check", "3-07.toml"])
+    };
+    for ribbon in ["36.5000 g", "0.3650 g"] {
+        let told = check(ribbon);
+        assert!(told.contains("a power of ten would explain it"), "{told}");
+        assert!(told.contains("compared with this one"), "{told}");
+        assert!(!told.contains("air_pressure "), "{told}");
+    }
+    let told = check("0.0665 g");
+    assert!(!told.contains("a power of ten"), "{told}");
+}
+
 #[test]
 fn a_trial_far_from_others_that_agree_is_asked_about() {
     let first = ["0.0365 g", "36.4 mL", "21.0 °C", "100.8 kPa"];

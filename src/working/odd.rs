@@ -172,30 +172,27 @@ impl Look<'_> {
             };
             self.file(Severity::Warning, (step, compared), &message, help);
         } else if collected < 0.7 * least {
-            let (message, help) = if gas {
-                (
-                    say!(
-                        words,
-                        "the {substance} collected is much less than could have formed",
-                        substance = name
-                    ),
-                    words.say(
-                        "check the digits and the unit of this reading; look for a leak while you still can",
-                    ),
+            let message = if gas {
+                say!(
+                    words,
+                    "the {substance} collected is much less than could have formed",
+                    substance = name
                 )
             } else {
-                (
-                    say!(
-                        words,
-                        "the {substance} weighed is much less than could have formed",
-                        substance = name
-                    ),
-                    words.say(
-                        "check the digits of this reading; look for product left behind while you still can",
-                    ),
+                say!(
+                    words,
+                    "the {substance} weighed is much less than could have formed",
+                    substance = name
                 )
             };
-            self.file(Severity::Warning, (step, compared), &message, help);
+            let slipped = is_powers_of_ten_below(collected, least);
+            let help = match (slipped, gas) {
+                (true, _) => words.say("a power of ten would explain it: look at the unit and the decimal point of each of these readings"),
+                (false, true) => words.say("check the digits and the unit of this reading; look for a leak while you still can"),
+                (false, false) => words.say("check the digits of this reading; look for product left behind while you still can"),
+            };
+            let filed = (message.as_str(), help);
+            self.file_pointing(Severity::Warning, (step, compared), filed, slipped);
         }
     }
 
@@ -323,5 +320,26 @@ impl Look<'_> {
         readings
             .iter()
             .any(|reading| self.impossible.contains_key(reading))
+    }
+}
+
+/// Whether what was collected would be a usual part of what could form if it were ten, a hundred, a thousand times as much.
+fn is_powers_of_ten_below(collected: f64, most: f64) -> bool {
+    let part = collected / most;
+    part > 0.0 && (1..=6).any(|power| (0.6..=1.05).contains(&(part * 10_f64.powi(power))))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_power_of_ten_is_told_from_a_poor_yield() {
+        for part in [0.095, 0.0098, 0.000_9] {
+            assert!(is_powers_of_ten_below(part * 1.5, 1.5), "{part}");
+        }
+        for part in [0.0, -0.09, 0.3, 0.5, 0.69, 0.95, 0.02] {
+            assert!(!is_powers_of_ten_below(part * 1.5, 1.5), "{part}");
+        }
     }
 }

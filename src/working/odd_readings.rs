@@ -30,6 +30,18 @@ impl Look<'_> {
         message: &str,
         help: &str,
     ) {
+        let all = severity == Severity::Error;
+        self.file_pointing(severity, (step, compared), (message, help), all);
+    }
+
+    /// The same, where `all` decides whether the readings compared with are pointed at.
+    pub(in crate::working) fn file_pointing(
+        &mut self,
+        severity: Severity,
+        (step, compared): (StepId, &[Kind]),
+        (message, help): (&str, &str),
+        all_readings: bool,
+    ) {
         let own = self.questionable(step);
         let others = self.behind(compared);
         if let Some(pressure) = self.no_air(&own) {
@@ -66,7 +78,8 @@ impl Look<'_> {
             self.impossible
                 .extend(own.map(|reading| (*reading, message.to_owned())));
         }
-        let problem = self.beside(severity, &own, &others, message);
+        let others = if all_readings { &others[..] } else { &[] };
+        let problem = self.beside(severity, &own, others, message);
         self.problems.push(problem.help(help));
     }
 
@@ -114,7 +127,7 @@ impl Look<'_> {
         ranked.into_iter().map(|(_, reading)| reading).collect()
     }
 
-    /// A problem beside the readings of a step and, where it is an error, those they are compared with.
+    /// A problem beside the readings of a step and those they are compared with.
     fn beside(
         &self,
         severity: Severity,
@@ -134,11 +147,9 @@ impl Look<'_> {
             };
             problem = self.pointing_at(problem, *reading, label);
         }
-        if severity == Severity::Error {
-            for reading in others.iter().filter(|reading| !own.contains(reading)) {
-                let label = self.words.say("compared with this one");
-                problem = self.pointing_at(problem, *reading, label);
-            }
+        for reading in others.iter().filter(|reading| !own.contains(reading)) {
+            let label = self.words.say("compared with this one");
+            problem = self.pointing_at(problem, *reading, label);
         }
         problem
     }
