@@ -152,7 +152,7 @@ fn verdicts_hold_for_answers_that_would_fool_a_careless_judge() {
         (
             &[
                 ("moles_salt", "24.1 mol"),
-                ("limiting", "salt"),
+                ("limiting", "CuSO4"),
                 ("expected_left_zinc", "10 g"),
             ],
             "look-again",
@@ -180,7 +180,7 @@ fn verdicts_hold_for_answers_that_would_fool_a_careless_judge() {
             &[
                 ("moles_zinc", "0.0687 mol"),
                 ("moles_salt", "0.0241 mol"),
-                ("limiting", "salt"),
+                ("limiting", "CuSO4"),
                 ("expected_left_zinc", "2.92 g"),
             ],
             "follows",
@@ -191,7 +191,7 @@ fn verdicts_hold_for_answers_that_would_fool_a_careless_judge() {
         (
             &[
                 ("moles_salt", "0.0377 mol"),
-                ("limiting", "salt"),
+                ("limiting", "CuSO4"),
                 ("theoretical_copper", "2.40 g"),
                 ("percent_yield", "62.5 %"),
             ],
@@ -237,7 +237,7 @@ fn no_door_beside_leads_to_an_answer() {
         (
             vec![
                 ("moles_salt", "0.0377 mol"),
-                ("limiting", "salt"),
+                ("limiting", "CuSO4"),
                 ("theoretical_copper", "2.40 g"),
             ],
             &["1.576", "0.02411"],

@@ -148,7 +148,7 @@ fn found(graph: &Graph, step: StepId) -> Option<StepId> {
 fn shown_in(graph: &Graph, step: StepId) -> Vec<StepId> {
     let direct = &graph.uses(step).steps;
     let mut steps = direct.clone();
-    if matches!(graph.step(step).kind, Kind::Find(_) | Kind::Accepted(_)) {
+    if !matches!(graph.step(step).kind, Kind::MolarMass(_)) {
         steps.extend(molar_masses_in(graph, step));
     }
     for step in direct {
@@ -161,12 +161,12 @@ fn shown_in(graph: &Graph, step: StepId) -> Vec<StepId> {
 
 /// The steps that find the molar masses written out in a step. A single atom's stands in the periodic table for everybody.
 fn molar_masses_in(graph: &Graph, step: StepId) -> Vec<StepId> {
-    let mut named: Vec<&Formula> = Vec::new();
+    let mut named: Vec<Formula> = Vec::new();
     graph.step(step).expression.visit(&mut |part| {
         if let Expression::Constant(Constant::MolarMass(formula)) = part
             && !matches!(formula.atoms(), [(_, 1)])
         {
-            named.push(formula);
+            named.push(formula.clone());
         }
     });
     let finds_one = |id: &StepId| match &graph.step(*id).expression {

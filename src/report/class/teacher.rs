@@ -38,7 +38,7 @@ pub struct Judged {
     pub verdicts: (usize, usize),
     /// Ids of the steps to look at again.
     pub look_again: Vec<String>,
-    /// Slips recognised, each once.
+    /// Slips recognised and remarks, each once, as the tally of a check has them.
     pub slips: Vec<&'static str>,
     /// Percent yield.
     pub percent_yield: Option<f64>,
@@ -59,14 +59,6 @@ impl Judged {
         judged: &answers::Judged,
     ) -> Self {
         let looks = |verdict: &&answers::Judgement| verdict.verdict == Verdict::LookAgain;
-        let mut slips: Vec<&'static str> = judged
-            .answers
-            .iter()
-            .filter(looks)
-            .flat_map(|judgement| judgement.slips.iter().map(|slip| slip.id))
-            .collect();
-        slips.sort_unstable();
-        slips.dedup();
         let stand = judged.answers.iter();
         let percent_yield = graph.ids().find_map(|id| {
             let step = graph.step(id);
@@ -90,7 +82,7 @@ impl Judged {
                 .filter(looks)
                 .map(|judgement| graph.step(judgement.step).id.clone())
                 .collect(),
-            slips,
+            slips: judged.slips(),
             percent_yield: percent_yield.map(crate::working::Value::approximate),
             balance: balance(record),
             vessel: vessel(lab, graph, record, worked),
@@ -215,7 +207,7 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
         slips: (!tally.is_empty()).then(|| Table {
             caption: say!(
                 wording,
-                "Slips that would give answers of the class, the commonest first."
+                "Slips, and remarks on units and figures, the commonest first: in how many groups. Each may have another reason."
             ),
             columns: vec![words(wording.say("slip")), figures(wording.say("groups"))],
             rows: tally
