@@ -170,7 +170,7 @@ impl Judge<'_> {
                 Some(Verdict::Matches | Verdict::Rounding)
             )
         });
-        let window = Window::of(self.graph, id, number);
+        let window = Window::of(self.lab, self.graph, id, number);
         let roughly =
             |target: f64, line: &Line<'_>| window.roughly(target, || line.scale(&step.expression));
         let follows = |line: &Line<'_>| {

@@ -13,7 +13,7 @@ const CLASSES: [Class; 5] = [
     (&["salt", "salz"], is_salt),
     (&["oxide", "oxid"], is_oxide),
     (&["acid", "saeure"], is_acid),
-    (&["base", "lye", "alkali", "lauge"], is_hydroxide),
+    (&["base"], is_hydroxide),
     (
         &["metal", "metall"],
         |formula| matches!(formula.atoms(), [(only, _)] if elements::is_metal(*only)),

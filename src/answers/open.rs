@@ -113,15 +113,26 @@ impl Open {
         {
             closed.extend(self.waits_for(graph, found));
         }
+        // The line that is wrong need not stand in the working: it may name the limiting reactant.
+        let before = |step: StepId| {
+            graph
+                .ids()
+                .take_while(move |id| *id != step)
+                .filter(is_question)
+        };
         if closed.is_empty() && self.following[step.index()] {
-            // The line that is wrong need not stand in the working: it may name the limiting reactant.
-            closed = graph.ids().take_while(|id| *id != step).collect();
-            closed.retain(is_question);
+            closed = before(step).collect();
         } else if closed.is_empty() {
-            let later = graph.ids().filter(is_question);
-            closed = later
-                .filter(|later| graph.uses(*later).steps.contains(&step))
-                .collect();
+            let later = || {
+                graph
+                    .ids()
+                    .filter(|later| graph.uses(*later).steps.contains(&step))
+            };
+            closed = later().filter(is_question).collect();
+            if closed.is_empty() {
+                let follow = later().filter(|later| self.following[later.index()]);
+                closed = follow.flat_map(before).collect();
+            }
         }
         closed.sort_unstable();
         closed.dedup();

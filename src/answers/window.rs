@@ -1,6 +1,8 @@
 //! How near an answer has to be to a value: by its own last figure, other atomic weights, and rounding on the way.
 
 use crate::answers::given::Number;
+use crate::answers::writing;
+use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -36,16 +38,19 @@ pub(super) struct Window<'n> {
     number: &'n Number,
     /// A difference of readings, where nothing is rounded.
     exact: bool,
+    /// A whole number for the waters of a hydrate, which may be known before anything is weighed.
+    waters: bool,
     /// A percentage that compares two values, of which one in a hundred would be everything.
     compares: bool,
 }
 
 impl<'n> Window<'n> {
     /// The window of an answer to a step.
-    pub(super) fn of(graph: &Graph, id: StepId, number: &'n Number) -> Self {
+    pub(super) fn of(lab: &Lab, graph: &Graph, id: StepId, number: &'n Number) -> Self {
         Self {
             number,
             exact: graph.uses(id).is_difference,
+            waters: writing::is_whole_waters(lab, graph, id, number),
             compares: matches!(graph.step(id).kind, Kind::LeftError(_) | Kind::FindError(_)),
         }
     }
@@ -53,7 +58,7 @@ impl<'n> Window<'n> {
     /// Whether the answer is a value as written, from any table of atomic weights.
     pub(super) fn within(&self, target: f64) -> bool {
         let coarse = self.half() > THREE_FIGURES * target.abs();
-        let variants = match (self.exact, coarse) {
+        let variants = match (self.exact || self.waters, coarse) {
             (true, _) => 0.0,
             // Both rooms in full would let 12 stand for 11.49.
             (false, true) => COARSE_VARIANTS * target.abs(),

@@ -31,7 +31,7 @@ const FEW_FIGURES: f64 = 0.005;
 const COARSEST: f64 = 0.05;
 
 /// How many times nearer to the answer than the right value a slip has to come where rounding would explain it too.
-const NEARER: f64 = 5.0;
+const NEARER: f64 = 3.0;
 
 /// What other atomic weights may move a value by that is to explain an answer better than rounding.
 const NEAREST: f64 = 0.0003;
