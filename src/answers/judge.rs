@@ -25,7 +25,6 @@ use crate::record::Record;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
-use crate::working::State;
 use crate::working::StepId;
 use crate::working::Worked;
 use crate::working::line::Habit;
@@ -86,10 +85,7 @@ struct Judge<'a> {
 impl Judge<'_> {
     fn one(&mut self, id: StepId, answer: Option<&Answer>) -> Judgement {
         let state = self.worked.state(id);
-        let key = match state {
-            State::Known(key) => Some(key),
-            _ => None,
-        };
+        let key = self.worked.value(id);
         let read = answer.map(|answer| {
             let about = reading::About {
                 lab: self.lab,
