@@ -166,7 +166,8 @@ fn effect(
     // What can work either way is judged by the way they say, and what was found by the way it was.
     let key = |effect: &Effect| {
         let solved = effect.solve(scene, deviations);
-        let says = claimed.is_some_and(|way| effect.on_the_yield(scene) != Some(way));
+        let says = claimed
+            .is_some_and(|way| direction::on_the_result(*effect, scene, deviations) != Some(way));
         let wrong_way = solved.as_ref().is_none_or(|solved| solved.amount < 0.0);
         let rest = solved.map_or(f64::INFINITY, |solved| solved.rest);
         (says, !is_listed(*effect), wrong_way, rest)
