@@ -2,7 +2,6 @@
 
 use crate::causes::catalogue::Cause;
 use crate::causes::catalogue::bound;
-use crate::causes::catalogue::leftovers;
 use crate::causes::catalogue::limiting;
 use crate::causes::catalogue::no_picture;
 use crate::causes::catalogue::picture;
@@ -16,12 +15,14 @@ fn on_balance(scene: &Scene<'_>, reactant: usize) -> bool {
     scene.weighed(reactant) && scene.weighs(Kind::Mass(reactant))
 }
 
-/// Less of a reactant than was taken, where it limits or where what is left of it is measured.
+/// Less of a reactant than was taken. Where it does not limit, only what is left of it shows that.
 fn taken(scene: &Scene<'_>, fits: impl Fn(usize) -> bool) -> Vec<Effect> {
     let mut effects = limiting(scene, Effect::LessTaken, false, &fits);
-    effects.extend(leftovers(scene, Effect::LessTaken, |r| {
-        scene.measured(r) && !scene.limiting.contains(&r) && fits(r)
-    }));
+    let others = (0..scene.lab.substances.len()).filter(|index| {
+        let reactant = scene.substance(*index).reactant && scene.measured(*index);
+        reactant && !scene.limiting.contains(index) && fits(*index)
+    });
+    effects.extend(others.map(Effect::LessTaken));
     effects
 }
 
