@@ -798,7 +798,7 @@ fn what_a_lab_does_not_measure_is_said_to_be_unmeasured() {
     let group = &groups("zinc-copper-sulfate")[0];
     let own = [
         ("over-titrated", "higher", ""),
-        ("the oxide was reduced to magnetite", "lower", ""),
+        ("it was reduced to magnetite", "lower", ""),
         ("the solution had absorbed CO2", "", ""),
     ];
     look(("zinc-copper-sulfate", group), &own, |weighed| {

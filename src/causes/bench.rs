@@ -35,13 +35,11 @@ impl Scene<'_> {
     /// Whether an amount comes from the balance: the reading of what it is in is a mass.
     #[must_use]
     pub fn weighs(&self, kind: Kind) -> bool {
-        match self.full(kind) {
-            Some((reading, _)) => self.reads(reading, Unit::Gram),
-            None => {
-                let mut sources = self.sources(kind).into_iter();
-                sources.any(|reading| self.reads(reading, Unit::Gram))
-            }
+        if let Some((reading, _)) = self.full(kind) {
+            return self.reads(reading, Unit::Gram);
         }
+        let mut sources = self.sources(kind).into_iter();
+        sources.any(|reading| self.reads(reading, Unit::Gram))
     }
 
     /// Whether the empty vessel of an amount was weighed as well.
