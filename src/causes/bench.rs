@@ -1,7 +1,6 @@
 //! How the amounts of an experiment were measured — on a balance, by a titration, after ignition — and what stays dissolved.
 
 use crate::causes::scene::Scene;
-use crate::causes::vocabulary;
 use crate::chem::Species;
 use crate::chem::formula::State;
 use crate::measure::Unit;
@@ -79,21 +78,12 @@ impl Scene<'_> {
     #[must_use]
     pub fn ignited(&self, product: usize) -> bool {
         let kind = Kind::Collected(product);
-        let says = |list| {
-            let mut sources = self.sources(kind).into_iter();
-            sources.any(|reading| {
-                let Some((_, asked)) = self.lab.readings().nth(reading) else {
-                    return false;
-                };
-                let note = asked.note.as_deref().unwrap_or_default();
-                let text = format!("{} {note}", asked.label);
-                vocabulary::longest(&text.to_lowercase(), list, &self.lab.words) > 0
-            })
-        };
-        !self.gas(product)
-            && self.weighs(kind)
-            && says(vocabulary::IGNITED)
-            && !says(vocabulary::FILTERS)
+        let mut sources = self.sources(kind).into_iter();
+        let hot = sources.any(|reading| {
+            let asked = self.lab.readings().nth(reading);
+            asked.is_some_and(|(_, asked)| asked.is_ignited(&self.lab.words))
+        });
+        hot && !self.gas(product) && self.weighs(kind)
     }
 
     /// Liquid in the experiment as far as the readings say, L: no gas, and nothing that was titrated with afterwards.

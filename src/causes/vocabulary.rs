@@ -4,6 +4,8 @@
 //! language would write, as many as it needs, and not the same ones in the same order.
 
 use crate::causes::catalogue;
+use crate::lab::ignited::FILTERS;
+use crate::lab::ignited::IGNITED;
 use crate::words::Words;
 
 /// Words that speak of what a sign asks, as word beginnings; one with a blank behind it is a whole word.
@@ -93,13 +95,6 @@ pub(super) const NO_CAUSE: &str =
 
 /// Words in the label of a reading that weighs a filter paper.
 pub(super) const PAPER: &str = "paper, filter";
-
-/// Words of a reading that weighs what was ignited, and of one whose crucible only filters.
-pub(super) const IGNITED: &str = "crucible, ignit, calcin";
-
-/// Crucibles that filter, and are dried and not ignited.
-pub(super) const FILTERS: &str =
-    "glass crucible, filter crucible, filtering crucible, sintered, gooch";
 
 /// What happens to something dissolved that is not washed out of a solid.
 pub(super) const HELD: &str = "left, stayed, remain, still in, stuck, was in, were in, dried in, trapped, held back, not * wash, not * rins, not * remove";
