@@ -547,7 +547,7 @@ show_working = "always"
             "it was dry",
             "clean and dry",
             "if it is wet",
-            "drying",
+            "another drying",
         ] {
             assert!(!told.contains(silly), "{titre}, {full}: {silly}: {told}");
         }
