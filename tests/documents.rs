@@ -187,6 +187,80 @@ fn headings_are_numbered_without_gaps() {
     assert!(page.contains("<h2 id=\"data\">4 Data</h2>"), "{page}");
 }
 
+/// Headings of a report with nothing before the next one of their depth.
+fn empty_headings(report: &str) -> Vec<&str> {
+    let depth = |line: &str| line.bytes().take_while(|byte| *byte == b'#').count();
+    let mut in_code = false;
+    let mut found = Vec::new();
+    let mut open: Option<&str> = None;
+    for line in report.lines().filter(|line| !line.trim().is_empty()) {
+        in_code ^= line.starts_with("```");
+        if depth(line) > 0 && !in_code {
+            found.extend(open.filter(|before| depth(line) <= depth(before)));
+            open = Some(line);
+        } else if !line.starts_with("<!--") {
+            open = None;
+        }
+    }
+    found.extend(open);
+    found
+}
+
+#[test]
+fn no_heading_stands_over_nothing_and_a_formal_report_asks_nothing() {
+    let found = empty_headings("# A\n\n## B\n\n## C\nx\n### D\n");
+    assert_eq!(found, ["## B", "### D"]);
+    for sample in groups() {
+        for template in ["report", "formal"] {
+            let (report, _) = drafted(&sample, template, &[]);
+            let empty = empty_headings(&report);
+            assert!(empty.is_empty(), "{sample} {template}: {empty:?}");
+            let asks = ["**Asks**", "**Frage**"]
+                .iter()
+                .any(|word| report.contains(word));
+            assert!(template == "report" || !asks, "{sample}: {report}");
+        }
+    }
+    let folder = tempfile::tempdir().unwrap();
+    let run = |arguments: &[&str]| {
+        let run = Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+            .args(arguments)
+            .current_dir(folder.path())
+            .output()
+            .unwrap();
+        assert!(run.status.success(), "{run:?}");
+    };
+    run(&["start", "zinc-copper-sulfate", "--out", "blank.toml"]);
+    let report = |template: &str, (from, to): (&str, &str)| {
+        let form = fs::read_to_string(folder.path().join("blank.toml")).unwrap();
+        assert!(form.contains(from), "{form}");
+        fs::write(folder.path().join("x.toml"), form.replacen(from, to, 1)).unwrap();
+        run(&[
+            "draft",
+            "x.toml",
+            "--template",
+            template,
+            "--key",
+            "--replace",
+        ]);
+        fs::read_to_string(folder.path().join("x.md")).unwrap()
+    };
+    let blank = report("formal", ("", ""));
+    assert_eq!(empty_headings(&blank), [""; 0], "{blank}");
+    for heading in ["Observations", "Error discussion", "**Asks**"] {
+        assert!(!blank.contains(heading), "{heading}: {blank}");
+    }
+    let answered = report(
+        "formal",
+        ("product_still_damp = \"\"", "product_still_damp = \"no\""),
+    );
+    assert!(answered.contains(" Observations\n\n"), "{answered}");
+    let asked = report("report", ("", ""));
+    for question in ["What did you see?", "Which precautions did you take"] {
+        assert!(asked.contains(&format!("> **Asks** {question}")), "{asked}");
+    }
+}
+
 #[test]
 fn differences_of_per_cents_are_percentage_points() {
     let (report, _) = drafted("magnesium-oxide/6-12.toml", "report", &[]);

@@ -268,6 +268,37 @@ fn the_lab_is_found_in_a_file_that_is_still_broken() {
 }
 
 #[test]
+fn a_language_is_known_by_any_tag_that_means_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let group = "[who]\nlab = \"bench\"\n[day.1]\nx = \"1 g\"\n";
+    fs::write(at.join("3-07.toml"), group).unwrap();
+    for (tag, said) in [
+        ("DE", "Fehler[unknown-reading]"),
+        ("de-DE", "Fehler[unknown-reading]"),
+        ("De-at", "Fehler[unknown-reading]"),
+        ("EN", "error[unknown-reading]"),
+        ("en-GB", "error[unknown-reading]"),
+    ] {
+        let lab = german_lab().replace("language = \"de\"", &format!("language = \"{tag}\""));
+        assert!(lab.contains(tag));
+        fs::write(at.join("bench.lab.toml"), lab).unwrap();
+        let told = gramleaf(at, &["check", "3-07.toml"]);
+        assert!(told.contains(said), "{tag}: {told}");
+    }
+    for tag in ["fr-DE", "de_DE", "deutsch"] {
+        let lab = german_lab().replace("language = \"de\"", &format!("language = \"{tag}\""));
+        fs::write(at.join("bench.lab.toml"), lab).unwrap();
+        let told = gramleaf(at, &["start", "bench.lab.toml"]);
+        let said = format!("there are no words in “{tag}”");
+        assert!(
+            told.contains(&said) && told.contains("languages are en and de"),
+            "{told}"
+        );
+    }
+}
+
+#[test]
 fn a_lab_with_errors_is_told_in_english_and_its_group_in_german() {
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();

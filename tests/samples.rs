@@ -274,6 +274,24 @@ fn a_broken_file_does_not_stop_the_others() {
 }
 
 #[test]
+fn a_lab_of_which_only_a_misspelt_part_is_typed_is_guessed() {
+    for arguments in [
+        &["start", "zinc-coper", "--group", "x"][..],
+        &["labs", "zinc-coper"],
+        &["plan", "zinc-coper"],
+    ] {
+        let output = gramleaf(arguments);
+        assert_eq!(output.status.code(), Some(2), "{arguments:?}");
+        let said = String::from_utf8_lossy(&output.stderr).into_owned();
+        let near = "did you mean `zinc-copper-sulfate`?";
+        assert!(
+            said.contains("lab `zinc-coper`") && said.contains(near),
+            "{said}"
+        );
+    }
+}
+
+#[test]
 fn wrong_arguments_say_what_to_do() {
     for (arguments, words) in [
         (

@@ -334,6 +334,26 @@ fn a_faulty_lab_description_is_refused_by_schema_and_program() {
     }
 }
 
+#[test]
+fn any_tag_of_a_language_is_taken_by_schema_and_program() {
+    let schema = lab_schema();
+    for (tag, good) in [
+        ("de", true),
+        ("DE", true),
+        ("en-GB", true),
+        ("De-AT", true),
+        ("fr", false),
+        ("de_DE", false),
+        ("deutsch", false),
+        ("de-", false),
+    ] {
+        let text = format!("language = \"{tag}\"\n{}", FULL.trim_start());
+        let by_schema = faults(&schema, &json(&text)).is_empty();
+        let by_program = !any_error(&lab::check::check(&source(&text)).1);
+        assert_eq!((by_schema, by_program), (good, good), "{tag}");
+    }
+}
+
 /// Each row: what is changed in a good data file, and what of it is wrong.
 const FAULTY_DATA: &[(&str, &str, &str)] = &[
     ("group   = \"3-07\"", "gruop = \"3-07\"", "a key misspelt"),

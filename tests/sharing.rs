@@ -25,6 +25,8 @@ const SENTINELS: &[&str] = &[
     "zyxfile",
     "zyxlabfile",
     "zyxpurpose",
+    "zyxstudent",
+    "zyxapart",
 ];
 
 /// Runs `share` with arguments; `HOME` and `USER` are sentinels of their own.
@@ -139,8 +141,33 @@ fn no_shared_byte_holds_what_a_student_typed_beside_a_reading() {
     }
     let lab = fs::read_to_string("samples/zinc-copper-sulfate/lab.toml").unwrap();
     write(&data, "zyxlabfile.lab.toml", &lab);
-    let site = home.path().join("site");
-    let output = share(&[text(&data), "--out", text(&site)]);
+    // A student who hands in apart, and one whose file has faults.
+    for (name, group_file) in [
+        ("zyxapart", "zyxfile-2.toml"),
+        ("zyxfaulty", "zyxfile-9.toml"),
+    ] {
+        let file = planted("Zyxapart", 2, "yes")
+            .replace("Zyxnameone Zyxnametwo", "Zyxstudent Zyxapart")
+            .replace("section = \"3\"", "section = \"zyxapart\"")
+            .replace("[who]", &format!("[who]\nreadings_of = \"{group_file}\""));
+        write(&data, &format!("{name}.toml"), &file);
+    }
+    let (site, teacher) = (home.path().join("site"), home.path().join("zyxteacher"));
+    let output = share(&[
+        text(&data),
+        "--out",
+        text(&site),
+        "--teacher",
+        text(&teacher),
+    ]);
+    // What is planted is there to be found.
+    let page = fs::read(teacher.join("teacher.md")).unwrap();
+    assert!(holds(&page, "zyxstudent") && holds(&page, "3-02 (own file)"));
+    assert!(
+        said(&output).contains("zyxfaulty.toml:"),
+        "{}",
+        said(&output)
+    );
     assert!(site.join("groups/3-01.html").is_file(), "{}", said(&output));
     let machine = fs::read_to_string("/etc/hostname").unwrap_or_default();
     let here = text(home.path()).to_owned();

@@ -159,7 +159,7 @@ fn typed_in(text: &str, lab: &Lab) -> Result<Typed, TypedError> {
 fn for_answers(error: TypedError, lab: &Lab, step: &Step) -> TypedError {
     let (words, unit) = (&lab.words, step.unit);
     let help = match (error.fault, unit) {
-        (Fault::Other, _) => error.help,
+        (Fault::Other | Fault::CommaOrThousands, _) => error.help,
         (Fault::SeveralNumbers, Unit::One) => {
             say!(words, "write only the result, such as 1.34 or 1.34:1")
         }

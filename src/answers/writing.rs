@@ -4,18 +4,21 @@ use crate::answers::Judgement;
 use crate::answers::given::Number;
 use crate::answers::given::WrittenUnit;
 use crate::answers::slips;
+use crate::answers::slips::writing::WHOLE_WATERS;
 use crate::lab::FiguresRule;
 use crate::lab::Lab;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Value;
+use crate::working::Worked;
+use crate::working::percent_error;
 
 /// Adds what is to be said of the unit and the figures of an answer whose value stands.
 pub(super) fn look(
     lab: &Lab,
     graph: &Graph,
-    known: Option<&Value>,
+    worked: &Worked<'_>,
     number: &Number,
     judgement: &mut Judgement,
 ) {
@@ -25,8 +28,8 @@ pub(super) fn look(
         WrittenUnit::Missing => found.push("unit-missing"),
         WrittenUnit::Other(_) => found.push("unit-of-another-kind"),
     }
-    if let Some(value) = known {
-        found.extend(figures(lab, graph, judgement.step, value, number));
+    if let Some(value) = worked.value(judgement.step) {
+        found.extend(figures(lab, graph, worked, (judgement.step, value), number));
     }
     for id in found {
         if let Some(slip) = slips::by_id(id) {
@@ -55,8 +58,8 @@ pub(super) const fn is_intermediate(kind: Kind) -> bool {
 fn figures(
     lab: &Lab,
     graph: &Graph,
-    id: StepId,
-    value: &Value,
+    worked: &Worked<'_>,
+    (id, value): (StepId, &Value),
     number: &Number,
 ) -> Option<&'static str> {
     let room = match lab.policy.figures {
@@ -66,6 +69,10 @@ fn figures(
     };
     // A claim in whole numbers is a claim, not a reading.
     if number.whole {
+        return None;
+    }
+    // Nothing at all that was worked out has no figures.
+    if number.value == 0.0 && !graph.uses(id).is_difference {
         return None;
     }
     let given = number.written.significant_figures();
@@ -81,13 +88,32 @@ fn figures(
             _ => None,
         };
     }
-    if given - number.zeros > defended + room && !is_intermediate(graph.step(id).kind) {
+    // A percent error may be written by the rules or by its uncertainty: students are taught the one, reports go by the other.
+    let shown = percent_error::figures(lab, graph.step(id), value, &worked.inputs)
+        .and_then(|figures| figures.significant(&value.exact))
+        .unwrap_or(defended);
+    if given - number.zeros > defended.max(shown) + room && !is_intermediate(graph.step(id).kind) {
         return Some("too-many-figures");
     }
     // A percent yield in whole percents is common practice, whatever its figures.
     let whole_percent =
         matches!(graph.step(id).kind, Kind::PercentYield(_)) && number.written.places() == 0;
-    (given < defended - room && !whole_percent).then_some("too-few-figures")
+    let too_few = given < defended.min(shown) - room && !whole_percent;
+    too_few.then_some(if is_whole_waters(lab, graph, id, number) {
+        WHOLE_WATERS
+    } else {
+        "too-few-figures"
+    })
+}
+
+/// Whether an answer is a whole number for the waters of a hydrate.
+pub(super) fn is_whole_waters(lab: &Lab, graph: &Graph, id: StepId, number: &Number) -> bool {
+    let step = graph.step(id);
+    let mut hydrates = lab.substances.iter().filter(|s| s.formula.open_waters());
+    number.written.places() <= 0
+        && number.value.fract() == 0.0
+        && matches!(step.kind, Kind::Find(_))
+        && hydrates.any(|hydrate| step.id.strip_prefix("waters_") == Some(&hydrate.key))
 }
 
 /// The decimals of an answer in the base unit of its step.

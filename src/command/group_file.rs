@@ -1,6 +1,7 @@
 //! The group's own file, where a student who hands in separately points at it: read, and why it may be no use.
 
 use std::path::Path;
+use std::path::PathBuf;
 
 use crate::command::files;
 use crate::command::labs_in_use::LabsInUse;
@@ -37,6 +38,16 @@ pub(super) enum Unfit {
     OtherLab(String),
 }
 
+/// Where the group's file is, by its name in a student's: written as it is found in a folder, whether `./` was typed or not.
+pub(super) fn path(student: &Path, group_file: &str) -> PathBuf {
+    let folder = student.parent().unwrap_or(Path::new(""));
+    folder.join(
+        Path::new(group_file)
+            .strip_prefix(".")
+            .unwrap_or(Path::new(group_file)),
+    )
+}
+
 /// Reads the group's file beside a student's, by the lab of the student's.
 ///
 /// # Errors
@@ -47,7 +58,7 @@ pub(super) fn read(
     ready: &Ready,
     labs: Option<&LabsInUse>,
 ) -> Result<GroupFile, Unfit> {
-    let path = student.parent().unwrap_or(Path::new("")).join(group_file);
+    let path = path(student, group_file);
     let bytes = files::read(&path).map_err(|_| Unfit::NotThere)?;
     let (lab, _) = ready.lab.as_ref().ok_or(Unfit::NotThere)?;
     let name = path.display().to_string();

@@ -72,6 +72,8 @@ pub enum Fault {
     NoNumber,
     /// More than one number.
     SeveralNumbers,
+    /// A comma in front of three digits, which may be a decimal mark or stand between thousands.
+    CommaOrThousands,
     /// Any other.
     Other,
 }

@@ -11,8 +11,8 @@ use super::captions::TABLE;
 use super::captions::UNNUMBERED;
 use super::escape;
 use super::escape::html;
-use super::markdown::DRAWN;
-use super::markdown::DRAWN_END;
+use super::markdown::ASIDE;
+use super::markdown::ASIDE_END;
 use super::table;
 use super::table::Columns;
 
@@ -64,7 +64,7 @@ struct Cell {
 }
 
 /// The rows of a table as the page has them, to be put aside.
-fn drawn<'a>(table: &Table<'a>, out: &mut String) {
+fn rows_of_the_page<'a>(table: &Table<'a>, out: &mut String) {
     let width = table.columns.len();
     let cell = |row: &[&'a str], place| escape::plain(row.get(place).copied().unwrap_or_default());
     let cells = |row: &Vec<&'a str>| (0..width).map(|place| cell(row, place)).collect();
@@ -78,7 +78,7 @@ fn drawn<'a>(table: &Table<'a>, out: &mut String) {
         .iter()
         .map(|column| escape::plain(column.head))
         .collect();
-    out.push(DRAWN);
+    out.push(ASIDE);
     for (number, row) in iter::once(&heads).chain(&rows).enumerate() {
         let header = number == 0;
         out.push_str(table::row(header));
@@ -92,12 +92,12 @@ fn drawn<'a>(table: &Table<'a>, out: &mut String) {
         out.push_str(table::row_end(header));
     }
     out.push_str(table::END);
-    out.push(DRAWN_END);
+    out.push(ASIDE_END);
 }
 
 /// The caption and a GFM table, columns padded, numbers aligned at their decimal mark; between them the rows as the
-/// page has them.
-pub(super) fn table(table: &Table<'_>, out: &mut String) {
+/// page has them, where they are to be put `aside`.
+pub(super) fn table(table: &Table<'_>, aside: bool, out: &mut String) {
     let columns = table.columns.len();
     let mut texts = String::with_capacity(1024);
     let mut cells: Vec<Cell> = Vec::with_capacity((table.rows.len() + 1) * columns);
@@ -135,7 +135,9 @@ pub(super) fn table(table: &Table<'_>, out: &mut String) {
     out.push_str(".** ");
     escape::markdown_into(table.caption, out);
     out.push_str("\n\n");
-    drawn(table, out);
+    if aside {
+        rows_of_the_page(table, out);
+    }
     let line: usize = widths.iter().map(|width| width + 3).sum();
     out.reserve(texts.len() + (table.rows.len() + 2) * (line + 2));
     let mut start = 0;
@@ -274,9 +276,9 @@ mod tests {
         };
         let expected = "**Table \u{1}.** Masses\n\n| what | m / g  |\n|------|-------:|\n| a\\|b | 104.18 |\n| c    |   2.4  |\n| d    |   lost |\n";
         let mut printed = String::new();
-        table(&table_of, &mut printed);
-        let (before, behind) = printed.split_once(DRAWN).expect("the rows for the page");
-        let (rows, behind) = behind.split_once(DRAWN_END).expect("their end");
+        table(&table_of, true, &mut printed);
+        let (before, behind) = printed.split_once(ASIDE).expect("the rows for the page");
+        let (rows, behind) = behind.split_once(ASIDE_END).expect("their end");
         assert_eq!(rows.matches("<tr>").count(), 4, "{rows}");
         let printed = format!("{before}{behind}");
         assert_eq!(printed.replace("|  m / g |", "| m / g  |"), expected);

@@ -43,13 +43,13 @@ const PARTS: [(&str, Part); 6] = [
 ];
 
 impl Part {
-    /// Prints it behind what is there.
+    /// Prints it behind what is there, a table `aside` for the page too.
     ///
     /// # Errors
     /// When it is something else.
-    fn print(self, part: &Value, out: &mut String) -> serde_json::Result<()> {
+    fn print(self, part: &Value, aside: bool, out: &mut String) -> serde_json::Result<()> {
         match self {
-            Self::Table => blocks::table(&blocks::Table::deserialize(part)?, out),
+            Self::Table => blocks::table(&blocks::Table::deserialize(part)?, aside, out),
             Self::Words => words(&String::deserialize(part)?, out),
             Self::Given => out.push_str(&prose::safe(&String::deserialize(part)?)),
             Self::Working => blocks::working(&blocks::Working::deserialize(part)?, out),
@@ -72,8 +72,8 @@ pub(super) fn names() -> impl Iterator<Item = &'static str> {
     PARTS.iter().map(|(name, _)| *name).chain([SAY, NUMBERED])
 }
 
-/// Tells Handlebars of them.
-pub(super) fn register(engine: &mut Handlebars<'static>) {
+/// Tells Handlebars of them. Tables are printed for the page too where they are to be put `aside`.
+pub(super) fn register(engine: &mut Handlebars<'static>, aside: bool) {
     for (name, part) in PARTS {
         let helper = move |call: &Helper<'_>,
                            _: &Handlebars<'_>,
@@ -82,7 +82,7 @@ pub(super) fn register(engine: &mut Handlebars<'static>) {
                            out: &mut dyn Output|
               -> HelperResult {
             let mut printed = String::new();
-            part.print(parameter(call, name)?, &mut printed)
+            part.print(parameter(call, name)?, aside, &mut printed)
                 .map_err(|wrong| other(name, &wrong))?;
             Ok(out.write(&printed)?)
         };

@@ -19,7 +19,7 @@ pub(super) fn markdown_into(text: &str, out: &mut String) {
     let start = out.len();
     if !escape(text, false, out) {
         out.truncate(start);
-        escape(&without_unusual(text), true, out);
+        escape(without_unusual(text).trim(), true, out);
     }
 }
 
@@ -32,7 +32,7 @@ pub(super) fn plain(text: &str) -> Cow<'_, str> {
     let unusual =
         |(at, byte): (usize, &u8)| MAY_BE_UNUSUAL[usize::from(*byte)] && is_unusual(bytes, at);
     if places.any(unusual) {
-        Cow::Owned(without_unusual(text))
+        Cow::Owned(without_unusual(text).trim().to_owned())
     } else {
         Cow::Borrowed(text)
     }
@@ -229,6 +229,7 @@ mod tests {
             ("copper(II) sulfate", "copper(II) sulfate"),
             ("two\nlines", "two lines"),
             ("a\u{202e}b", "ab"),
+            ("\u{202e} # a \u{7f}", "\\# a"),
             ("{{x}}", "{{x}}"),
             ("AT&T &amp;", "AT\\&T \\&amp;"),
             ("http://x", "http:\\//x"),

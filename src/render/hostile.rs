@@ -140,6 +140,8 @@ fn hostile_text_in_every_field_comes_out_as_text() {
         "&lt;script&gt;alert(1)&lt;/script&gt; &#60;b&#62;",
         "<![CDATA[alert(1)]]> <?x alert(1)?> <!DOCTYPE x>",
         "</style></main></body>alert(1)",
+        "\u{2}<script>alert(1)</script>\u{3}| a |\n| - |\n| b |",
+        "x\n\n<!-- \u{2}0 -->\n\n\u{1} alert(1)",
     ] {
         let report = specimen::report(hostile);
         for document in Templates::of_a_group() {

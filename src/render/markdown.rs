@@ -3,24 +3,24 @@
 use std::borrow::Cow;
 use std::ops::Range;
 
-/// Stands before a table as the page has it, which the Markdown of the same table follows. Typed text holds neither of
-/// these characters: it is cleaned of them.
-pub(super) const DRAWN: char = '\u{2}';
+/// Stands before a table as the page has it, which the Markdown of the same table follows. What the built-in templates
+/// print of typed text holds neither of these characters: it is cleaned of them.
+pub(super) const ASIDE: char = '\u{2}';
 
 /// Stands behind it.
-pub(super) const DRAWN_END: char = '\u{3}';
+pub(super) const ASIDE_END: char = '\u{3}';
 
 /// A document as templates print it.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Markdown {
     /// What is read and kept.
     pub text: String,
-    pub(super) tables: Vec<Drawn>,
+    pub(super) tables: Vec<Aside>,
 }
 
 /// A table of the text.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Drawn {
+pub(super) struct Aside {
     /// Where it stands in the text, in bytes: whole lines, with an empty one or an end behind.
     pub(super) place: Range<usize>,
     /// Its rows, as the page has them.

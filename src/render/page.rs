@@ -41,7 +41,7 @@ struct Scene {
     /// Figures by chart id.
     figures: BTreeMap<String, String>,
     /// Rows of the tables whose places the text keeps.
-    drawn: Vec<String>,
+    aside: Vec<String>,
     columns: Vec<table::Columns>,
     in_words: bool,
     /// Whether the document is written on by hand.
@@ -74,7 +74,7 @@ pub(super) fn body(markdown: &Markdown, document: &impl Document, out: &mut Stri
     let arena = Arena::new();
     let options = options();
     // Cells of sheets have room to write, which tables put aside know nothing of.
-    let (text, drawn) = if document.on_paper() {
+    let (text, aside) = if document.on_paper() {
         (Cow::Borrowed(markdown.text.as_str()), Vec::new())
     } else {
         markdown.apart()
@@ -92,7 +92,7 @@ pub(super) fn body(markdown: &Markdown, document: &impl Document, out: &mut Stri
             .into_iter()
             .map(|chart| (chart.id.clone(), figure(chart, words)))
             .collect(),
-        drawn,
+        aside,
         on_paper: document.on_paper(),
         words: words.clone(),
         ..Scene::default()
@@ -139,14 +139,12 @@ fn cell_of<'a>(node: &'a AstNode<'a>, in_words: bool) -> (usize, bool, Cell) {
 
 create_formatter!(Page<Scene>, {
     NodeValue::HtmlBlock(ref block) => |context, node, entering| {
-        if entering {
-            match block.literal.trim() {
-                comment if place_of(comment).is_some() => {
-                    let opening = opened(node, &mut context.user);
+        if entering && let Some(rows) = place_of(&block.literal).and_then(|place| context.user.aside.get_mut(place)).map(std::mem::take) {
+            let opening = opened(node, &mut context.user);
             context.write_str(&opening)?;
-                    let rows = place_of(comment).and_then(|place| context.user.drawn.get_mut(place)).map(std::mem::take);
-                    context.write_str(&rows.unwrap_or_default())?;
-                }
+            context.write_str(&rows)?;
+        } else if entering {
+            match block.literal.trim() {
                 "<!-- words -->" if !context.user.in_words => {
                     context.user.in_words = true;
                     context.write_str("<div class=\"words\">\n")?;

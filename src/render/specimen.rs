@@ -79,6 +79,7 @@ pub(super) fn report(text: &str) -> Report {
             notice: vec![text()],
         }],
         signs: Some(table()),
+        observed: true,
         workings: vec![Working {
             id: text(),
             title: text(),
@@ -135,6 +136,7 @@ pub(super) fn report(text: &str) -> Report {
             }],
             asks: vec![text()],
             written: Some(text()),
+            says: true,
         },
         budget: Some(Budget {
             table: table(),

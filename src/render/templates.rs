@@ -5,6 +5,8 @@ use std::fmt;
 
 use handlebars::Context;
 use handlebars::Handlebars;
+use handlebars::template::Template;
+use handlebars::template::TemplateElement;
 
 use super::builtin;
 use super::builtin::BUILT_IN;
@@ -47,8 +49,8 @@ impl fmt::Display for TemplateError {
 /// Templates compiled once a run.
 pub struct Templates {
     markdown: Handlebars<'static>,
-    /// The templates that each document is put together from, in order.
-    pieces: BTreeMap<&'static str, Vec<Piece>>,
+    /// The templates that each document is put together from, in order: one part is set apart from the next.
+    pieces: BTreeMap<&'static str, Vec<Vec<String>>>,
     frame: Frame,
 }
 
@@ -85,7 +87,7 @@ impl Templates {
                 strangers.push(format!("{name} replaces no template; {help}"));
             }
         }
-        let templates = Self::of(&texts, &DOCUMENTS, true)?;
+        let mut templates = Self::of(&texts, &DOCUMENTS, overlay.is_empty())?;
         let class = class::specimen("text");
         for (documents, model) in [
             (
@@ -103,6 +105,7 @@ impl Templates {
         ] {
             fields::check(&templates.markdown, documents, &model.unwrap_or_default())?;
         }
+        templates.cut(&texts, &DOCUMENTS);
         Ok((templates, strangers))
     }
 
@@ -120,48 +123,38 @@ impl Templates {
             .into_iter()
             .map(|(name, text)| (name.to_owned(), text.to_owned()))
             .collect();
-        Self::of(&texts, documents, false)
+        let mut templates = Self::of(&texts, documents, true)?;
+        templates.cut(&texts, documents);
+        Ok(templates)
     }
 
-    /// Templates compiled from their texts: the wanted documents in pieces, and `whole` where they are to be checked.
+    /// The wanted documents, and what they may include, compiled from their texts. Tables are put aside for the page
+    /// only where all templates are built in: others may print one inside a list, a quotation or a comment.
     fn of(
         texts: &BTreeMap<String, String>,
         documents: &[&str],
-        whole: bool,
+        built_in: bool,
     ) -> Result<Self, TemplateError> {
         let mut markdown = Handlebars::new();
-        let mut pieces = BTreeMap::new();
         markdown.set_strict_mode(true);
         markdown.register_escape_fn(escape::markdown);
-        calls::register(&mut markdown);
+        calls::register(&mut markdown, built_in);
         for (name, text) in texts.iter().filter(|(name, _)| name.ends_with(".md.hbs")) {
-            let compile = |engine: &mut Handlebars<'static>, as_name: &str, text: &str| {
-                engine
-                    .register_template_string(as_name, text)
-                    .map_err(|wrong| {
-                        let (line, column) = wrong.pos().unwrap_or((0, 0));
-                        TemplateError {
-                            template: name.clone(),
-                            line,
-                            column,
-                            message: wrong.reason().to_string(),
-                        }
-                    })
-            };
             let stem = name.trim_end_matches(".md.hbs");
-            if whole || !DOCUMENTS.contains(&stem) {
-                compile(&mut markdown, stem, text)?;
+            if DOCUMENTS.contains(&stem) && !documents.contains(&stem) {
+                continue;
             }
-            let document = DOCUMENTS.iter().find(|document| **document == stem);
-            if let Some(document) = document.filter(|document| documents.contains(*document)) {
-                let cut = cut(stem, texts, &mut vec![stem]);
-                for piece in &cut {
-                    if let Some(own) = &piece.own {
-                        compile(&mut markdown, &piece.name, own)?;
+            markdown
+                .register_template_string(stem, text)
+                .map_err(|wrong| {
+                    let (line, column) = wrong.pos().unwrap_or((0, 0));
+                    TemplateError {
+                        template: name.clone(),
+                        line,
+                        column,
+                        message: wrong.reason().to_string(),
                     }
-                }
-                pieces.insert(*document, cut);
-            }
+                })?;
         }
         let style = texts.get("page.css").cloned().unwrap_or_default();
         let frame = Frame::new(
@@ -170,9 +163,71 @@ impl Templates {
         )?;
         Ok(Self {
             markdown,
-            pieces,
+            pieces: BTreeMap::new(),
             frame,
         })
+    }
+
+    /// Cuts documents at what they include on a line of its own outside every block: each piece is rendered on the same
+    /// data, where an included template would get a copy of all of it.
+    fn cut(&mut self, texts: &BTreeMap<String, String>, documents: &[&str]) {
+        for document in DOCUMENTS.iter().filter(|name| documents.contains(*name)) {
+            let parts = self.pieces_of(document, texts).into_iter();
+            let parts = parts.map(|piece| self.inner_pieces(piece, texts)).collect();
+            self.pieces.insert(document, parts);
+        }
+    }
+
+    /// What an included template is put together from, as deep as that goes. None includes itself: that is checked before.
+    fn inner_pieces(&mut self, name: String, texts: &BTreeMap<String, String>) -> Vec<String> {
+        if name.contains(PIECE) {
+            return vec![name];
+        }
+        let pieces = self.pieces_of(&name, texts);
+        if pieces.len() < 2 {
+            return vec![name];
+        }
+        let inner = pieces.into_iter();
+        inner
+            .flat_map(|piece| self.inner_pieces(piece, texts))
+            .collect()
+    }
+
+    /// The names of a template's own pieces, which get known to Handlebars, and of what it includes between them.
+    fn pieces_of(&mut self, stem: &str, texts: &BTreeMap<String, String>) -> Vec<String> {
+        let Some(whole) = self.markdown.get_template(stem) else {
+            return Vec::new();
+        };
+        let text = texts.get(&format!("{stem}.md.hbs"));
+        let lines: Vec<&str> = text.map_or_else(Vec::new, |text| text.lines().collect());
+        let mut pieces = vec![Err(Template::default())];
+        for (element, place) in whole.elements.iter().zip(&whole.mapping) {
+            let line = lines
+                .get(place.0.wrapping_sub(1))
+                .copied()
+                .unwrap_or_default();
+            if let Some(name) = included(element, line) {
+                pieces.extend([Ok(name.to_owned()), Err(Template::default())]);
+            } else if let Some(Err(own)) = pieces.last_mut() {
+                own.elements.push(element.clone());
+                own.mapping.push(place.clone());
+            }
+        }
+        let mut names = Vec::new();
+        for piece in pieces {
+            match piece {
+                Ok(included) => names.push(included),
+                Err(own) if own.elements.is_empty() => {}
+                Err(mut own) => {
+                    let name = format!("{stem}{PIECE}{}", names.len());
+                    // What messages call it.
+                    own.name = Some(stem.to_owned());
+                    self.markdown.register_template(&name, own);
+                    names.push(name);
+                }
+            }
+        }
+        names
     }
 
     /// Names of the documents that print one group's report.
@@ -193,7 +248,7 @@ impl Templates {
         let failed = |wrong: handlebars::RenderError| {
             let name = wrong.template_name.as_deref().unwrap_or(template);
             TemplateError {
-                template: format!("{}.md.hbs", name.split(PIECE).next().unwrap_or(name)),
+                template: format!("{name}.md.hbs"),
                 line: wrong.line_no.unwrap_or(0),
                 column: wrong.column_no.unwrap_or(0),
                 message: wrong.reason().to_string(),
@@ -201,12 +256,12 @@ impl Templates {
         };
         let data = Context::wraps(document).map_err(failed)?;
         let mut text = String::new();
-        for piece in self.pieces.get(template).into_iter().flatten() {
-            let printed = self
-                .markdown
-                .render_with_context(&piece.name, &data)
-                .map_err(failed)?;
-            text.push_str(printed.get(piece.skip..).unwrap_or_default());
+        for part in self.pieces.get(template).into_iter().flatten() {
+            for piece in part {
+                let printed = self.markdown.render_with_context(piece, &data);
+                text.push_str(&printed.map_err(failed)?);
+            }
+            text.push_str("\n\n");
         }
         Ok(tidy(&text, document.words()))
     }
@@ -237,76 +292,86 @@ impl Templates {
 /// Stands between a document's name and the number of a piece of it.
 const PIECE: char = '#';
 
-/// A template that a document is put together from.
-struct Piece {
-    /// Its name to Handlebars.
-    name: String,
-    /// Its text where that is cut out of a template, and not a whole one.
-    own: Option<String>,
-    /// Empty lines at its beginning, which keep the numbers of the lines right in messages.
-    skip: usize,
+/// What an element includes, if its line does nothing else.
+fn included<'e>(element: &'e TemplateElement, line: &str) -> Option<&'e str> {
+    let TemplateElement::PartialExpression(partial) = element else {
+        return None;
+    };
+    let name = partial.name.as_name()?;
+    let plain = partial.params.is_empty() && partial.hash.is_empty() && partial.indent.is_none();
+    let inside = line.strip_prefix("{{>")?.trim_end().strip_suffix("}}")?;
+    (plain && inside.trim() == name).then_some(name)
 }
 
-/// A template cut at what it includes on a line of its own outside every block: each piece is rendered on the same data,
-/// where an included template would get a copy of all of it. What is included is cut likewise where it includes others.
-fn cut<'t>(
-    stem: &'t str,
-    texts: &'t BTreeMap<String, String>,
-    path: &mut Vec<&'t str>,
-) -> Vec<Piece> {
-    let text = texts
-        .get(&format!("{stem}.md.hbs"))
-        .map_or("", String::as_str);
-    let mut pieces: Vec<Piece> = Vec::new();
-    let mut own = String::new();
-    let mut skip = 0;
-    let mut depth = 0_usize;
-    let end = |own: &mut String, skip, pieces: &mut Vec<Piece>| {
-        let own = std::mem::take(own);
-        if !own.trim().is_empty() {
-            pieces.push(Piece {
-                name: format!("{stem}{PIECE}{}", pieces.len()),
-                own: Some(own),
-                skip,
-            });
-        }
-    };
-    for (number, line) in text.lines().enumerate() {
-        if let Some(name) = included(line).filter(|_| depth == 0) {
-            end(&mut own, skip, &mut pieces);
-            let inner = if path.contains(&name) {
-                Vec::new()
-            } else {
-                path.push(name);
-                let inner = cut(name, texts, path);
-                path.pop();
-                inner
-            };
-            if inner.len() > 1 {
-                pieces.extend(inner);
-            } else {
-                pieces.push(Piece {
-                    name: name.to_owned(),
-                    own: None,
-                    skip: 0,
-                });
-            }
-            skip = number + 1;
-            own = "\n".repeat(skip);
-        } else {
-            let opened = line.matches("{{#").count();
-            depth = (depth + opened).saturating_sub(line.matches("{{/").count());
-            own.push_str(line);
-            own.push('\n');
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::render::specimen;
+
+    /// The report made of a user's files.
+    fn made(files: &[(&str, &str)]) -> Result<String, TemplateError> {
+        let own = files
+            .iter()
+            .map(|(name, text)| (format!("{name}.md.hbs"), (*text).to_owned()));
+        let (templates, _) = Templates::new(&own.collect())?;
+        let printed = templates.markdown("report", &specimen::report("text"))?;
+        assert!(
+            printed.tables.is_empty(),
+            "a table of a user's template was put aside"
+        );
+        Ok(printed.text)
+    }
+
+    #[test]
+    fn what_is_included_stands_apart() {
+        let inner = (
+            "budget",
+            "inner\n{{#if title}}\n{{> trials}}\n{{/if}}\n{{> trials}}\nend",
+        );
+        let trials = ("trials", "- {{title}}\n");
+        for (report, printed) in [
+            (
+                "a\n{{> budget}}\nb",
+                "a\n\ninner\n- text\n- text\nend\n\nb\n",
+            ),
+            ("{{> trials}}\n## b", "- text\n\n## b\n"),
+            ("a {{> trials}} b", "a - text\n b\n"),
+            ("- a\n  {{> trials}}\n- b", "- a\n  - text\n- b\n"),
+            ("a\n{{> trials}}\n\n{{~title}}", "a\n\n- text\n\ntext\n"),
+            ("{{!-- {{> trials}}\n{{> trials}}\n--}}\na", "a\n"),
+        ] {
+            let found = made(&[("report", report), inner, trials]);
+            assert_eq!(found.as_deref(), Ok(printed), "{report}");
         }
     }
-    end(&mut own, skip, &mut pieces);
-    pieces
-}
 
-/// What a line includes, if it does nothing else.
-fn included(line: &str) -> Option<&str> {
-    let name = line.trim().strip_prefix("{{>")?.strip_suffix("}}")?.trim();
-    let named = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
-    name.chars().all(named).then_some(name)
+    #[test]
+    fn what_fails_is_told_with_its_own_file_and_line() {
+        let inner = ("results", "\n{{> trials}}\n\n{{title.part}}\n");
+        let Err(wrong) = made(&[("report", "{{> results}}\n"), inner]) else {
+            panic!("it passed");
+        };
+        assert_eq!((wrong.template.as_str(), wrong.line), ("results.md.hbs", 4));
+    }
+
+    #[test]
+    fn templates_that_include_each_other_are_refused_at_once() {
+        let names = [
+            "head",
+            "safety",
+            "background",
+            "data",
+            "observations",
+            "working",
+            "results",
+            "discussion",
+            "budget",
+        ];
+        let text: String = names
+            .iter()
+            .map(|name| format!("{{{{> {name}}}}}\n"))
+            .collect();
+        let files: Vec<(&str, &str)> = names.iter().map(|name| (*name, text.as_str())).collect();
+        assert!(made(&files).is_err_and(|wrong| wrong.message.contains("without end")));
+    }
 }

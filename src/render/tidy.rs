@@ -3,9 +3,9 @@
 use memchr::memchr;
 
 use super::captions::Numbers;
-use super::markdown::DRAWN;
-use super::markdown::DRAWN_END;
-use super::markdown::Drawn;
+use super::markdown::ASIDE;
+use super::markdown::ASIDE_END;
+use super::markdown::Aside;
 use super::markdown::Markdown;
 use crate::words::Words;
 
@@ -21,15 +21,14 @@ pub(super) fn tidy(text: &str, wording: &Words) -> Markdown {
     let mut words = false;
     let mut numbers = Numbers::default();
     let escaped = text.contains(ESCAPED);
-    let mut tables: Vec<Drawn> = Vec::new();
+    let mut tables: Vec<Aside> = Vec::new();
     // The table that the lines belong to.
-    let mut drawn: Option<Drawn> = None;
+    let mut open: Option<Aside> = None;
     let mut rest = text;
     while !rest.is_empty() {
         if let Some((html, behind)) = put_aside(rest) {
             rest = behind;
-            let stands_alone = blank && fence.is_empty() && !words;
-            drawn = stands_alone.then(|| Drawn {
+            open = Some(Aside {
                 place: out.len()..out.len(),
                 html: html.to_owned(),
             });
@@ -54,12 +53,10 @@ pub(super) fn tidy(text: &str, wording: &Words) -> Markdown {
             continue;
         }
         blank = line.is_empty();
-        if blank && let Some(mut table) = drawn.take() {
+        if blank && let Some(mut table) = open.take() {
             table.place.end = out.len();
             tables.push(table);
         }
-        // Behind anything else on its heels a table would be read otherwise.
-        drawn = drawn.filter(|_| line.starts_with('|'));
         if line.starts_with("```") {
             fence = &line[..line.len() - line.trim_start_matches('`').len()];
         }
@@ -74,7 +71,7 @@ pub(super) fn tidy(text: &str, wording: &Words) -> Markdown {
     }
     out.truncate(out.trim_end().len());
     out.push('\n');
-    if let Some(mut table) = drawn {
+    if let Some(mut table) = open {
         table.place.end = out.len();
         tables.push(table);
     }
@@ -83,7 +80,7 @@ pub(super) fn tidy(text: &str, wording: &Words) -> Markdown {
 
 /// A table as the page has it, at the beginning of a text, and what follows it.
 fn put_aside(text: &str) -> Option<(&str, &str)> {
-    text.strip_prefix(DRAWN)?.split_once(DRAWN_END)
+    text.strip_prefix(ASIDE)?.split_once(ASIDE_END)
 }
 
 /// A point behind a number is escaped in typed text, where it would begin a list. Inside a line it begins none, and
@@ -117,30 +114,18 @@ mod tests {
     }
 
     #[test]
-    fn tables_are_put_aside_where_they_stand_alone() {
-        let drawn = "\u{2}<tr>\n</tr>\u{3}| a |\n|---|\n| b |\n";
+    fn tables_are_put_aside_with_their_place() {
+        let aside = "\u{2}<tr>\n</tr>\u{3}| a |\n|---|\n| b |\n";
         let table = "| a |\n|---|\n| b |\n";
-        for (before, behind, aside) in [
-            ("x\n\n", "\ny", true),
-            ("", "", true),
-            ("x\n\n", " \n \n", true),
-            ("x\n", "\ny", false),
-            ("x\n\n", "y", false),
-            ("```\n\n", "\n```", false),
-            ("<!-- words -->\n\n", "\n<!-- /words -->", false),
-        ] {
-            let text = format!("{before}{drawn}{behind}");
-            let printed = tidy(&text, &Words::english());
+        for (before, behind) in [("x\n\n", "\ny"), ("", ""), ("x\n\n", " \n \n")] {
+            let printed = tidy(&format!("{before}{aside}{behind}"), &Words::english());
             let plain = tidy(&format!("{before}{table}{behind}"), &Words::english());
-            assert_eq!(printed.text, plain.text, "{text:?}");
-            let places: Vec<&str> = printed
-                .tables
-                .iter()
-                .map(|table| &printed.text[table.place.clone()])
-                .collect();
-            let expected: &[&str] = if aside { &[table] } else { &[] };
-            assert_eq!(places, expected, "{text:?}");
-            assert!(printed.tables.iter().all(|one| one.html == "<tr>\n</tr>"));
+            assert_eq!(printed.text, plain.text);
+            let [put_aside] = printed.tables.as_slice() else {
+                panic!("{printed:?}");
+            };
+            assert_eq!(&printed.text[put_aside.place.clone()], table);
+            assert_eq!(put_aside.html, "<tr>\n</tr>");
         }
     }
 

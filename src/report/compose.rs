@@ -152,6 +152,8 @@ pub fn compose_parts(case: &Case<'_>, parts: Parts) -> Report {
         .iter()
         .filter_map(|day| day.date.as_deref())
         .collect();
+    let observations = observations(case);
+    let observed = signs.is_some() || observations.iter().any(|day| day.seen.is_some());
     Report {
         words: lab.words.clone(),
         title: lab.title.clone(),
@@ -177,8 +179,9 @@ pub fn compose_parts(case: &Case<'_>, parts: Parts) -> Report {
         trial_readings,
         drying,
         extra,
-        observations: observations(case),
+        observations,
         signs,
+        observed,
         workings,
         pending,
         amounts,

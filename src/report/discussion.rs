@@ -6,6 +6,7 @@ use crate::causes;
 use crate::causes::Cause;
 use crate::causes::Fit;
 use crate::causes::Listed;
+use crate::causes::Measure;
 use crate::causes::Weighed;
 use crate::causes::Why;
 use crate::causes::catalogue::bound;
@@ -48,7 +49,7 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
         })
         .collect();
     let written = case.record.words.iter();
-    Discussion {
+    let mut discussion = Discussion {
         instrument: evidence::sentences(case, &weighed),
         split,
         plane,
@@ -64,7 +65,21 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
             .into_iter()
             .find(|(key, _)| key == "discussion")
             .map(|(_, text)| text.clone()),
-    }
+        says: false,
+    };
+    discussion.says = says(&discussion);
+    discussion
+}
+
+/// Whether there is anything to read under the heading without the questions to the students.
+const fn says(discussion: &Discussion) -> bool {
+    !discussion.instrument.is_empty()
+        || !discussion.split.is_empty()
+        || discussion.equations.is_some()
+        || !discussion.lead.is_empty()
+        || !discussion.ruled_out.is_empty()
+        || !discussion.own.is_empty()
+        || discussion.written.is_some()
 }
 
 /// The students' causes with their tests beside them.
@@ -347,6 +362,8 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
             }
         }
     }
+    let mut deviations = weighed.deviations.all.iter();
+    let of_a_find = deviations.any(|one| matches!(one.measure, Measure::Find(_)));
     let grouped = other_way.into_iter().map(|(moves, group)| {
         let group = group.join("; ");
         match moves {
@@ -358,6 +375,11 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
             Some(_) => say!(
                 words,
                 "These make the percent yield lower, and the numbers ask for the opposite: {causes}.",
+                causes = group
+            ),
+            None if of_a_find => say!(
+                words,
+                "These move the result the other way: {causes}.",
                 causes = group
             ),
             None => say!(

@@ -25,7 +25,9 @@ pub(in crate::report) fn equations(
     let wording = &case.lab.words;
     let step = case.graph.step(decision.step);
     let found = case.worked.value(decision.step);
-    let shown = found.map_or_else(String::new, |value| show::value(case.lab, step, value));
+    let shown = found.map_or_else(String::new, |value| {
+        show::value(case.lab, step, value, &case.worked.inputs)
+    });
     let pretty = |number: usize| match number {
         0 => case.lab.equation.pretty(),
         number => case.lab.alternatives[number - 1].pretty(),

@@ -59,6 +59,8 @@ pub struct Report {
     pub observations: Vec<Observation>,
     /// Signs answered.
     pub signs: Option<Table>,
+    /// Whether anything was written of what was seen, or a sign answered.
+    pub observed: bool,
     /// Worked calculations, in order.
     pub workings: Vec<Working>,
     /// Steps whose working waits, is undefined, or is hidden: one line each.
@@ -145,6 +147,8 @@ pub struct Discussion {
     pub asks: Vec<String>,
     /// The students' discussion; prose.
     pub written: Option<String>,
+    /// Whether any of this is there, but for questions to the students.
+    pub says: bool,
 }
 
 /// A cause that could explain the result.

@@ -128,7 +128,7 @@ pub(in crate::report) fn results(case: &Case<'_>) -> Option<Table> {
         row.extend(every(case).map(|worked| match worked.value(line.found) {
             None => "–".to_owned(),
             Some(_) if !open => after_answer(case).to_owned(),
-            Some(value) => show::value(case.lab, step, value),
+            Some(value) => show::value(case.lab, step, value, &worked.inputs),
         }));
         let found = spread(case, line.found).filter(|_| open);
         row.extend(found.map_or_else(

@@ -43,10 +43,24 @@ impl Words {
         }
     }
 
-    /// The wording of a language by its code; `None` for one that is not built in. Its file is read when it is asked for the first time.
+    /// The wording of a language by its tag; `None` for one that is not built in. Its file is read when it is asked for the first time.
+    ///
+    /// A tag is read as BCP 47 has it: in any case of letters, and what follows the language (a region, a script) changes
+    /// nothing here, since there is one wording a language.
     #[must_use]
-    pub fn of(code: &str) -> Option<Self> {
-        let place = LANGUAGES.iter().position(|(known, _)| *known == code)?;
+    pub fn of(tag: &str) -> Option<Self> {
+        let (code, further) = tag
+            .split_once('-')
+            .map_or((tag, None), |(code, rest)| (code, Some(rest)));
+        let is_subtag = |part: &str| {
+            (1..=8).contains(&part.len()) && part.bytes().all(|byte| byte.is_ascii_alphanumeric())
+        };
+        if !further.is_none_or(|further| further.split('-').all(is_subtag)) {
+            return None;
+        }
+        let place = LANGUAGES
+            .iter()
+            .position(|(known, _)| known.eq_ignore_ascii_case(code))?;
         let (code, text) = LANGUAGES[place];
         Some(READ[place].get_or_init(|| Self::read(code, text)).clone())
     }
@@ -243,6 +257,29 @@ mod tests {
             assert_eq!(german.number(text), expected);
             assert_eq!(Words::english().number(text), text);
         }
-        assert!(Words::of("xx").is_none());
+    }
+
+    #[test]
+    fn a_language_is_known_in_any_case_of_letters_and_with_a_region() {
+        for (tag, code) in [
+            ("de", "de"),
+            ("DE", "de"),
+            ("De-at", "de"),
+            ("de-DE", "de"),
+            ("de-Latn-CH-1996", "de"),
+            ("EN", "en"),
+            ("en-GB", "en"),
+        ] {
+            assert_eq!(
+                Words::of(tag).map(|words| words.code()),
+                Some(code),
+                "{tag}"
+            );
+        }
+        for tag in [
+            "", "xx", "den", "deutsch", "fr-DE", "de-", "-de", "de--DE", "de-Ö", "de DE",
+        ] {
+            assert!(Words::of(tag).is_none(), "{tag}");
+        }
     }
 }

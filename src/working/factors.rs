@@ -21,8 +21,8 @@ use crate::working::symbols::amount_of;
 use crate::working::symbols::given_reading;
 use crate::working::symbols::given_step;
 use crate::working::symbols::math_of;
+use crate::working::symbols::operand;
 use crate::working::symbols::short;
-use crate::working::symbols::step_amount;
 use crate::working::symbols::symbol;
 use crate::working::symbols::written;
 
@@ -33,6 +33,8 @@ pub(in crate::working) struct Scene<'a> {
     pub graph: &'a Graph,
     pub worked: &'a Worked<'a>,
     pub record: &'a Record,
+    /// The step whose working is written.
+    pub of: StepId,
 }
 
 impl Scene<'_> {
@@ -327,7 +329,7 @@ impl Layout<'_, '_> {
                 }
             }
             _ => {
-                let amount = step_amount(scene, id);
+                let amount = operand(scene, id);
                 self.give(given_step(scene, id, &amount));
                 self.push(symbol(scene, id), Body::Plain(amount), over);
             }

@@ -36,6 +36,7 @@ mod odd_plan;
 mod odd_ratios;
 mod odd_readings;
 mod odd_trials;
+pub mod percent_error;
 pub mod plan;
 pub mod show;
 pub mod shown;

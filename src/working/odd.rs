@@ -102,6 +102,11 @@ impl Look<'_> {
         // A gas is collected, not weighed, and never dried.
         let gas = self.lab.substances[index].measured_as_gas();
         let words = self.words;
+        let mut readings = self.graph.uses(step).readings.iter();
+        let ignited = readings.any(|reading| {
+            let asked = self.lab.readings().nth(*reading);
+            asked.is_some_and(|(_, asked)| asked.is_ignited(words))
+        });
         let theory = self.values(Kind::Theoretical(index));
         let most = theory.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let least = theory.iter().copied().fold(f64::INFINITY, f64::min);
@@ -141,9 +146,11 @@ impl Look<'_> {
                         "the {substance} weighed is far more than could have formed",
                         substance = name
                     ),
-                    words.say(
-                        "look at the digits and the unit of each of these readings, and at the vessel's number; dry it again if it is wet",
-                    ),
+                    if ignited {
+                        words.say("look at the digits and the unit of each of these readings, and at the vessel's number")
+                    } else {
+                        words.say("look at the digits and the unit of each of these readings, and at the vessel's number; dry it again if it is wet")
+                    },
                 )
             };
             return self.file(Severity::Error, (step, compared), &message, help);
@@ -167,7 +174,11 @@ impl Look<'_> {
                         "the {substance} weighed is more than could have formed",
                         substance = name
                     ),
-                    words.say("is it dry and clean? Weigh it once more after another drying"),
+                    if ignited {
+                        words.say("is it clean, and was it heated to constant mass? Heat it again, let it cool and weigh it")
+                    } else {
+                        words.say("is it dry and clean? Weigh it once more after another drying")
+                    },
                 )
             };
             self.file(Severity::Warning, (step, compared), &message, help);
@@ -272,6 +283,9 @@ impl Look<'_> {
         let name = self.lab.substances[index].name.clone();
         let words = self.words;
         let compared = &[Kind::Completion(index)];
+        let left = self.graph.of_kind(Kind::MeasuredLeft(index));
+        let weighed =
+            left.is_some_and(|it| self.graph.step(it).dimension == Unit::Gram.dimension());
         let (far, odd, help) = if nearest > 1.0 {
             (
                 say!(
@@ -298,9 +312,11 @@ impl Look<'_> {
                     "less {substance} reacted than the equation says",
                     substance = name
                 ),
-                words.say(
-                    "did the reaction run to its end, and is the leftover clean and dry? check the readings",
-                ),
+                if weighed {
+                    words.say("did the reaction run to its end, and is the leftover clean and dry? check the readings")
+                } else {
+                    words.say("did the reaction run to its end? check the readings")
+                },
             )
         };
         if !(0.3..=1.7).contains(&nearest) {

@@ -20,13 +20,15 @@ use crate::working::Step;
 use crate::working::Value;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
+use crate::working::percent_error;
 
 /// The no-break space that stands between a number and its unit.
 pub const NO_BREAK: &str = "\u{a0}";
 
 /// The number of a step in the unit it is shown in.
-fn number(lab: &Lab, step: &Step, value: &Value) -> Decimal {
-    let (exact, figures) = in_unit(lab, step, &value.exact, value.figures);
+fn number(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> Decimal {
+    let figures = percent_error::figures(lab, step, value, inputs).unwrap_or(value.figures);
+    let (exact, figures) = in_unit(lab, step, &value.exact, figures);
     figures.write(&exact, 0, lab.policy.rounding)
 }
 
@@ -143,20 +145,23 @@ pub fn with_unit(number: &str, unit: Unit) -> String {
 
 /// The value of a step as results show it, in the language of the lab: `1.53 g`, or the names of the limiting reactants.
 #[must_use]
-pub fn value(lab: &Lab, step: &Step, value: &Value) -> String {
+pub fn value(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> String {
     if step.kind == Kind::Limiting {
         return limiting(lab, value);
     }
-    with_unit(&written(&lab.words, number(lab, step, value)), step.unit)
+    with_unit(
+        &written(&lab.words, number(lab, step, value, inputs)),
+        step.unit,
+    )
 }
 
 /// The same for other programs: with a point in every language, and a plain blank before the unit.
 #[must_use]
-pub fn plain_value(lab: &Lab, step: &Step, value: &Value) -> String {
+pub fn plain_value(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> String {
     if step.kind == Kind::Limiting {
         return limiting(lab, value);
     }
-    with_unit(&text(number(lab, step, value)), step.unit).replace(NO_BREAK, " ")
+    with_unit(&text(number(lab, step, value, inputs)), step.unit).replace(NO_BREAK, " ")
 }
 
 /// The names of the substances that run out first.

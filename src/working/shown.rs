@@ -4,10 +4,12 @@ use std::cell::OnceCell;
 
 use crate::lab::Lab;
 use crate::working::Graph;
+use crate::working::Inputs;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Value;
 use crate::working::Worked;
+use crate::working::percent_error;
 use crate::working::show;
 use crate::working::symbols;
 
@@ -36,9 +38,13 @@ impl AllShown {
 }
 
 impl Shown {
-    fn of(lab: &Lab, graph: &Graph, id: StepId, value: &Value) -> Self {
+    fn of(lab: &Lab, graph: &Graph, id: StepId, value: &Value, inputs: &Inputs<'_>) -> Self {
         let step = graph.step(id);
-        let (defended, guarded) = show::with_guard(lab, step, &value.exact, value.figures);
+        let figures = percent_error::figures(lab, step, value, inputs);
+        let (defended, guarded) =
+            show::with_guard(lab, step, &value.exact, figures.unwrap_or(value.figures));
+        // Nothing is worked from a percent error, and its own working comes to the digits shown.
+        let guarded = figures.map_or(guarded, |_| defended);
         let number = show::written(&lab.words, defended);
         let guarded = if guarded == defended {
             number.clone()
@@ -65,6 +71,6 @@ impl Worked<'_> {
     pub fn shown(&self, lab: &Lab, graph: &Graph, id: StepId) -> Option<&Shown> {
         let value = self.value(id)?;
         let cell = self.shown.0.get(id.index())?;
-        Some(cell.get_or_init(|| Shown::of(lab, graph, id, value)))
+        Some(cell.get_or_init(|| Shown::of(lab, graph, id, value, &self.inputs)))
     }
 }

@@ -13,6 +13,7 @@ use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::factors::Scene;
 use crate::working::math::Math;
+use crate::working::percent_error;
 use crate::working::show;
 
 /// Digits beyond those of the reading, where it is brought to another unit.
@@ -71,6 +72,18 @@ pub(in crate::working) fn step_amount(scene: &Scene<'_>, id: StepId) -> Amount {
         number: shown.map_or_else(String::new, |shown| shown.guarded.clone()),
         unit: scene.graph.step(id).unit.symbol(),
         substance: shown.map_or_else(String::new, |shown| shown.substance.clone()),
+    }
+}
+
+/// A step's value as it is put into the working of another.
+pub(in crate::working) fn operand(scene: &Scene<'_>, id: StepId) -> Amount {
+    let amount = step_amount(scene, id);
+    match percent_error::operand(scene, id) {
+        Some(number) => Amount {
+            number: scene.number(number),
+            ..amount
+        },
+        None => amount,
     }
 }
 

@@ -48,6 +48,7 @@ impl crate::working::Worked<'_> {
             graph,
             worked: self,
             record,
+            of: id,
         };
         let step = graph.step(id);
         let value = self.value(id)?;

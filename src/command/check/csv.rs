@@ -30,7 +30,7 @@ impl Rows {
             let step = case.graph.step(judgement.step);
             let key = case.worked.value(judgement.step);
             let key = key.map_or_else(String::new, |value| {
-                show::plain_value(case.lab, step, value)
+                show::plain_value(case.lab, step, value, &case.worked.inputs)
             });
             let own = judgement.own.as_ref().map_or_else(String::new, |own| {
                 let own = crate::report::answers::own(case, own, step.unit, &Words::english());

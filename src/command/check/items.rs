@@ -257,7 +257,7 @@ impl<'w> Items<'w> {
         for id in graph.ids() {
             if let Some(value) = worked.value(id) {
                 let step = graph.step(id);
-                let shown = show::plain_value(lab, step, value);
+                let shown = show::plain_value(lab, step, value, &worked.inputs);
                 let name = Name::plain(&step.id).in_trial(trial, self.words);
                 self.tell(VALUE, &name, &shown);
             }

@@ -11,6 +11,7 @@ use crate::problem::Severity;
 use crate::problem::Source;
 use crate::record;
 use crate::report::Case;
+use crate::words::Words;
 use crate::working::Kind;
 use crate::working::State;
 use crate::working::Worked;
@@ -23,7 +24,13 @@ pub(in crate::command) struct File {
     pub path: String,
     pub lab: Option<String>,
     pub group: Option<String>,
+    /// Only of a student who hands in apart: the group's file.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub readings_of: Option<String>,
     pub problems: Vec<ProblemOf>,
+    /// Absent where no other file has any.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub elsewhere: Vec<Elsewhere>,
     pub waiting_for: Vec<String>,
     pub steps: Vec<Step>,
     pub answers: Vec<Answer>,
@@ -69,6 +76,14 @@ pub(in crate::command) struct ProblemOf {
     line: usize,
     column: usize,
     help: Option<String>,
+}
+
+/// Problems of another file that this one is read with.
+#[derive(Debug, Serialize)]
+pub(in crate::command) struct Elsewhere {
+    #[serde(rename = "file")]
+    path: String,
+    problems: Vec<ProblemOf>,
 }
 
 /// One answer judged.
@@ -139,6 +154,16 @@ pub(in crate::command) fn problems(source: &Source, problems: &[Problem]) -> Vec
         }
     };
     problems.iter().map(one).collect()
+}
+
+/// Problems of the files that one is read with, as data.
+pub(in crate::command) fn elsewhere(files: &[(Source, Vec<Problem>, Words)]) -> Vec<Elsewhere> {
+    let one = |(source, found, _): &(Source, Vec<Problem>, Words)| Elsewhere {
+        path: source.name.clone(),
+        problems: problems(source, found),
+    };
+    let faulty = files.iter().filter(|(_, problems, _)| !problems.is_empty());
+    faulty.map(one).collect()
 }
 
 /// Names of the readings that are not there yet.
@@ -289,7 +314,7 @@ fn step(case: &Case<'_>, worked: &Worked<'_>, id: crate::working::StepId) -> Ste
         return Step {
             value: Some(keys.join(" and ").into()),
             unit: "",
-            shown: Some(show::plain_value(case.lab, step, value)),
+            shown: Some(show::plain_value(case.lab, step, value, &worked.inputs)),
             ..blank("known")
         };
     }
@@ -299,7 +324,7 @@ fn step(case: &Case<'_>, worked: &Worked<'_>, id: crate::working::StepId) -> Ste
     Step {
         value: Some(exact.to_f64().into()),
         standard_uncertainty: Some(value.standard_uncertainty(&worked.inputs) / scale),
-        shown: Some(show::plain_value(case.lab, step, value)),
+        shown: Some(show::plain_value(case.lab, step, value, &worked.inputs)),
         ..blank("known")
     }
 }

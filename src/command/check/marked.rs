@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::path::PathBuf;
 
-use super::Checked;
 use crate::cli;
 use crate::command::Stop;
 use crate::command::files;
@@ -28,6 +27,16 @@ pub(super) struct Copy {
     markdown: String,
     page: String,
     report: Report,
+}
+
+/// What came of the marked copy of one file.
+pub(super) struct Made {
+    /// The data file.
+    pub path: String,
+    /// Its section.
+    pub section: String,
+    /// The copy.
+    pub copy: Result<Copy, TemplateError>,
 }
 
 impl Press {
@@ -63,15 +72,15 @@ impl Press {
     ///
     /// # Errors
     /// When two groups would be written to one file, or a file cannot be written.
-    pub(super) fn print(&self, all: &mut [Checked]) -> Result<Status, Stop> {
+    pub(super) fn print(&self, all: Vec<Made>) -> Result<Status, Stop> {
         let mut names: BTreeMap<String, String> = BTreeMap::new();
-        for checked in all.iter().filter(|checked| checked.marked.is_some()) {
-            let name = stem(&checked.object.path);
-            if let Some(first) = names.insert(name.clone(), checked.object.path.clone()) {
+        for made in &all {
+            let name = stem(&made.path);
+            if let Some(first) = names.insert(name.clone(), made.path.clone()) {
                 return Err(Stop::new(
                     format!(
                         "{first} and {} would both be written to {name}.html",
-                        checked.object.path
+                        made.path
                     ),
                     "nothing was written; check the folders apart, each into a folder of its own",
                 ));
@@ -80,11 +89,8 @@ impl Press {
         let mut sections: BTreeMap<String, (Vec<String>, Report)> = BTreeMap::new();
         let mut wrote = String::new();
         let mut status = Status::Good;
-        for checked in all {
-            let Some(marked) = checked.marked.take() else {
-                continue;
-            };
-            let copy = match marked {
+        for made in all {
+            let copy = match made.copy {
                 Ok(copy) => copy,
                 Err(wrong) => {
                     terminal::stopped(&wrong.to_string(), "this is a fault of the program");
@@ -92,13 +98,13 @@ impl Press {
                     continue;
                 }
             };
-            let name = stem(&checked.object.path);
+            let name = stem(&made.path);
             for (ending, text) in [("md", &copy.markdown), ("html", &copy.page)] {
                 let path = self.folder.join(format!("{name}.{ending}"));
                 files::write(&path, text)?;
                 wrote.push_str(&format!("wrote {}\n", path.display()));
             }
-            let section = sections.entry(checked.section.clone());
+            let section = sections.entry(made.section);
             let (copies, _) = section.or_insert_with(|| (Vec::new(), copy.report));
             copies.push(copy.markdown);
         }

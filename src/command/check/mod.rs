@@ -5,7 +5,7 @@
 //! | `one` | one file, for the student who wrote it |
 //! | `class` | a table of many files, and the slips that came up most |
 //! | `csv` | the same as rows for a spreadsheet |
-//! | `json` | the same as data |
+//! | `json`, `stream` | the same as data, printed as it comes |
 //! | `since`, `changes`, `items` | what changed since an older copy |
 //! | `marked` | marked copies, one a group and one a section to print |
 
@@ -17,11 +17,14 @@ pub(super) mod json;
 mod marked;
 mod one;
 mod since;
+mod stream;
 
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::sync::Arc;
 
 use self::changes::Since;
+use self::marked::Made;
 use crate::answers::Judged;
 use crate::answers::Verdict;
 use crate::cli;
@@ -29,6 +32,7 @@ use crate::command::Stop;
 use crate::command::case;
 use crate::command::files;
 use crate::command::files::Found;
+use crate::command::group_file;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::pool;
 use crate::command::terminal;
@@ -39,9 +43,9 @@ use crate::status::Status;
 use crate::words::Words;
 
 /// What came of one file.
-enum Outcome {
+enum Outcome<T> {
     /// A data file.
-    Checked(Box<Checked>),
+    Checked(T),
     /// A lab description: a file given by its own name is checked as one.
     LabDescription,
     /// It could not be read at all.
@@ -86,6 +90,32 @@ impl Checked {
     }
 }
 
+impl<T> Outcome<T> {
+    fn map<U>(self, then: impl FnOnce(T) -> U) -> Outcome<U> {
+        match self {
+            Self::Checked(checked) => Outcome::Checked(then(checked)),
+            Self::LabDescription => Outcome::LabDescription,
+            Self::Stopped(stop) => Outcome::Stopped(stop),
+        }
+    }
+
+    /// Says what there is to say of a file that is no data file; the data file otherwise.
+    fn tell(self, file: &Found, labs: &LabsInUse) -> (Status, Option<T>) {
+        match self {
+            Self::LabDescription if file.under.is_none() => {
+                (lab_description(&file.path, labs), None)
+            }
+            // Among the groups' files of a folder a lab description is nobody's data.
+            Self::LabDescription => (Status::Good, None),
+            Self::Stopped(stop) => {
+                terminal::stopped(&stop.message, &stop.help);
+                (Status::ProblemsFound, None)
+            }
+            Self::Checked(checked) => (Status::Good, Some(checked)),
+        }
+    }
+}
+
 /// Checks every file; one that is broken is said and the rest goes on.
 pub(super) fn run(arguments: &cli::Check) -> Result<Status, Stop> {
     let found = files::find(&arguments.paths)?;
@@ -100,13 +130,30 @@ pub(super) fn run(arguments: &cli::Check) -> Result<Status, Stop> {
     }
     let labs = LabsInUse::default();
     let press = marked::Press::new(arguments)?;
-    let outcomes = pool::all(found.len(), |place| {
-        match one(&found[place], arguments, &labs, press.as_ref()) {
-            Ok(Some(checked)) => Outcome::Checked(Box::new(checked)),
-            Ok(None) => Outcome::LabDescription,
-            Err(stop) => Outcome::Stopped(stop),
-        }
-    });
+    let one = |place: usize| match one(&found[place], arguments, &labs, press.as_ref()) {
+        Ok(Some(checked)) => Outcome::Checked(checked),
+        Ok(None) => Outcome::LabDescription,
+        Err(stop) => Outcome::Stopped(stop),
+    };
+    let (mut status, made) = if arguments.json {
+        stream::run(&found, &labs, one)?
+    } else {
+        let outcomes = pool::all(found.len(), |place| one(place).map(Box::new));
+        for_people(arguments, &found, &labs, outcomes)?
+    };
+    if let Some(press) = press {
+        status = status.max(press.print(made)?);
+    }
+    Ok(status)
+}
+
+/// Prints the problems of all files, then the results; what is left to write are the marked copies.
+fn for_people(
+    arguments: &cli::Check,
+    found: &[Found],
+    labs: &LabsInUse,
+    outcomes: Vec<Outcome<Box<Checked>>>,
+) -> Result<(Status, Vec<Made>), Stop> {
     let mut status = Status::Good;
     let mut all = Vec::new();
     // A group's file that is checked itself is told then.
@@ -114,58 +161,49 @@ pub(super) fn run(arguments: &cli::Check) -> Result<Status, Stop> {
         Outcome::Checked(checked) => Some(checked.source.name.clone()),
         _ => None,
     });
-    let mut told: std::collections::BTreeSet<String> = checked.collect();
+    let mut told: BTreeSet<String> = checked.collect();
     for (file, outcome) in found.iter().zip(outcomes) {
-        match outcome {
-            Outcome::LabDescription if file.under.is_none() => {
-                status = status.max(lab_description(&file.path, &labs));
-            }
-            // Among the groups' files of a folder a lab description is nobody's data.
-            Outcome::LabDescription => {}
-            Outcome::Stopped(stop) => {
-                terminal::stopped(&stop.message, &stop.help);
-                status = status.max(Status::ProblemsFound);
-            }
-            Outcome::Checked(checked) => {
-                status = status.max(checked.status());
-                if !arguments.json {
-                    for (source, problems, words) in &checked.elsewhere {
-                        if told.insert(source.name.clone()) {
-                            terminal::problems(source, problems, words);
-                        }
-                    }
-                    terminal::problems(&checked.source, &checked.problems, &checked.words);
-                }
-                if let Some(stop) = &checked.stopped {
-                    terminal::stopped(&stop.message, &stop.help);
-                }
-                all.push(*checked);
+        let (of_file, checked) = outcome.tell(file, labs);
+        status = status.max(of_file);
+        let Some(checked) = checked else { continue };
+        status = status.max(checked.status());
+        for (source, problems, words) in &checked.elsewhere {
+            if told.insert(source.name.clone()) {
+                terminal::problems(source, problems, words);
             }
         }
+        terminal::problems(&checked.source, &checked.problems, &checked.words);
+        if let Some(stop) = &checked.stopped {
+            terminal::stopped(&stop.message, &stop.help);
+        }
+        all.push(*checked);
     }
-    print(arguments, &found, &all)?;
-    if let Some(press) = press {
-        status = status.max(press.print(&mut all)?);
-    }
-    Ok(status)
+    print(arguments, found, &all)?;
+    let made = all.into_iter().filter_map(|checked| {
+        Some(Made {
+            copy: checked.marked?,
+            path: checked.object.path,
+            section: checked.section,
+        })
+    });
+    Ok((status, made.collect()))
+}
+
+/// A result that cannot be written.
+fn cannot_print(why: &impl ToString) -> Stop {
+    Stop::new(
+        format!("cannot write the result: {}", why.to_string()),
+        "this is a fault of the program",
+    )
 }
 
 /// The result in the form asked for.
 fn print(arguments: &cli::Check, found: &[Found], all: &[Checked]) -> Result<(), Stop> {
-    let cannot = |why: String| {
-        Stop::new(
-            format!("cannot write the result: {why}"),
-            "this is a fault of the program",
-        )
-    };
-    if arguments.json {
-        let objects: Vec<&json::File> = all.iter().map(|checked| &checked.object).collect();
-        let text = serde_json::to_string_pretty(&objects).map_err(|why| cannot(why.to_string()))?;
-        terminal::result(&format!("{text}\n"));
-    } else if arguments.csv {
-        terminal::result(&csv::answers(all, arguments.key).map_err(|why| cannot(why.to_string()))?);
+    if arguments.csv {
+        let rows = csv::answers(all, arguments.key);
+        terminal::result(&rows.map_err(|why| cannot_print(&why))?);
     } else if arguments.groups_csv {
-        terminal::result(&csv::groups(all).map_err(|why| cannot(why.to_string()))?);
+        terminal::result(&csv::groups(all).map_err(|why| cannot_print(&why))?);
     } else if found.len() > 1 || found.iter().any(|file| file.under.is_some()) {
         if arguments.key {
             for checked in all {
@@ -255,20 +293,27 @@ fn one(
             },
             ..json::File::default()
         };
-        let text = one::text(path, case, arguments.key);
+        // Text and rows are printed in the place of the object, never beside it.
+        let (text, rows) = if arguments.json {
+            Default::default()
+        } else {
+            (one::text(path, case, arguments.key), csv::Rows::of(case))
+        };
         let copy = press.map(|press| press.copy(case));
         let since = older.map(|(old, ready)| since::since(old, file, ready, case, arguments.key));
-        let rows = csv::Rows::of(case);
         (object, text, case.judged.clone(), rows, copy, since)
     });
     let others = read.elsewhere().into_iter();
     let words = read.words;
     let others = others.map(|(source, problems)| (source, problems, words.clone()));
-    let elsewhere = broken_lab.into_iter().chain(others).collect();
+    let elsewhere: Vec<_> = broken_lab.into_iter().chain(others).collect();
     let (mut object, text, judged, rows, marked, since) = worked.unwrap_or_default();
     object.path = path.display().to_string();
     object.group = who.as_ref().map(|who| who.group.clone());
+    let of = who.as_ref().and_then(|who| who.readings_of.as_ref());
+    object.readings_of = of.map(|(file, _)| group_file::path(path, file).display().to_string());
     object.problems = json::problems(&read.source, &read.problems);
+    object.elsewhere = json::elsewhere(&elsewhere);
     let (changes, stopped) = match since {
         Some(Ok(since)) => (Some(since), None),
         Some(Err(stop)) => (Some(Since::NotCompared), Some(stop)),

@@ -76,7 +76,7 @@ fn answers(case: &Case<'_>, text: &mut String) {
     }
     let given = judged
         .iter()
-        .filter(|judgement| judgement.given.is_some())
+        .filter(|judgement| judgement.given.is_some() || judgement.verdict == Verdict::Unreadable)
         .count();
     let words = &case.lab.words;
     let mut count = say!(
@@ -183,7 +183,10 @@ fn values(case: &Case<'_>, text: &mut String) {
             Some(value) => {
                 let doubt = show::doubt_text(case.lab, step, value, &case.worked.inputs);
                 let doubt = doubt.map_or_else(String::new, |doubt| format!("  ± {doubt}"));
-                format!("{}{doubt}", show::value(case.lab, step, value))
+                format!(
+                    "{}{doubt}",
+                    show::value(case.lab, step, value, &case.worked.inputs)
+                )
             }
             None => crate::report::compose::why_not(case, id).unwrap_or_default(),
         };

@@ -31,7 +31,8 @@ pub(super) fn edited(path: &Path) -> bool {
     let Some(at) = text.rfind(MARK) else {
         return true;
     };
-    text[at..] != mark(&text[..at])
+    let (above, last) = text.split_at(at);
+    last != mark(above) && last != former_mark(above)
 }
 
 /// Keeps a copy of a file, byte for byte, under a name that is not taken: `3-07.edited-1.md`.
@@ -52,6 +53,11 @@ pub(super) fn keep(target: &Path, path: &Path) -> Result<PathBuf, Stop> {
 /// CRC-32 finds out what somebody wrote, in a twentieth of the time of a digest that withstands an attack.
 fn mark(text: &str) -> String {
     format!("{MARK}{:08x} -->\n", crc32fast::hash(text.as_bytes()))
+}
+
+/// The mark of reports drafted before there was the check sum.
+fn former_mark(text: &str) -> String {
+    format!("{MARK}{} -->\n", files::digest(text))
 }
 
 /// The ending stays the last, so that the copy opens as the report did.

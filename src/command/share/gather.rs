@@ -12,16 +12,20 @@ use crate::command::Stop;
 use crate::command::case;
 use crate::command::files;
 use crate::command::files::Found;
+use crate::command::group_file;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::labs_in_use::Ready;
 use crate::command::pool;
 use crate::command::share::names::Names;
+use crate::command::share::students;
+use crate::command::share::students::Student;
 use crate::command::terminal;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Severity;
 use crate::problem::Source;
 use crate::record;
+use crate::report::Case;
 use crate::report::class::Judged;
 use crate::words::Words;
 
@@ -45,6 +49,8 @@ pub(super) struct Class {
     pub kept: Kept,
     /// Its groups, in an order that tells nothing.
     pub groups: Vec<Group>,
+    /// Students who hand in apart, for the teacher alone: nothing that is pooled or shared is worked from them.
+    pub students: Vec<Student>,
 }
 
 /// Everything read.
@@ -56,6 +62,8 @@ pub(super) struct Gathered {
     pub names: Names,
     /// Files that could not be used.
     pub unread: usize,
+    /// Files of students who hand in apart that could not be used. No shared page says that there are any.
+    pub students_unread: usize,
 }
 
 /// What came of one file.
@@ -65,7 +73,11 @@ enum Outcome {
         group: Box<Group>,
         names: Vec<String>,
     },
-    /// A lab description, or a student's own file.
+    /// A student's own file, where a teacher's page is made: its lab and the names in it.
+    Student(String, Box<Student>, Vec<String>),
+    /// A student's own file with faults. Only one that belongs to no lab is told where no teacher's page is made.
+    UnusableStudent(Source, Vec<Problem>, Words, Vec<String>),
+    /// A lab description, or a student's own file where no teacher's page is made.
     NoGroup(Vec<String>),
     /// A file with faults, the language they are told in, and the names that could be read in it all the same.
     Unusable(Source, Vec<Problem>, Words, Vec<String>),
@@ -105,7 +117,9 @@ pub(super) fn all(
         classes: BTreeMap::new(),
         names: Names::default(),
         unread: 0,
+        students_unread: 0,
     };
+    let mut students = Vec::new();
     for outcome in outcomes {
         match outcome {
             Outcome::Group {
@@ -124,11 +138,21 @@ pub(super) fn all(
                         kept: Kept::of(lab, graph),
                         ready: Arc::clone(&ready),
                         groups: Vec::new(),
+                        students: Vec::new(),
                     })
                     .groups
                     .push(*group);
             }
             Outcome::NoGroup(names) => gathered.names.add(&names),
+            Outcome::Student(lab, student, names) => {
+                gathered.names.add(&names);
+                students.push((lab, *student));
+            }
+            Outcome::UnusableStudent(source, problems, words, names) => {
+                gathered.names.add(&names);
+                gathered.students_unread += 1;
+                terminal::problems(&source, &problems, &words);
+            }
             Outcome::Unusable(source, problems, words, names) => {
                 // The others may write of somebody whose own file is broken.
                 gathered.names.add(&names);
@@ -143,6 +167,7 @@ pub(super) fn all(
         }
     }
     leave_out_names(&mut gathered);
+    students::beside_their_groups(students, &mut gathered);
     for (id, class) in &mut gathered.classes {
         class
             .groups
@@ -183,18 +208,40 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
         );
     }
     let Some((ready, record)) = &read.matched else {
-        let names = names_in(&read.source);
-        return Outcome::Unusable(read.source, read.problems, read.words, names);
+        let who = record::read(read.source.clone()).who;
+        let (source, problems, words) = (read.source, read.problems, read.words);
+        return if who.readings_of.is_some() {
+            Outcome::UnusableStudent(source, problems, words, who.names)
+        } else {
+            Outcome::Unusable(source, problems, words, who.names)
+        };
     };
     let ready = Arc::clone(ready);
     let who = record.who.clone();
-    if who.readings_of.is_some() {
-        return Outcome::NoGroup(who.names);
-    }
     let broken = |problem: &Problem| {
         problem.severity == Severity::Error && !BESIDE_A_READING.contains(&problem.code)
     };
-    if read.problems.iter().any(broken) {
+    let is_broken = read.problems.iter().any(broken);
+    if let Some((group_file, _)) = &who.readings_of {
+        if arguments.teacher.is_none() {
+            return Outcome::NoGroup(who.names);
+        }
+        let group_file = group_file::path(&found.path, group_file);
+        let judged = read.with_case(true, |case| judged(found, case));
+        return match (judged, ready.lab.as_ref()) {
+            (Some(judged), Some((lab, _))) if !is_broken => Outcome::Student(
+                lab.id.clone(),
+                Box::new(Student {
+                    path: found.path.clone(),
+                    group_file,
+                    judged: judged.apart(),
+                }),
+                who.names,
+            ),
+            _ => Outcome::UnusableStudent(read.source, read.problems, read.words, who.names),
+        };
+    }
+    if is_broken {
         return Outcome::Unusable(read.source, read.problems, read.words, who.names);
     }
     if let Err(unfit) = code::fit(&who.group, &who.names) {
@@ -216,23 +263,11 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
         );
         return Outcome::Stopped(stop, who.names);
     }
-    let path = found
-        .path
-        .file_name()
-        .map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     let made = read.with_case(true, |case| {
         let kept = Kept::of(case.lab, case.graph);
         let codes = (who.group.clone(), who.section.clone());
         let entry = Entry::of(codes, case.lab, case.graph, case.record, case.worked, &kept);
-        let judged = arguments.teacher.as_ref().map(|_| {
-            Judged::of(
-                path,
-                (case.lab, case.graph),
-                case.record,
-                case.worked,
-                case.judged,
-            )
-        });
+        let judged = arguments.teacher.as_ref().map(|_| judged(found, case));
         (entry, judged)
     });
     let Some((entry, judged)) = made else {
@@ -247,6 +282,18 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
         }),
         names: who.names,
     }
+}
+
+/// What the teacher sees of a file.
+fn judged(found: &Found, case: &Case<'_>) -> Judged {
+    let name = found.path.file_name();
+    Judged::of(
+        name.map_or_else(String::new, |name| name.to_string_lossy().into_owned()),
+        (case.lab, case.graph),
+        case.record,
+        case.worked,
+        case.judged,
+    )
 }
 
 /// The names in a file that cannot be used, as far as it can be read.

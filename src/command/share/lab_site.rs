@@ -280,7 +280,9 @@ impl<'a> LabSite<'a> {
             .iter()
             .filter_map(|group| group.judged.clone())
             .collect();
-        groups.sort_by(|a, b| (&a.section, &a.label).cmp(&(&b.section, &b.label)));
+        let students = self.class.students.iter();
+        groups.extend(students.map(|student| student.judged.clone()));
+        groups.sort_by_cached_key(class::Judged::order);
         let document = class::teacher(&self.lab, &groups);
         let (markdown, page) = both(templates, "teacher", &document)?;
         let name = if several {

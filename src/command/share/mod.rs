@@ -6,6 +6,7 @@ mod lab_site;
 mod names;
 mod private;
 mod site;
+mod students;
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -91,7 +92,7 @@ pub(super) fn run(arguments: &cli::Share) -> Result<Status, Stop> {
         if groups == 1 { "" } else { "s" },
         arguments.out.join("index.html").display()
     ));
-    Ok(if gathered.unread > 0 {
+    Ok(if gathered.unread + gathered.students_unread > 0 {
         Status::ProblemsFound
     } else {
         Status::Good

@@ -19,7 +19,7 @@ use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::Worked;
 
-/// One group as its teacher sees it.
+/// One group as its teacher sees it, or a student who hands in apart.
 #[derive(Debug, Clone, Default)]
 pub struct Judged {
     /// As typed.
@@ -38,7 +38,7 @@ pub struct Judged {
     pub verdicts: (usize, usize),
     /// Ids of the steps to look at again.
     pub look_again: Vec<String>,
-    /// Slips recognised, each once.
+    /// Slips recognised and remarks, each once, as the tally of a check has them.
     pub slips: Vec<&'static str>,
     /// Percent yield.
     pub percent_yield: Option<f64>,
@@ -46,6 +46,8 @@ pub struct Judged {
     pub balance: Option<String>,
     /// Full vessel, empty vessel, and the most that could form, in g.
     pub vessel: Option<(f64, f64, f64)>,
+    /// Whether this is a student's own file, answers on the readings of the group with that label.
+    pub apart: bool,
 }
 
 impl Judged {
@@ -59,14 +61,6 @@ impl Judged {
         judged: &answers::Judged,
     ) -> Self {
         let looks = |verdict: &&answers::Judgement| verdict.verdict == Verdict::LookAgain;
-        let mut slips: Vec<&'static str> = judged
-            .answers
-            .iter()
-            .filter(looks)
-            .flat_map(|judgement| judgement.slips.iter().map(|slip| slip.id))
-            .collect();
-        slips.sort_unstable();
-        slips.dedup();
         let stand = judged.answers.iter();
         let percent_yield = graph.ids().find_map(|id| {
             let step = graph.step(id);
@@ -90,11 +84,32 @@ impl Judged {
                 .filter(looks)
                 .map(|judgement| graph.step(judgement.step).id.clone())
                 .collect(),
-            slips,
+            slips: judged.slips(),
             percent_yield: percent_yield.map(crate::working::Value::approximate),
             balance: balance(record),
             vessel: vessel(lab, graph, record, worked),
+            apart: false,
         }
+    }
+
+    /// The same of a student's own file: answers alone. What the readings say is said with the group, once.
+    #[must_use]
+    pub fn apart(self) -> Self {
+        Self {
+            missing: 0,
+            percent_yield: None,
+            balance: None,
+            vessel: None,
+            apart: true,
+            ..self
+        }
+    }
+
+    /// Where it stands on the page: by section and group, the group before its students.
+    #[must_use]
+    pub fn order(&self) -> (String, String, bool, String) {
+        let (section, label) = (self.section.clone(), self.label.clone());
+        (section, label, self.apart, self.path.clone())
     }
 }
 
@@ -174,36 +189,33 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
         words(wording.say("which")),
     ]);
     let rows = groups.iter().map(|group| {
-        let mut row = vec![group.label.clone()];
+        let mut row = vec![if group.apart {
+            say!(wording, "{group} (own file)", group = group.label)
+        } else {
+            group.label.clone()
+        }];
         if aliased {
             row.push(group.alias.clone().unwrap_or_default());
         }
+        // The readings that a student lacks are the group's, and counted there.
+        let missing = (!group.apart).then(|| group.missing.to_string());
         row.extend([
             group.names.join(", "),
             group.section.clone(),
             group.path.clone(),
-            group.missing.to_string(),
+            missing.unwrap_or_default(),
             group.verdicts.0.to_string(),
             group.verdicts.1.to_string(),
             group.look_again.join(", "),
         ]);
         row
     });
-    let mut tally: BTreeMap<&str, usize> = BTreeMap::new();
-    for slip in groups.iter().flat_map(|group| &group.slips) {
-        *tally.entry(slip).or_default() += 1;
-    }
-    let mut tally: Vec<(&str, usize)> = tally.into_iter().collect();
-    tally.sort_by_key(|(slip, count)| (std::cmp::Reverse(*count), *slip));
     let mut remarks = exchanged(groups, wording);
     remarks.extend(balances(groups, wording));
     TeacherPage {
         words: wording.clone(),
         title: lab.title.clone(),
-        count: match groups.len() {
-            1 => say!(wording, "1 group"),
-            several => say!(wording, "{n} groups", n = several),
-        },
+        count: count(groups, wording),
         table: Table {
             caption: say!(
                 wording,
@@ -212,22 +224,63 @@ pub fn teacher(lab: &Lab, groups: &[Judged]) -> TeacherPage {
             columns,
             rows: rows.collect(),
         },
-        slips: (!tally.is_empty()).then(|| Table {
-            caption: say!(
-                wording,
-                "Slips that would give answers of the class, the commonest first."
-            ),
-            columns: vec![words(wording.say("slip")), figures(wording.say("groups"))],
-            rows: tally
-                .into_iter()
-                .map(|(slip, count)| {
-                    let name = slips::by_id(slip).map(|slip| slip.name(wording));
-                    vec![name.unwrap_or_default(), count.to_string()]
-                })
-                .collect(),
-        }),
+        slips: slips_of(groups, wording),
         remarks,
     }
+}
+
+/// How many groups there are, and how many students beside them.
+fn count(all: &[Judged], words: &Words) -> String {
+    let students = all.iter().filter(|one| one.apart).count();
+    let groups = match all.len() - students {
+        1 => say!(words, "1 group"),
+        several => say!(words, "{n} groups", n = several),
+    };
+    match students {
+        0 => groups,
+        1 => say!(
+            words,
+            "{groups}; 1 student hands in apart, on the readings of the group",
+            groups = groups
+        ),
+        several => say!(
+            words,
+            "{groups}; {n} students hand in apart, on the readings of their groups",
+            groups = groups,
+            n = several
+        ),
+    }
+}
+
+/// The slips of the class, the commonest first; students who hand in apart are counted in a column of their own.
+fn slips_of(all: &[Judged], wording: &Words) -> Option<Table> {
+    let mut tally: BTreeMap<&str, [usize; 2]> = BTreeMap::new();
+    for one in all {
+        for slip in &one.slips {
+            tally.entry(slip).or_default()[usize::from(one.apart)] += 1;
+        }
+    }
+    let mut tally: Vec<(&str, [usize; 2])> = tally.into_iter().collect();
+    tally.sort_by_key(|(slip, count)| (std::cmp::Reverse(count[0] + count[1]), *slip));
+    let mut columns = vec![words(wording.say("slip")), figures(wording.say("groups"))];
+    if all.iter().any(|one| one.apart) {
+        columns.push(figures(wording.say("own files")));
+    }
+    let shown = columns.len() - 1;
+    let row = |(slip, count): (&str, [usize; 2])| {
+        let name = slips::by_id(slip).map(|slip| slip.name(wording));
+        let mut row = vec![name.unwrap_or_default()];
+        row.extend(count.iter().take(shown).map(usize::to_string));
+        row
+    };
+    (!tally.is_empty()).then(|| Table {
+        caption: say!(
+            wording,
+            "Slips, and remarks on units and figures, the commonest first: in how many groups. Each may have another reason."
+        ),
+        columns,
+        rows: tally.into_iter().map(row).collect(),
+    })
 }
 
 /// Groups whose full vessel fits the empty mass of another group better than their own.
