@@ -138,7 +138,7 @@ fn a_file_is_checked_in_german() {
             "Weniger als nichts gibt es nicht",
             "Eine Zahl wovon? Schreibt die Einheit dazu.",
             "Passt die Einheit zu dem, was gefragt war?",
-            "Konnte eure Waage die letzten Ziffern wirklich unterscheiden?",
+            "Konnten eure Messgeräte die letzten Ziffern wirklich unterscheiden?",
         ],
     );
     let text = gramleaf(&folder, &["check", "3-22.toml"]);

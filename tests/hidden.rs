@@ -157,3 +157,92 @@ fn causes_do_not_wait_for_what_no_answer_opens() {
         "{report}"
     );
 }
+
+/// A quantity of the lab's own whose relation names molar masses that the students are to find.
+const RUST: &str = r#"
+id = "rust"
+title = "Iron in a salt"
+equation = "FeCl3(aq) + 3 NaOH(aq) -> Fe(OH)3(s) + 3 NaCl(aq)"
+[substance.yellow]
+formula = "FeCl3"
+weighed_as = "FeCl3·6H2O"
+before = "salt"
+[substance.lye]
+formula = "NaOH"
+before = "base"
+[substance.solid]
+formula = "Fe(OH)3"
+after = "dish_full - dish"
+yield = true
+[instrument.balance]
+unit = "g"
+readability = "0.001 g"
+[day.1]
+title = "All"
+readings = [
+ { name = "salt", label = "yellow lumps" },
+ { name = "base", label = "pellets" },
+ { name = "dish", label = "dish" },
+ { name = "dish_full", label = "dish with solid" },
+]
+[find.iron]
+title = "percent iron in the yellow lumps"
+value = "100 * collected_solid * M(Fe) / M(Fe(OH)3) / salt"
+expected = "100 * M(Fe) / M(FeCl3·6H2O)"
+unit = "%"
+[ask]
+usual = true
+iron = true
+"#;
+
+/// The molar mass of the weighed salt is 270.29 g/mol and that of the solid 106.866 g/mol: who took the anhydrous salt finds neither,
+/// though the answer to the other question is right.
+#[test]
+fn a_relation_waits_for_the_molar_masses_it_shows() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    fs::write(at.join("lab.toml"), RUST).unwrap();
+    // 1.000 × 55.845 ÷ 106.866 of 2.711 g are 19.276 %; 2.711 ÷ 162.195 is 0.016714 mol, ÷ 270.29 it is 0.010030 mol.
+    let data = |moles: &str, theory: &str| {
+        format!(
+            "[who]\nlab = \"rust\"\ngroup = \"4b-04\"\n[day.1]\nsalt = \"2.711 g\"\nbase = \"4.000 g\"\ndish = \"20.000 g\"\ndish_full = \"21.000 g\"\n\
+             [answers]\nmoles_yellow = \"{moles}\"\nlimiting = \"FeCl3\"\ntheoretical_solid = \"{theory}\"\ncollected_solid = \"1.000 g\"\niron = \"19.28 %\"\n"
+        )
+    };
+    for (moles, theory, shown) in [
+        ("0.01671 mol", "1.786 g", false),
+        ("0.01003 mol", "1.072 g", true),
+    ] {
+        fs::write(at.join("a.toml"), data(moles, theory)).unwrap();
+        for template in ["report", "formal", "worksheet"] {
+            gramleaf(
+                at,
+                &[
+                    "draft",
+                    "a.toml",
+                    "--lab",
+                    "lab.toml",
+                    "--template",
+                    template,
+                    "--replace",
+                ],
+            );
+            let report = fs::read_to_string(at.join("a.md")).unwrap();
+            for mass in ["270.29", "106.866", "20.66"] {
+                let wanted = shown && template != "worksheet";
+                assert!(
+                    wanted || !report.contains(mass),
+                    "{mass} in {template}: {report}"
+                );
+            }
+            if template == "report" {
+                assert_eq!(report.contains("270.29"), shown, "{report}");
+                assert_eq!(
+                    report.contains("Percent iron in the yellow lumps: after your own answer to:"),
+                    !shown,
+                    "{report}"
+                );
+            }
+        }
+    }
+}

@@ -93,6 +93,12 @@ const LARGEST_WHOLE: i128 = 20;
 /// # Errors
 /// When the text is no answer to that step; the span is one of bytes of the text.
 pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
+    let inner = typed::inner(text);
+    read_inner(&text[inner.clone()], lab, step).map_err(|wrong| wrong.behind(inner.start))
+}
+
+/// Reads what stands between quote marks that are not the file's.
+fn read_inner(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if step.kind == Kind::Limiting {
         return limiting(text, lab, step);
     }
@@ -153,7 +159,7 @@ fn typed_in(text: &str, lab: &Lab) -> Result<Typed, TypedError> {
 fn for_answers(error: TypedError, lab: &Lab, step: &Step) -> TypedError {
     let (words, unit) = (&lab.words, step.unit);
     let help = match (error.fault, unit) {
-        (Fault::Other, _) => error.help,
+        (Fault::Other | Fault::CommaOrThousands, _) => error.help,
         (Fault::SeveralNumbers, Unit::One) => {
             say!(words, "write only the result, such as 1.34 or 1.34:1")
         }

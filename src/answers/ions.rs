@@ -11,7 +11,7 @@ use crate::lab::Lab;
 const IONS: [&str; 3] = ["ion", "ions", "ionen"];
 
 /// What [`apart`] writes for the charge of an ion.
-const ION: &str = "ion";
+pub(super) const ION: &str = "ion";
 
 /// Between an element and the word for its ion, if anything.
 const CHARGES: [&str; 5] = ["", " i", " ii", " iii", " iv"];

@@ -8,30 +8,30 @@ use crate::answers::given;
 use crate::answers::given::Number;
 use crate::answers::marks;
 use crate::answers::prompts;
+use crate::answers::reading;
 use crate::answers::slips;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
+use crate::answers::slips::matching;
+use crate::answers::slips::writing::WHOLE_WATERS;
+use crate::answers::window::HABITS;
 use crate::answers::window::Window;
+use crate::answers::window::may_be_negative;
 use crate::answers::writing;
 use crate::lab::Lab;
-use crate::problem::Code;
 use crate::problem::Problem;
 use crate::record::Answer;
 use crate::record::Record;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
-use crate::working::State;
 use crate::working::StepId;
 use crate::working::Worked;
 use crate::working::line::Habit;
 use crate::working::line::Line;
 use crate::working::line::Standing;
 
-/// How students round what nobody asks them for.
-const HABITS: &[Habit] = &[Habit::Figures(3), Habit::Figures(4), Habit::Decimals(4)];
-
-/// Judges every answer of a record. Answers that cannot be read are problems, and count as not given.
+/// Judges every answer of a record. Answers that cannot be read are problems, and are waited for like those that are not given.
 #[must_use]
 pub fn judge(
     lab: &Lab,
@@ -84,19 +84,34 @@ struct Judge<'a> {
 
 impl Judge<'_> {
     fn one(&mut self, id: StepId, answer: Option<&Answer>) -> Judgement {
-        let given = answer.and_then(|answer| self.read(id, answer));
+        let state = self.worked.state(id);
+        let key = self.worked.value(id);
+        let read = answer.map(|answer| {
+            let about = reading::About {
+                lab: self.lab,
+                step: self.graph.step(id),
+                record: self.record,
+                key: key.map(crate::working::Value::approximate),
+            };
+            about.read(answer, &mut self.problems)
+        });
+        let unreadable = matches!(read, Some(None));
+        let given = read.flatten().filter(|given| *given != Given::Missing);
         let mut judgement = Judgement {
             step: id,
             typed: answer.map(|answer| answer.typed.clone()),
             given,
-            verdict: Verdict::NotGiven,
+            verdict: if unreadable {
+                Verdict::Unreadable
+            } else {
+                Verdict::NotGiven
+            },
             own: None,
             slips: Vec::new(),
             feedback: String::new(),
             points: None,
         };
-        let state = self.worked.state(id);
-        let State::Known(key) = state else {
+        let Some(key) = key else {
             judgement.verdict = Verdict::Waiting;
             judgement.feedback = prompts::waiting(self.lab, state);
             return judgement;
@@ -132,39 +147,6 @@ impl Judge<'_> {
         }
     }
 
-    /// Reads an answer; what cannot be read is said with its place.
-    fn read(&mut self, id: StepId, answer: &Answer) -> Option<Given> {
-        let step = self.graph.step(id);
-        let title = step.title.clone();
-        match given::read(&answer.typed, self.lab, step) {
-            Ok(Given::Missing) => None,
-            Ok(given) => {
-                if let Given::Number(Number {
-                    unit: given::WrittenUnit::Other(unit),
-                    ..
-                }) = given
-                {
-                    let problem = given::other_unit(answer, self.lab, step, unit);
-                    self.problems.push(problem);
-                }
-                Some(given)
-            }
-            Err(wrong) => {
-                let at = if answer.typed.len() == answer.span.len() {
-                    answer.span.start + wrong.span.start..answer.span.start + wrong.span.end
-                } else {
-                    answer.span.clone()
-                };
-                self.problems.push(
-                    Problem::error(Code::Answer, wrong.message)
-                        .at(at, title)
-                        .help(wrong.help),
-                );
-                None
-            }
-        }
-    }
-
     /// The verdict on a number.
     fn number(&mut self, id: StepId, number: &Number, key: f64, judgement: &mut Judgement) {
         let step = self.graph.step(id);
@@ -184,7 +166,7 @@ impl Judge<'_> {
                 Some(Verdict::Matches | Verdict::Rounding)
             )
         });
-        let window = Window::of(self.graph, id, number);
+        let window = Window::of(self.lab, self.graph, id, number);
         let roughly =
             |target: f64, line: &Line<'_>| window.roughly(target, || line.scale(&step.expression));
         let follows = |line: &Line<'_>| {
@@ -242,7 +224,25 @@ impl Judge<'_> {
                 ..bench
             });
             let rounding = judgement.verdict == Verdict::Rounding;
-            judgement.slips = slips::matching(&bench, long.as_ref(), rounding);
+            let as_rounded = |line: &Line<'_>| {
+                let mut habits = HABITS.iter().chain(&[Habit::Full]);
+                habits.any(|habit| {
+                    line.worked(id, *habit)
+                        .is_some_and(|own| window.within(own))
+                })
+            };
+            judgement.slips = matching::by_value(&bench, long.as_ref(), rounding);
+            // A slip that gives the answer to its last digit explains it better than rounding that would have to be rough.
+            if rounding
+                && judgement.slips.is_empty()
+                && !as_rounded(&self.line)
+                && !as_rounded(&self.readings)
+            {
+                judgement.slips = matching::nearer(&bench, long.as_ref());
+                if !judgement.slips.is_empty() {
+                    judgement.verdict = Verdict::LookAgain;
+                }
+            }
         }
         if judgement.verdict == Verdict::Matches
             && wrong_before
@@ -255,6 +255,12 @@ impl Judge<'_> {
         if judgement.verdict == Verdict::LookAgain && window.stands_for(key) {
             // Rounded so far that it could stand for anything: that, and no slip, is what is wrong.
             judgement.slips = slips::by_id("too-few-figures").into_iter().collect();
+        }
+        if judgement.verdict == Verdict::LookAgain
+            && writing::is_whole_waters(self.lab, self.graph, id, number)
+        {
+            // The number of a formula, not a slip that comes near it by chance.
+            judgement.slips = slips::by_id(WHOLE_WATERS).into_iter().collect();
         }
         let far = judgement.verdict == Verdict::Rounding && !roughly(key, &self.readings);
         if far
@@ -359,7 +365,7 @@ impl Judge<'_> {
         }
         if judgement.verdict == Verdict::LookAgain {
             judgement.slips =
-                slips::matching_reactant(self.lab, self.graph, self.record, &self.line, id, named);
+                matching::by_reactant(self.lab, self.graph, self.record, &self.line, id, named);
             judgement.feedback =
                 prompts::look_again(self.lab, self.graph.step(id), &judgement.slips, false);
         }
@@ -388,12 +394,4 @@ impl Judge<'_> {
         }
         found
     }
-}
-
-/// Steps whose value may honestly be below zero.
-fn may_be_negative(kind: Kind) -> bool {
-    matches!(
-        kind,
-        Kind::LeftError(_) | Kind::FindError(_) | Kind::Find(_) | Kind::Accepted(_)
-    )
 }

@@ -2,6 +2,7 @@
 
 use crate::answers::Judged;
 use crate::answers::Verdict;
+use crate::answers::slips::writing::WHOLE_WATERS;
 use crate::answers::writing::is_intermediate;
 use crate::lab::Lab;
 use crate::working::Graph;
@@ -29,7 +30,7 @@ pub(super) fn give(lab: &Lab, graph: &Graph, judged: &mut Judged) {
         let mut points = match judgement.verdict {
             Verdict::Matches | Verdict::Rounding | Verdict::Follows => out_of,
             Verdict::LookAgain if value => out_of.saturating_sub(1),
-            Verdict::LookAgain | Verdict::NotGiven | Verdict::Waiting => 0,
+            Verdict::LookAgain | Verdict::Unreadable | Verdict::NotGiven | Verdict::Waiting => 0,
         };
         if judgement.verdict.stands() && !is_intermediate(step.kind) {
             let has = |ids: &[&str]| judgement.slips.iter().any(|slip| ids.contains(&slip.id));
@@ -41,6 +42,7 @@ pub(super) fn give(lab: &Lab, graph: &Graph, judged: &mut Judged) {
                 && has(&[
                     "too-many-figures",
                     "too-few-figures",
+                    WHOLE_WATERS,
                     "zero-left-out",
                     "figures-for-decimals",
                 ])

@@ -2,8 +2,9 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `given`, `reactant`, `ions` | an answer as typed, read |
+//! | `given`, `reactant`, `ions`, `elements` | an answer as typed, read |
 //! | `vocabulary` | what students write around the names of substances, by language |
+//! | `reading` | the answers of a record, with what is wrong with them |
 //! | `judge` | the verdict on each answer |
 //! | `window` | how near to a value an answer has to be |
 //! | `writing` | unit and figures, judged apart from the value |
@@ -12,6 +13,7 @@
 //! | `open` | which steps a student may see |
 //! | `slips` | the known mistakes of calculation, each a way of working a step wrong |
 
+mod elements;
 pub mod given;
 mod ions;
 pub mod judge;
@@ -19,6 +21,7 @@ mod marks;
 pub mod open;
 mod prompts;
 mod reactant;
+mod reading;
 pub mod slips;
 mod vocabulary;
 mod window;
@@ -43,6 +46,8 @@ pub enum Verdict {
     Follows,
     /// None of these.
     LookAgain,
+    /// There is one, but it cannot be read.
+    Unreadable,
     /// No answer yet.
     NotGiven,
     /// The readings do not give it yet.
@@ -84,6 +89,7 @@ impl Verdict {
         Self::Rounding,
         Self::Follows,
         Self::LookAgain,
+        Self::Unreadable,
         Self::NotGiven,
         Self::Waiting,
     ];
@@ -96,6 +102,7 @@ impl Verdict {
             Self::Rounding => "rounding",
             Self::Follows => "follows",
             Self::LookAgain => "look-again",
+            Self::Unreadable => "unreadable",
             Self::NotGiven => "not-given",
             Self::Waiting => "waiting",
         }
@@ -109,6 +116,7 @@ impl Verdict {
             Self::Rounding => "close: rounding?",
             Self::Follows => "follows from your earlier line, which needs another look",
             Self::LookAgain => "look again",
+            Self::Unreadable => "could not be read",
             Self::NotGiven => "not given yet",
             Self::Waiting => "waiting for a reading",
         }
@@ -135,6 +143,16 @@ impl Judged {
             .iter()
             .filter(|judgement| judgement.verdict == verdict)
             .count()
+    }
+
+    /// The slips and the remarks on units and figures, each once, whatever their verdict.
+    #[must_use]
+    pub fn slips(&self) -> Vec<&'static str> {
+        let slips = self.answers.iter().flat_map(|judgement| &judgement.slips);
+        let mut slips: Vec<&'static str> = slips.map(|slip| slip.id).collect();
+        slips.sort_unstable();
+        slips.dedup();
+        slips
     }
 
     /// Points and out of how many, of the whole report; `None` where the lab gives no marks.

@@ -2,8 +2,10 @@
 
 use crate::answers::Judged;
 use crate::answers::Verdict;
+use crate::chem::Formula;
 use crate::lab::Lab;
 use crate::lab::ShowWorking;
+use crate::working::Constant;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
@@ -111,15 +113,26 @@ impl Open {
         {
             closed.extend(self.waits_for(graph, found));
         }
+        // The line that is wrong need not stand in the working: it may name the limiting reactant.
+        let before = |step: StepId| {
+            graph
+                .ids()
+                .take_while(move |id| *id != step)
+                .filter(is_question)
+        };
         if closed.is_empty() && self.following[step.index()] {
-            // The line that is wrong need not stand in the working: it may name the limiting reactant.
-            closed = graph.ids().take_while(|id| *id != step).collect();
-            closed.retain(is_question);
+            closed = before(step).collect();
         } else if closed.is_empty() {
-            let later = graph.ids().filter(is_question);
-            closed = later
-                .filter(|later| graph.uses(*later).steps.contains(&step))
-                .collect();
+            let later = || {
+                graph
+                    .ids()
+                    .filter(|later| graph.uses(*later).steps.contains(&step))
+            };
+            closed = later().filter(is_question).collect();
+            if closed.is_empty() {
+                let follow = later().filter(|later| self.following[later.index()]);
+                closed = follow.flat_map(before).collect();
+            }
         }
         closed.sort_unstable();
         closed.dedup();
@@ -141,14 +154,40 @@ fn found(graph: &Graph, step: StepId) -> Option<StepId> {
     }
 }
 
-/// The steps whose numbers stand in a worked line; the limiting step shows the moles it compares.
+/// The steps whose numbers stand in a worked line; the limiting step shows the moles it compares, and a relation of the lab
+/// that names `M(NaCl)` shows what the step for that molar mass finds.
 fn shown_in(graph: &Graph, step: StepId) -> Vec<StepId> {
     let direct = &graph.uses(step).steps;
     let mut steps = direct.clone();
+    if !matches!(graph.step(step).kind, Kind::MolarMass(_)) {
+        steps.extend(molar_masses_in(graph, step));
+    }
     for step in direct {
         if let Expression::Smallest(_) = graph.step(*step).expression {
             steps.extend(&graph.uses(*step).steps);
         }
     }
     steps
+}
+
+/// The steps that find the molar masses written out in a step. A single atom's stands in the periodic table for everybody.
+fn molar_masses_in(graph: &Graph, step: StepId) -> Vec<StepId> {
+    let mut named: Vec<Formula> = Vec::new();
+    graph.step(step).expression.visit(&mut |part| {
+        if let Expression::Constant(Constant::MolarMass(formula)) = part
+            && !matches!(formula.atoms(), [(_, 1)])
+        {
+            named.push(formula.clone());
+        }
+    });
+    let finds_one = |id: &StepId| match &graph.step(*id).expression {
+        Expression::Constant(Constant::MolarMass(own)) => {
+            named.iter().any(|formula| formula.same_substance(own))
+        }
+        _ => false,
+    };
+    if named.is_empty() {
+        return Vec::new();
+    }
+    graph.ids().filter(finds_one).collect()
 }

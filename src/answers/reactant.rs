@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use crate::answers::elements;
 use crate::answers::ions;
 use crate::answers::vocabulary;
 use crate::answers::vocabulary::Vocabulary;
@@ -26,7 +27,8 @@ pub(super) enum Named {
 #[must_use]
 pub(super) fn named_of(text: &str, lab: &Lab, equation: usize, choices: &[usize]) -> Named {
     let products = products(lab, equation);
-    let (found, product) = told_apart(text, lab, choices, products);
+    let text = elements::apart(text, lab);
+    let (found, product) = told_apart(&text, lab, choices, products);
     match product {
         Some(product) if found.is_empty() => Named::Product(product),
         _ => Named::Reactants(found),
@@ -125,7 +127,7 @@ fn products_of(equation: &Equation, lab: &Lab) -> Vec<ProductNames> {
         let mut names = vec![formula.plain().to_owned(), formula.pretty()];
         names.extend(said.into_iter().chain(name::of(formula)));
         let mut names = other_spellings(names, lab);
-        names.extend(own.into_iter().flat_map(|own| names_of(lab, own)));
+        names.extend(own.into_iter().flat_map(|own| names_of(lab, own, true)));
         names.extend(ions::names(formula, formulas(), lab));
         let names = in_words(&names);
         ProductNames { shown, names }
@@ -242,7 +244,7 @@ fn is_in_excess(
 /// The words of everything a reactant may be called, each name once; looked up once for the lab.
 fn called(lab: &Lab, index: usize) -> &[Vec<String>] {
     lab.substances[index].called.get_or_init(|| {
-        let mut names = names_of(lab, index);
+        let mut names = names_of(lab, index, true);
         if lab.substances[index].reactant {
             let formula = &lab.substances[index].formula;
             let reactants = lab
@@ -268,15 +270,15 @@ fn in_words(names: &[String]) -> Vec<Vec<String>> {
     called
 }
 
-/// Everything a substance may be called, but for its ions.
-fn names_of(lab: &Lab, index: usize) -> Vec<String> {
+/// Everything a substance may be called, but for its ions; with its key or without.
+fn names_of(lab: &Lab, index: usize, with_key: bool) -> Vec<String> {
     let substance = &lab.substances[index];
     let mut names = vec![
         substance.name.clone(),
-        substance.key.clone(),
         substance.formula.plain().to_owned(),
         substance.formula.pretty(),
     ];
+    names.extend(with_key.then(|| substance.key.clone()));
     names.extend(substance.weighed_name.clone());
     let waters = substance.weighed_as.iter().chain([&substance.formula]);
     for formula in waters {
@@ -311,6 +313,12 @@ fn other_spellings(mut names: Vec<String>, lab: &Lab) -> Vec<String> {
             && waters.ends_with("hydrat")
         {
             names.push(format!("{dry}{waters}"));
+        }
+    }
+    // `calciumchloride`.
+    for name in names.clone() {
+        if name.contains(' ') && name.chars().all(|c| c.is_alphabetic() || c == ' ') {
+            names.push(name.replace(' ', ""));
         }
     }
     for (usual, other) in vocabulary::of(&lab.words).spellings {

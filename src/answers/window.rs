@@ -1,13 +1,22 @@
 //! How near an answer has to be to a value: by its own last figure, other atomic weights, and rounding on the way.
 
 use crate::answers::given::Number;
+use crate::answers::writing;
+use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
+use crate::working::line::Habit;
 
 /// What molar masses of other tables may move a product or quotient by.
 const MOLAR_MASS_VARIANTS: f64 = 0.0015;
+
+/// The same for an answer of one or two figures, whose last figure hides nearly all of it: what rounded weights move it by.
+const COARSE_VARIANTS: f64 = 0.0008;
+
+/// Half a unit of the last of three figures, at most, as a part of the value.
+const THREE_FIGURES: f64 = 0.005;
 
 /// What honest rounding on the way may move a result by.
 const ROUNDING: f64 = 0.01;
@@ -21,31 +30,39 @@ const COARSEST: f64 = 0.2;
 /// Floating point noise, so that a value just on the edge of a window is inside.
 const NOISE: f64 = 1e-9;
 
+/// How students round what nobody asks them for.
+pub(super) const HABITS: &[Habit] = &[Habit::Figures(3), Habit::Figures(4), Habit::Decimals(4)];
+
 /// An answer, and what may lie between it and the value it stands for.
 pub(super) struct Window<'n> {
     number: &'n Number,
     /// A difference of readings, where nothing is rounded.
     exact: bool,
+    /// A whole number for the waters of a hydrate, which may be known before anything is weighed.
+    waters: bool,
     /// A percentage that compares two values, of which one in a hundred would be everything.
     compares: bool,
 }
 
 impl<'n> Window<'n> {
     /// The window of an answer to a step.
-    pub(super) fn of(graph: &Graph, id: StepId, number: &'n Number) -> Self {
+    pub(super) fn of(lab: &Lab, graph: &Graph, id: StepId, number: &'n Number) -> Self {
         Self {
             number,
             exact: graph.uses(id).is_difference,
+            waters: writing::is_whole_waters(lab, graph, id, number),
             compares: matches!(graph.step(id).kind, Kind::LeftError(_) | Kind::FindError(_)),
         }
     }
 
     /// Whether the answer is a value as written, from any table of atomic weights.
     pub(super) fn within(&self, target: f64) -> bool {
-        let variants = if self.exact {
-            0.0
-        } else {
-            MOLAR_MASS_VARIANTS * target.abs()
+        let coarse = self.half() > THREE_FIGURES * target.abs();
+        let variants = match (self.exact || self.waters, coarse) {
+            (true, _) => 0.0,
+            // Both rooms in full would let 12 stand for 11.49.
+            (false, true) => COARSE_VARIANTS * target.abs(),
+            (false, false) => MOLAR_MASS_VARIANTS * target.abs(),
         };
         // One figure may be half as large again as what it stands for, and then says nothing.
         self.near(target, self.half().min(COARSEST * target.abs()) + variants)
@@ -100,4 +117,12 @@ pub(super) fn zeros_in_doubt(written: Decimal, sure: u32) -> i32 {
         zeros += 1;
     }
     zeros
+}
+
+/// Steps whose value may honestly be below zero.
+pub(super) fn may_be_negative(kind: Kind) -> bool {
+    matches!(
+        kind,
+        Kind::LeftError(_) | Kind::FindError(_) | Kind::Find(_) | Kind::Accepted(_)
+    )
 }

@@ -4,6 +4,7 @@ use crate::answers::Judgement;
 use crate::answers::given::Number;
 use crate::answers::given::WrittenUnit;
 use crate::answers::slips;
+use crate::answers::slips::writing::WHOLE_WATERS;
 use crate::lab::FiguresRule;
 use crate::lab::Lab;
 use crate::working::Graph;
@@ -70,6 +71,10 @@ fn figures(
     if number.whole {
         return None;
     }
+    // Nothing at all that was worked out has no figures.
+    if number.value == 0.0 && !graph.uses(id).is_difference {
+        return None;
+    }
     let given = number.written.significant_figures();
     let defended = value.figures.significant(&value.exact)?;
     if graph.uses(id).is_difference {
@@ -93,7 +98,22 @@ fn figures(
     // A percent yield in whole percents is common practice, whatever its figures.
     let whole_percent =
         matches!(graph.step(id).kind, Kind::PercentYield(_)) && number.written.places() == 0;
-    (given < defended.min(shown) - room && !whole_percent).then_some("too-few-figures")
+    let too_few = given < defended.min(shown) - room && !whole_percent;
+    too_few.then_some(if is_whole_waters(lab, graph, id, number) {
+        WHOLE_WATERS
+    } else {
+        "too-few-figures"
+    })
+}
+
+/// Whether an answer is a whole number for the waters of a hydrate.
+pub(super) fn is_whole_waters(lab: &Lab, graph: &Graph, id: StepId, number: &Number) -> bool {
+    let step = graph.step(id);
+    let mut hydrates = lab.substances.iter().filter(|s| s.formula.open_waters());
+    number.written.places() <= 0
+        && number.value.fract() == 0.0
+        && matches!(step.kind, Kind::Find(_))
+        && hydrates.any(|hydrate| step.id.strip_prefix("waters_") == Some(&hydrate.key))
 }
 
 /// The decimals of an answer in the base unit of its step.

@@ -256,11 +256,7 @@ pub(super) fn plane(
             (0, _) => (cx - 8.0, "end", cx - left - 10.0),
             _ => (right - 6.0, "end", right - cx - 10.0),
         };
-        let lines = if wide < WIDE {
-            broken(&region.label, room)
-        } else {
-            vec![region.label.clone()]
-        };
+        let lines = broken(&region.label, room);
         let further = LINE * (lines.len() - 1) as f64;
         let height = match region.up {
             1 => top + 16.0,

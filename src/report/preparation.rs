@@ -6,7 +6,6 @@ mod rows;
 use serde::Serialize;
 
 use crate::chem::Equation;
-use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -145,10 +144,8 @@ fn each<'a>(plan: &'a Preparation<'_>) -> &'a str {
 
 /// A number with so many figures, trailing zeros kept.
 fn figure(plan: &Preparation<'_>, value: f64, figures: i32) -> String {
-    Exact::from_float(value).map_or_else(String::new, |exact| {
-        let number = rounding::to_figures(&exact, figures, Rounding::HalfUp);
-        show::written(&plan.lab.words, number)
-    })
+    let number = rounding::float_to_figures(value, figures, Rounding::HalfUp);
+    number.map_or_else(String::new, |number| show::written(&plan.lab.words, number))
 }
 
 /// An amount in its base unit, in the unit of that kind that reads best.

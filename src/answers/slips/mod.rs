@@ -8,13 +8,14 @@ mod dividing;
 mod gas;
 mod label;
 mod leftover;
+pub(in crate::answers) mod matching;
 mod molar_mass;
 mod mole_ratio;
 mod percent;
 mod ratio;
 mod reading;
 mod trials;
-mod writing;
+pub(in crate::answers) mod writing;
 
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
@@ -151,6 +152,14 @@ impl Slip {
         }
     }
 
+    /// Whether hardly anybody makes it where no molar mass is asked for: the water of a hydrate is forgotten often, other
+    /// things in a molar mass are not.
+    fn is_far_fetched(&self, asked: Kind) -> bool {
+        self.family == Family::MolarMass
+            && !self.id.starts_with("water-")
+            && !matches!(asked, Kind::MolarMass(_))
+    }
+
     /// Whether it explains a wrong value; else it is a remark on unit or figures.
     #[must_use]
     pub const fn explains(&self) -> bool {
@@ -163,12 +172,6 @@ impl std::fmt::Debug for Slip {
         f.write_str(self.id)
     }
 }
-
-/// What another table of atomic weights may move a wrong value by.
-const MOLAR_MASS_VARIANTS: f64 = 0.0008;
-
-/// What honest rounding on the way may move a right value by before its power of ten is lost.
-const ROUNDING: f64 = 0.005;
 
 /// Every slip, family by family.
 pub fn all() -> impl Iterator<Item = &'static Slip> {
@@ -193,64 +196,6 @@ pub fn all() -> impl Iterator<Item = &'static Slip> {
 #[must_use]
 pub fn by_id(id: &str) -> Option<&'static Slip> {
     all().find(|slip| slip.id == id)
-}
-
-/// The slips that give the answer on the bench, from earlier answers as typed or, on the `long` line if it is another, from
-/// their unrounded values. Of an answer that stands but for rounding, only slips of rounding.
-pub(in crate::answers) fn matching(
-    bench: &Bench<'_>,
-    long: Option<&Bench<'_>>,
-    only_rounding: bool,
-) -> Vec<&'static Slip> {
-    // Nothing at all is what a hundred slips could lead to.
-    if bench.number.value == 0.0 {
-        return Vec::new();
-    }
-    let steps = with_ways(bench);
-    all()
-        .enumerate()
-        .filter(|(_, slip)| !only_rounding || slip.family == Family::Writing)
-        .filter(|(place, slip)| {
-            let mut benches = [Some(bench), long].into_iter().flatten();
-            benches.any(|bench| gives((*place, slip), bench, &steps))
-        })
-        .map(|(_, slip)| slip)
-        .collect()
-}
-
-/// The steps that a slip may have been made in, each with the wrong ways of the lab to work it.
-fn with_ways<'a>(bench: &Bench<'a>) -> Vec<(StepId, &'a [Vec<Expression>])> {
-    let steps = open_steps(bench.graph, bench.line, bench.step).into_iter();
-    steps.map(|at| (at, of_the_lab(bench.layout, at))).collect()
-}
-
-/// Whether a slip gives the answer on the bench.
-fn gives(
-    (place, slip): (usize, &Slip),
-    bench: &Bench<'_>,
-    steps: &[(StepId, &[Vec<Expression>])],
-) -> bool {
-    let number = bench.number;
-    let fits = |value: f64, variants: f64| {
-        let width = number.doubt() + variants * value.abs();
-        let near = |other: f64| (value - other).abs() <= width + 1e-9 * value.abs();
-        // A value that cannot be told from the right one is no slip.
-        value.is_finite() && near(number.value) && !near(bench.right) && !near(bench.key)
-    };
-    match slip.way {
-        Way::Answer(values) => return values(bench).into_iter().any(|value| fits(value, 0.0)),
-        Way::Power(values) => {
-            let mut values = values(bench).into_iter();
-            return values.any(|value| fits(value, ROUNDING));
-        }
-        Way::Step(_) | Way::Line(_) | Way::Beside => {}
-    }
-    let exact = bench.graph.uses(bench.step).is_difference;
-    let variants = if exact { 0.0 } else { MOLAR_MASS_VARIANTS };
-    any_way((place, slip), bench, steps, |rewrite| {
-        let value = bench.line.rewritten(bench.step, rewrite);
-        value.is_some_and(|value| fits(value, variants))
-    })
 }
 
 /// The wrong values a slip leads to at a step, when nothing else is answered, for an answer of so many figures; in the
@@ -300,67 +245,6 @@ pub fn wrong_values(
             )
         })
         .collect()
-}
-
-/// The slips by which another reactant would seem to run out first.
-pub(in crate::answers) fn matching_reactant(
-    lab: &Lab,
-    graph: &Graph,
-    record: &Record,
-    line: &Line<'_>,
-    step: StepId,
-    named: &[usize],
-) -> Vec<&'static Slip> {
-    let nothing = crate::answers::given::Number {
-        value: 0.0,
-        half: 0.0,
-        zeros: 0,
-        written: crate::measure::Decimal::new(0, 0),
-        unit: crate::answers::given::WrittenUnit::Fits,
-        whole: false,
-    };
-    let right = line.worked(step, Habit::Full).unwrap_or(f64::NAN);
-    let bench = Bench {
-        layout: Layout { lab, graph },
-        record,
-        line,
-        step,
-        number: &nothing,
-        key: right,
-        right,
-        other_trials: &[],
-    };
-    let steps = with_ways(&bench);
-    let leads = |rewrite: Rewrite<'_>| {
-        if rewrite.at == step {
-            // A choice by a wrong rule: the share of the one chosen.
-            let value = line.rewritten(step, rewrite);
-            named.len() == 1 && value.is_some() && value == share(graph, line, step, named[0])
-        } else {
-            line.limiting(step, Some(rewrite)) == named
-        }
-    };
-    let mut found: Vec<&Slip> = all()
-        .enumerate()
-        .filter(|(place, slip)| any_way((*place, slip), &bench, &steps, leads))
-        .map(|(_, slip)| slip)
-        .collect();
-    // A choice by a wrong rule is the plain reading of a wrong choice.
-    if found.iter().any(|slip| slip.id.starts_with("limiting-by-")) {
-        found.retain(|slip| slip.id.starts_with("limiting-by-"));
-    }
-    found
-}
-
-/// One candidate's moles ÷ coefficient on the student's line.
-fn share(graph: &Graph, line: &Line<'_>, step: StepId, substance: usize) -> Option<f64> {
-    let Expression::Smallest(candidates) = &graph.step(step).expression else {
-        return None;
-    };
-    let candidate = candidates
-        .iter()
-        .find(|candidate| candidate.substance == substance)?;
-    line.value(&candidate.share)
 }
 
 /// The step answered and every unanswered step it is worked from without an answer between.

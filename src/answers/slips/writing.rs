@@ -12,6 +12,9 @@ use crate::working::line::Standing;
 use crate::working::line::to_decimals;
 use crate::working::line::to_figures;
 
+/// A whole number for the waters of a hydrate: a formula, not what was measured.
+pub(in crate::answers) const WHOLE_WATERS: &str = "whole-number-of-waters";
+
 const fn beside(id: &'static str, prompt: &'static str) -> Slip {
     Slip {
         id,
@@ -45,11 +48,15 @@ pub(super) const SLIPS: &[Slip] = &[
     },
     beside(
         "too-many-figures",
-        "Could your balance really tell the last digits apart?",
+        "Could your instruments really tell the last digits apart?",
     ),
     beside(
         "too-few-figures",
         "You measured better than that: how many figures do your readings have?",
+    ),
+    beside(
+        WHOLE_WATERS,
+        "A formula counts its waters in whole numbers, but your readings give a value with decimals: which one is it?",
     ),
     beside(
         "zero-left-out",

@@ -134,6 +134,7 @@ fn verdicts(checked: &Checked, words: &Words) -> String {
         (some, Verdict::Rounding) => Some(say!(words, "{count} rounding", count = some)),
         (some, Verdict::Follows) => Some(say!(words, "{count} follow", count = some)),
         (some, Verdict::LookAgain) => Some(say!(words, "{count} look again", count = some)),
+        (some, Verdict::Unreadable) => Some(say!(words, "{count} unreadable", count = some)),
         (some, Verdict::NotGiven) => Some(say!(words, "{count} not given", count = some)),
         (some, Verdict::Waiting) => Some(say!(words, "{count} waiting", count = some)),
     };
@@ -176,15 +177,7 @@ fn again(checked: &Checked, words: &Words) -> String {
 fn tally(all: &[Checked], names: &[String], words: &Words) -> String {
     let mut groups: BTreeMap<&str, Vec<String>> = BTreeMap::new();
     for (checked, name) in all.iter().zip(names) {
-        let mut own: Vec<&str> = checked
-            .object
-            .answers
-            .iter()
-            .flat_map(|answer| answer.slips.iter().copied())
-            .collect();
-        own.sort_unstable();
-        own.dedup();
-        for slip in own {
+        for slip in checked.judged.slips() {
             groups.entry(slip).or_default().push(name.clone());
         }
     }

@@ -76,7 +76,7 @@ fn answers(case: &Case<'_>, text: &mut String) {
     }
     let given = judged
         .iter()
-        .filter(|judgement| judgement.given.is_some())
+        .filter(|judgement| judgement.given.is_some() || judgement.verdict == Verdict::Unreadable)
         .count();
     let words = &case.lab.words;
     let mut count = say!(

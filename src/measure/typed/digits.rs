@@ -3,6 +3,7 @@
 use crate::measure::Decimal;
 use crate::measure::decimal::LARGEST_EXPONENT;
 use crate::measure::decimal::NotDecimal;
+use crate::measure::typed::Fault;
 use crate::measure::typed::TypedError;
 use crate::measure::typed::reader::Cursor;
 use crate::say;
@@ -142,12 +143,16 @@ impl Cursor<'_> {
             && !whole.starts_with('0')
             && !self.comma_is_decimal
         {
-            return ambiguous(say!(
+            let wrong = ambiguous(say!(
                 self.words,
                 "type {whole}.{fraction} or {whole}{fraction}, whichever the instrument showed",
                 whole = whole,
                 fraction = fraction
             ));
+            return wrong.map_err(|wrong| TypedError {
+                fault: Fault::CommaOrThousands,
+                ..wrong
+            });
         }
         let mut plain: String = whole.chars().filter(char::is_ascii_digit).collect();
         if !fraction.is_empty() {

@@ -53,7 +53,12 @@ pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
                 .first()
                 .map_or(wording.say("it"), |(_, words)| words.as_str());
             let all = above + below;
-            let of = moved_by(wording, quantity.kind, above > below);
+            let readings = &pool.graph.uses(quantity.found).readings;
+            // What is titrated is neither damp nor in pieces.
+            let mass = Unit::Gram.dimension();
+            let weighed =
+                readings.is_empty() || readings.iter().any(|it| pool.graph.readings[*it] == mass);
+            let of = moved_by(wording, quantity.kind, above > below, weighed);
             let title = sentence_case(&quantity.title);
             let sided = if above > below {
                 say!(
@@ -202,13 +207,40 @@ fn not_counted(words: &Words, left_out: usize) -> String {
 }
 
 /// What may have moved everyone to one side.
-fn moved_by(words: &Words, kind: Kind, up: bool) -> &str {
+fn moved_by(words: &Words, kind: Kind, up: bool, weighed: bool) -> &str {
     match (kind, up) {
         (Kind::PercentYield(_), true) => words.say("product weighed damp"),
         (Kind::PercentYield(_), false) => {
             words.say("product lost on the way, or a reaction not at its end")
         }
+        (_, true) if !weighed => {
+            words.say("a titration past its end point, or a reaction not at its end")
+        }
+        (_, false) if !weighed => {
+            words.say("a side reaction, or a solution weaker than its label says")
+        }
         (_, true) => words.say("a leftover weighed damp, or a reaction not at its end"),
         (_, false) => words.say("a side reaction, or pieces lost"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::moved_by;
+    use crate::words::Words;
+    use crate::working::Kind;
+
+    #[test]
+    fn what_is_titrated_is_neither_damp_nor_in_pieces() {
+        let words = Words::english();
+        for (up, weighed, says) in [
+            (true, true, "a leftover weighed damp"),
+            (false, true, "a side reaction, or pieces lost"),
+            (true, false, "a titration past its end point"),
+            (false, false, "a side reaction, or a solution weaker"),
+        ] {
+            let told = moved_by(&words, Kind::MeasuredLeft(0), up, weighed);
+            assert!(told.starts_with(says), "{told}");
+        }
     }
 }

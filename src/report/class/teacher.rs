@@ -38,7 +38,7 @@ pub struct Judged {
     pub verdicts: (usize, usize),
     /// Ids of the steps to look at again.
     pub look_again: Vec<String>,
-    /// Slips recognised, each once.
+    /// Slips recognised and remarks, each once, as the tally of a check has them.
     pub slips: Vec<&'static str>,
     /// Percent yield.
     pub percent_yield: Option<f64>,
@@ -61,14 +61,6 @@ impl Judged {
         judged: &answers::Judged,
     ) -> Self {
         let looks = |verdict: &&answers::Judgement| verdict.verdict == Verdict::LookAgain;
-        let mut slips: Vec<&'static str> = judged
-            .answers
-            .iter()
-            .filter(looks)
-            .flat_map(|judgement| judgement.slips.iter().map(|slip| slip.id))
-            .collect();
-        slips.sort_unstable();
-        slips.dedup();
         let stand = judged.answers.iter();
         let percent_yield = graph.ids().find_map(|id| {
             let step = graph.step(id);
@@ -92,7 +84,7 @@ impl Judged {
                 .filter(looks)
                 .map(|judgement| graph.step(judgement.step).id.clone())
                 .collect(),
-            slips,
+            slips: judged.slips(),
             percent_yield: percent_yield.map(crate::working::Value::approximate),
             balance: balance(record),
             vessel: vessel(lab, graph, record, worked),
@@ -284,7 +276,7 @@ fn slips_of(all: &[Judged], wording: &Words) -> Option<Table> {
     (!tally.is_empty()).then(|| Table {
         caption: say!(
             wording,
-            "Slips that would give answers of the class, the commonest first."
+            "Slips, and remarks on units and figures, the commonest first: in how many groups. Each may have another reason."
         ),
         columns,
         rows: tally.into_iter().map(row).collect(),

@@ -1,0 +1,163 @@
+//! Metals that stand for the substance that holds them: `Ca` and “calcium” for calcium chloride, where no calcium metal takes part.
+
+use crate::answers::ions;
+use crate::chem::Element;
+use crate::lab::Lab;
+
+/// Elements that are no metals, and so go by their name in no salt.
+const NO_METALS: [&str; 23] = [
+    "H", "He", "B", "C", "N", "O", "F", "Ne", "Si", "P", "S", "Cl", "Ar", "As", "Se", "Br", "Kr",
+    "Te", "I", "Xe", "At", "Rn", "Og",
+];
+
+/// How the word behind an element ends where both are the name of a compound, or of an ion: `calcium oxide`, `Kupferionen`.
+const GO_ON: [&str; 9] = [
+    "ide", "ate", "ite", "id", "at", "it", "ion", "ions", "ionen",
+];
+
+/// Whether an element is a metal.
+pub(super) fn is_metal(element: Element) -> bool {
+    !NO_METALS.contains(&element.symbol())
+}
+
+/// A text with the ion in the place of each metal that only stands in compounds of the lab's equations.
+pub(super) fn apart(text: &str, lab: &Lab) -> String {
+    let equations = std::iter::once(&lab.equation).chain(&lab.alternatives);
+    let formulas = equations
+        .flat_map(|equation| equation.reactants.iter().chain(&equation.products))
+        .map(|species| species.formula.atoms());
+    let (bare, compounds): (Vec<_>, Vec<_>) = formulas.partition(|atoms| atoms.len() == 1);
+    let bare: Vec<Element> = bare
+        .into_iter()
+        .flatten()
+        .map(|(element, _)| *element)
+        .collect();
+    let mut metals: Vec<Element> = compounds
+        .into_iter()
+        .flatten()
+        .map(|(element, _)| *element)
+        .collect();
+    metals.retain(|element| is_metal(*element) && !bare.contains(element));
+    let mut plain = String::with_capacity(text.len() + 8);
+    let mut rest = text;
+    while let Some(c) = rest.chars().next() {
+        let length = rest
+            .find(|c: char| !c.is_alphanumeric())
+            .unwrap_or(rest.len());
+        if length == 0 {
+            plain.push(c);
+            rest = &rest[c.len_utf8()..];
+            continue;
+        }
+        let (word, behind) = rest.split_at(length);
+        let named = metals.iter().find(|element| is_named(word, **element, lab));
+        match named.filter(|_| stands_alone(behind)) {
+            Some(element) => {
+                plain.push_str(element.symbol());
+                plain.push(' ');
+                plain.push_str(ions::ION);
+            }
+            None => plain.push_str(word),
+        }
+        rest = behind;
+    }
+    plain
+}
+
+/// Whether a word is an element, by its symbol as it is written or by its name in either language.
+fn is_named(word: &str, element: Element, lab: &Lab) -> bool {
+    let lower = word.to_lowercase();
+    word == element.symbol()
+        || lower == element.name().to_lowercase()
+        || lower == lab.words.say(element.name()).to_lowercase()
+}
+
+/// Whether what stands behind an element lets it stand for itself: no charge, no hyphen, no second half of a name.
+fn stands_alone(behind: &str) -> bool {
+    let next = behind.trim_start();
+    let Some(first) = next.chars().next() else {
+        return true;
+    };
+    if first.is_alphanumeric() {
+        let clause = next
+            .split([',', ';', '.', '(', '–', '—'])
+            .next()
+            .unwrap_or_default();
+        let clause = clause.to_lowercase();
+        let mut words = clause
+            .split(|c: char| !c.is_alphanumeric())
+            .filter(|word| !word.is_empty());
+        let ends = |word: &str, endings: &[&str]| endings.iter().any(|end| word.ends_with(end));
+        // `sodium hydrogen carbonate` goes on for two words.
+        return !words.next().is_some_and(|word| ends(word, &GO_ON))
+            && !words.next().is_some_and(|word| ends(word, &GO_ON[..3]));
+    }
+    // `Ca(aq)` names it, `iron(III)` and `Ca(OH)2` go on.
+    matches!(
+        first,
+        ',' | ';' | '.' | ':' | '!' | '?' | ')' | '=' | '<' | '>' | '–' | '—'
+    ) || ["(aq)", "(s)", "(l)"]
+        .iter()
+        .any(|state| next.starts_with(state))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::Source;
+
+    fn lab() -> Lab {
+        let text = r#"
+id = "oxalate"
+title = "Calcium as oxalate"
+equation = "CaCl2(aq) + Na2C2O4(aq) -> CaC2O4(s) + NaCl(aq)"
+[substance.calcium]
+formula = "CaCl2"
+before = "portion"
+[substance.oxalate]
+formula = "Na2C2O4"
+before = "salt"
+[substance.solid]
+formula = "CaC2O4"
+after = "full - empty"
+yield = true
+[instrument.balance]
+unit = "g"
+readability = "0.01 g"
+[day.1]
+title = "All"
+readings = [
+ { name = "portion", label = "chloride" },
+ { name = "salt", label = "oxalate" },
+ { name = "empty", label = "crucible" },
+ { name = "full", label = "crucible with solid" },
+]
+"#;
+        let source = Source {
+            name: "lab".into(),
+            text: text.into(),
+        };
+        crate::lab::check::check(&source).0.unwrap()
+    }
+
+    #[test]
+    fn a_metal_stands_for_its_compound_unless_its_name_goes_on() {
+        let lab = lab();
+        for (typed, read) in [
+            ("Ca", "Ca ion"),
+            ("Ca(aq)", "Ca ion(aq)"),
+            ("Calcium runs out", "Ca ion runs out"),
+            ("Ca, sodium is left", "Ca ion, Na ion is left"),
+            ("calcium chloride", "calcium chloride"),
+            ("calcium ions", "calcium ions"),
+            ("sodium hydrogen carbonate", "sodium hydrogen carbonate"),
+            ("Ca(OH)2", "Ca(OH)2"),
+            ("CaCl2", "CaCl2"),
+            ("can", "can"),
+            ("Cl", "Cl"),
+            ("iron", "iron"),
+        ] {
+            assert_eq!(apart(typed, &lab), read);
+        }
+    }
+}

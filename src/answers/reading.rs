@@ -1,0 +1,158 @@
+//! Reads the answers of a record: what is wrong with one is said with its place, and a comma means what it means elsewhere.
+
+use crate::answers::Given;
+use crate::answers::given;
+use crate::answers::given::Number;
+use crate::answers::given::WrittenUnit;
+use crate::lab::Lab;
+use crate::measure::typed::Fault;
+use crate::measure::typed::TypedError;
+use crate::problem::Code;
+use crate::problem::Problem;
+use crate::record::Answer;
+use crate::record::Content;
+use crate::record::Record;
+use crate::working::Step;
+
+/// An answer this many times larger or smaller than the right value is still taken for an answer.
+const FAR: f64 = 100.0;
+
+/// What an answer is read by.
+pub(super) struct About<'a> {
+    pub(super) lab: &'a Lab,
+    pub(super) step: &'a Step,
+    pub(super) record: &'a Record,
+    /// What the readings give, in the base unit of the step; `None` while they do not.
+    pub(super) key: Option<f64>,
+}
+
+impl About<'_> {
+    /// Reads an answer; `None` when it cannot be read, which is said.
+    pub(super) fn read(&self, answer: &Answer, problems: &mut Vec<Problem>) -> Option<Given> {
+        let read = given::read(&answer.typed, self.lab, self.step);
+        let read = match read {
+            Err(wrong) if wrong.fault == Fault::CommaOrThousands => {
+                self.by_what_the_comma_means(answer, &wrong).ok_or(wrong)
+            }
+            read => read,
+        };
+        match read {
+            Ok(given) => {
+                if let Given::Number(Number {
+                    unit: WrittenUnit::Other(unit),
+                    ..
+                }) = given
+                {
+                    problems.push(given::other_unit(answer, self.lab, self.step, unit));
+                }
+                Some(given)
+            }
+            Err(wrong) => {
+                let at = if answer.typed.len() == answer.span.len() {
+                    answer.span.start + wrong.span.start..answer.span.start + wrong.span.end
+                } else {
+                    answer.span.clone()
+                };
+                problems.push(
+                    Problem::error(Code::Answer, wrong.message)
+                        .at(at, self.step.title.clone())
+                        .help(wrong.help),
+                );
+                None
+            }
+        }
+    }
+
+    /// `2,704` as a decimal or as thousands: as the file writes its other numbers, else as only one of them can be an answer.
+    fn by_what_the_comma_means(&self, answer: &Answer, wrong: &TypedError) -> Option<Given> {
+        let with = |mark: &str| {
+            let mut text = answer.typed.clone();
+            let token = text.get(wrong.span.clone())?.replace(',', mark);
+            text.replace_range(wrong.span.clone(), &token);
+            given::read(&text, self.lab, self.step).ok()
+        };
+        let decimal = with(".")?;
+        if self.writes_commas() {
+            return Some(decimal);
+        }
+        let thousands = with("")?;
+        let key = self.key?.abs();
+        let may_be = |given: &Given| match given {
+            Given::Number(number) => {
+                let times = number.value.abs() / key;
+                (1.0 / FAR..=FAR).contains(&times)
+            }
+            _ => false,
+        };
+        match (may_be(&decimal), may_be(&thousands)) {
+            (true, false) => Some(decimal),
+            (false, true) => Some(thousands),
+            _ => None,
+        }
+    }
+
+    /// Whether the other numbers of the file have a comma for the decimal mark, and none a point.
+    fn writes_commas(&self) -> bool {
+        let entries = self
+            .record
+            .readings
+            .iter()
+            .flat_map(|reading| &reading.entries);
+        let readings = entries
+            .filter(
+                |entry| matches!(&entry.content, Content::Value(read) if read.number.places() > 0),
+            )
+            .map(|entry| number_in(&entry.typed));
+        let answers = self
+            .record
+            .answers
+            .iter()
+            .map(|answer| number_in(&answer.typed));
+        let (mut commas, mut points) = (0, 0);
+        for number in readings {
+            commas += usize::from(number.contains(','));
+            points += usize::from(number.contains('.'));
+        }
+        for number in answers {
+            commas += usize::from(is_decimal_by_comma(number));
+            points += usize::from(number.contains('.'));
+        }
+        commas > 0 && points == 0
+    }
+}
+
+/// The number a text begins with, marks included: what follows, as a remark in brackets, may be written in any way.
+fn number_in(text: &str) -> &str {
+    let text = text.trim_start_matches(|c: char| !c.is_ascii_digit());
+    let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, ',' | '.')));
+    text[..end.unwrap_or(text.len())].trim_end_matches(['.', ','])
+}
+
+/// Whether the comma of a number cannot stand between thousands: `0,783`, `99,0`.
+fn is_decimal_by_comma(number: &str) -> bool {
+    number.split_once(',').is_some_and(|(whole, fraction)| {
+        !fraction.contains(',')
+            && (fraction.len() != 3 || whole.starts_with('0') || whole.len() > 3)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_some_commas_tell_what_they_mean() {
+        for (text, number, decimal) in [
+            ("0,783 g", "0,783", true),
+            ("99,0 %", "99,0", true),
+            ("2,704 g", "2,704", false),
+            ("1,234,567", "1,234,567", false),
+            ("~ 1,50 g (not 1.5)", "1,50", true),
+            ("FeCl3", "3", false),
+            ("1,", "1", false),
+        ] {
+            assert_eq!(number_in(text), number);
+            assert_eq!(is_decimal_by_comma(number), decimal, "{text}");
+        }
+    }
+}
