@@ -8,6 +8,7 @@ use crate::measure::Unit;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
 use crate::working::expression::StepId;
+use crate::working::odd_plan::Planned;
 
 /// All steps that a lab's data allow, earlier ones first.
 #[derive(Debug, Clone, Default)]
@@ -23,6 +24,8 @@ pub struct Graph {
     uses: Vec<Uses>,
     /// Wrong ways to work each step, kept for the stage that looks for them.
     wrong_ways: Vec<OnceLock<Vec<Vec<Expression>>>>,
+    /// Amounts that the lab plans, kept for the look at odd ones.
+    pub(in crate::working) planned: OnceLock<Vec<Planned>>,
 }
 
 /// What a step is worked from directly, each once, in order of appearance.

@@ -25,6 +25,41 @@ const TENS: f64 = 10.0;
 /// … where the other digits are within this part of the planned amount.
 const OTHER_DIGITS: f64 = 0.05;
 
+/// An amount that the lab plans, of a substance or of a reading.
+#[derive(Debug, Clone)]
+pub(in crate::working) struct Planned {
+    /// Its place in [`Lab::plan`].
+    entry: usize,
+    /// How much, in its unit; above zero.
+    amount: f64,
+    unit: Unit,
+}
+
+/// The amounts that a lab plans; what else stands in its plan is left out.
+fn planned(lab: &Lab) -> Vec<Planned> {
+    let amounts = lab
+        .plan
+        .iter()
+        .enumerate()
+        .filter_map(|(entry, (name, text))| {
+            let is_substance = lab.substances.iter().any(|one| one.key == *name);
+            if !is_substance && lab.reading_index(name).is_none() {
+                return None;
+            }
+            let Ok(Typed::Value(typed)) = typed::parse_with(text, None, &lab.words) else {
+                return None;
+            };
+            let amount = typed.number.to_f64();
+            let unit = typed.unit.filter(|_| amount > 0.0)?;
+            Some(Planned {
+                entry,
+                amount,
+                unit,
+            })
+        });
+    amounts.collect()
+}
+
 /// The readings of an amount that is far from the plan.
 pub(in crate::working) struct Suspect {
     /// What was taken: the name of the substance, or the label of the reading.
@@ -43,15 +78,16 @@ pub(in crate::working) fn suspects(
     record: &Record,
 ) -> Vec<Suspect> {
     let mut all: Vec<Suspect> = Vec::new();
-    for (name, text) in &lab.plan {
-        let Some((mut readings, found, planned)) = amount(lab, graph, worked, record, (name, text))
+    for planned in graph.planned.get_or_init(|| planned(lab)) {
+        let (name, text) = &lab.plan[planned.entry];
+        let Some((mut readings, found)) = amount(lab, graph, worked, record, (name, planned))
         else {
             continue;
         };
         // The vessel with the sample in it comes behind the empty one, and is pointed at first.
         readings.sort_unstable_by(|a, b| b.cmp(a));
         // One reading may be planned twice, by its own name and by that of its substance.
-        if far(found, planned) && all.iter().all(|other| other.readings != readings) {
+        if far(found, planned.amount) && all.iter().all(|other| other.readings != readings) {
             let substance = lab.substances.iter().find(|one| one.key == *name);
             let reading = || lab.readings().find(|(_, asked)| asked.name == *name);
             all.push(Suspect {
@@ -113,25 +149,21 @@ impl Look<'_> {
     }
 }
 
-/// The readings of a planned amount, what they come to, and what was planned, both in the unit of the plan.
+/// The readings of a planned amount, and what they come to in the unit of the plan.
 fn amount(
     lab: &Lab,
     graph: &Graph,
     worked: &Worked<'_>,
     record: &Record,
-    (name, text): (&str, &str),
-) -> Option<(Vec<usize>, f64, f64)> {
-    let Ok(Typed::Value(planned)) = typed::parse_with(text, None, &lab.words) else {
-        return None;
-    };
-    let unit = planned.unit?;
+    (name, planned): (&str, &Planned),
+) -> Option<(Vec<usize>, f64)> {
+    let unit = planned.unit;
     let in_plan = |base: f64| base / 10_f64.powi(unit.power_to_base());
-    let planned = Some(planned.number.to_f64()).filter(|planned| *planned > 0.0)?;
     let read = |reading: usize| {
         let value = record.readings[reading].usable()?;
         let own = value.unit?;
         let found = own.in_base(value.number);
-        (own.dimension() == unit.dimension()).then_some((vec![reading], in_plan(found), planned))
+        (own.dimension() == unit.dimension()).then_some((vec![reading], in_plan(found)))
     };
     let Some(substance) = lab.substances.iter().position(|one| one.key == name) else {
         return read(lab.reading_index(name)?);
@@ -139,11 +171,7 @@ fn amount(
     if unit.dimension() == Unit::Gram.dimension() {
         let step = graph.of_kind(Kind::Mass(substance))?;
         let found = worked.value(step)?.approximate();
-        return Some((
-            graph.step(step).expression.readings(),
-            in_plan(found),
-            planned,
-        ));
+        return Some((graph.step(step).expression.readings(), in_plan(found)));
     }
     // A volume is that of the one reading that the substance was measured by.
     let Some(Before::Measured(written)) = &lab.substances[substance].before else {
