@@ -204,7 +204,8 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     // A percentage in whole percents means each of them, at least below a thousand.
     let sure = match step.unit {
         Unit::One | Unit::Percent => 3,
-        _ => 2,
+        // `10 mmol` says no more than `0.01 mol`.
+        _ => 1,
     };
     let (value, last_figure) = match by_factor {
         Some(unit) => {

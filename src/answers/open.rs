@@ -1,6 +1,7 @@
 //! Which steps a student may see: what would give an answer away stays hidden until the own answer stands.
 
 use crate::answers::Judged;
+use crate::answers::Judgement;
 use crate::answers::Verdict;
 use crate::chem::Formula;
 use crate::lab::Lab;
@@ -22,7 +23,8 @@ pub struct Open {
 impl Open {
     /// The steps open for a record whose answers are judged; with `key`, all of them.
     ///
-    /// A step that is asked opens once the answer to it is right. One that is right from the own lines only does not: the
+    /// A step that is asked opens once the answer to it is right, and neither so rough that it could be a guess nor in the
+    /// unit of another quantity. One that is right from the own lines only does not: the
     /// value by the readings would contradict the one beside it, and lead back to the line that is wrong.
     /// A step that is not asked opens when every asked step it is worked from is open and, if asked
     /// steps are worked directly from it, at least one of those is open too: nobody can be brought to the
@@ -38,7 +40,7 @@ impl Open {
             };
         }
         let verdict = |id| judged.of(id).map(|judgement| judgement.verdict);
-        let is_right = |id| matches!(verdict(id), Some(Verdict::Matches | Verdict::Rounding));
+        let is_right = |id| judged.of(id).is_some_and(Judgement::opens);
         let is_open = |id| graph.step(id).asked.is_none() || is_right(id);
         let mut open = Self {
             open: graph.ids().map(is_open).collect(),

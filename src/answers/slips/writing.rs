@@ -67,7 +67,10 @@ pub(super) const SLIPS: &[Slip] = &[
         "For plus and minus, count decimal places, not figures.",
     ),
     beside("unit-missing", "A number of what? Write its unit."),
-    beside("unit-of-another-kind", "Does the unit fit what was asked?"),
+    beside(
+        "unit-of-another-kind",
+        "The number fits, but does its unit fit what was asked?",
+    ),
     beside(
         "right-after-wrong-line",
         "This answer is right, but your earlier line does not lead to it.",
