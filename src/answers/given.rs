@@ -96,6 +96,12 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if step.kind == Kind::Limiting {
         return limiting(text, lab, step);
     }
+    if let Kind::ExpectedLeft(left) | Kind::MeasuredLeft(left) = step.kind
+        && says_none(text, lab, left)
+    {
+        let zero = number(Decimal::new(0, 0), Some(step.unit), step);
+        return Ok(Given::Number(zero));
+    }
     let text = match step.unit {
         Unit::One | Unit::Percent => without_like_units(text),
         _ => text,
@@ -115,6 +121,20 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     let in_brackets = || reading.note.as_deref().and_then(Unit::parse);
     let unit = reading.unit.or_else(in_brackets);
     Ok(Given::Number(number(reading.number, unit, step)))
+}
+
+/// Whether words say that nothing is left of a substance: “none”, “nothing left”, “no zinc”.
+fn says_none(text: &str, lab: &Lab, left: usize) -> bool {
+    let vocabulary = vocabulary::of(&lab.words);
+    let mut rest = reactant::words(text);
+    rest.retain(|word| !vocabulary.there_is.contains(&word.as_str()));
+    match &rest[..] {
+        [only] => vocabulary.nothing.contains(&only.as_str()),
+        [first, name @ ..] if vocabulary.no.contains(&first.as_str()) => {
+            reactant::named(&name.join(" "), lab, &[left]) == [left]
+        }
+        _ => false,
+    }
 }
 
 /// What to say about an answer in a unit of another kind than its step's.
@@ -231,8 +251,11 @@ fn ratio(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError
     }
     let numbers =
         |(_, right): &(&str, &str)| right.trim_start().starts_with(|c: char| c.is_ascii_digit());
-    let (left, right) = text
-        .split_once(':')
+    let per = per_mole(text, lab);
+    let (left, right) = per
+        .as_ref()
+        .map(|(left, right)| (*left, right.as_str()))
+        .or_else(|| text.split_once(':'))
         .or_else(|| {
             let mut to = vocabulary::of(&lab.words).to.iter();
             to.find_map(|to| text.split_once(&format!(" {to} ")))
@@ -246,7 +269,9 @@ fn ratio(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError
             help: say!(lab.words, "write it like 1.34:1"),
         }))
     };
-    let (Some((above, first)), Some((below, second))) = (part(left, lab), part(right, lab)) else {
+    let (Some((above, first)), Some((below, second))) =
+        (part(left, lab, step), part(right, lab, step))
+    else {
         return wrong(lab.words.say("this ratio cannot be read"));
     };
     // A ratio that names its substances may stand the other way round than it was asked for.
@@ -287,8 +312,28 @@ fn ratio(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError
     }))
 }
 
+/// `0.965 mol Cu per mol Zn`, `0.965 mol Cu/mol Zn`: an amount for one mole, which is written out for what follows.
+fn per_mole<'t>(text: &'t str, lab: &Lab) -> Option<(&'t str, String)> {
+    let mut per = vocabulary::of(&lab.words).per.iter();
+    let (left, right) = per
+        .find_map(|per| text.split_once(&format!(" {per} ")))
+        .or_else(|| {
+            text.split_once('/')
+                .filter(|(_, right)| right.contains(char::is_whitespace))
+        })?;
+    let right = right.trim();
+    let counts = right.starts_with(|c: char| c.is_ascii_digit());
+    let one_mole =
+        || Unit::parse(right.split_whitespace().next()?).filter(|unit| *unit == Unit::Mole);
+    if counts {
+        Some((left, right.to_owned()))
+    } else {
+        one_mole().map(|_| (left, format!("1 {right}")))
+    }
+}
+
 /// One side of a ratio: its number, and the substance it names.
-fn part(text: &str, lab: &Lab) -> Option<(Decimal, Option<usize>)> {
+fn part(text: &str, lab: &Lab, step: &Step) -> Option<(Decimal, Option<usize>)> {
     let number = |typed: Typed| match typed {
         Typed::Value(reading) if reading.unit.is_none_or(|unit| unit == Unit::Mole) => {
             Some(reading.number)
@@ -302,6 +347,8 @@ fn part(text: &str, lab: &Lab) -> Option<(Decimal, Option<usize>)> {
     let all: Vec<usize> = (0..lab.substances.len()).collect();
     match reactant::named(&tail, lab, &all)[..] {
         [only] => Some((number(typed)?, Some(only))),
+        // Of what else there are moles, such as water, is plain where the lab has its own relation.
+        [] if !matches!(step.kind, Kind::Ratio(..)) => Some((number(typed)?, None)),
         _ => None,
     }
 }

@@ -271,6 +271,13 @@ impl Judge<'_> {
             // The number of a formula, not a slip that comes near it by chance.
             judgement.slips = slips::by_id(WHOLE_WATERS).into_iter().collect();
         }
+        if judgement.verdict == Verdict::LookAgain
+            && impossible
+            && matches!(step.kind, Kind::ExpectedLeft(_))
+        {
+            // Whatever else happened, another reactant has to run out on this line.
+            judgement.slips.clear();
+        }
         let far = judgement.verdict == Verdict::Rounding && !roughly(key, &self.readings);
         if far
             && let Some(early) = slips::by_id("rounded-too-early")

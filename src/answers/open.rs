@@ -18,6 +18,8 @@ pub struct Open {
     open: Vec<bool>,
     /// Steps whose answer is right from the own lines only: they wait for a line before them.
     following: Vec<bool>,
+    /// Everything is shown, whatever is answered.
+    everything: bool,
 }
 
 impl Open {
@@ -37,6 +39,7 @@ impl Open {
             return Self {
                 open: vec![always; steps],
                 following: vec![false; steps],
+                everything: always,
             };
         }
         let verdict = |id| judged.of(id).map(|judgement| judgement.verdict);
@@ -48,6 +51,7 @@ impl Open {
                 .ids()
                 .map(|id| verdict(id) == Some(Verdict::Follows))
                 .collect(),
+            everything: false,
         };
         // Closing one step may close what is worked from it and what leads to it: until nothing changes.
         loop {
@@ -80,6 +84,12 @@ impl Open {
                 open.open[id.index()] = false;
             }
         }
+    }
+
+    /// Whether everything is shown, whatever is answered.
+    #[must_use]
+    pub const fn everything(&self) -> bool {
+        self.everything
     }
 
     /// Whether a step is open.

@@ -9,6 +9,7 @@ use crate::answers::vocabulary::Vocabulary;
 use crate::chem::Equation;
 use crate::chem::Formula;
 use crate::chem::name;
+use crate::lab::Before;
 use crate::lab::Lab;
 use crate::lab::ProductNames;
 use crate::lab::Substance;
@@ -288,9 +289,55 @@ fn names_of(lab: &Lab, index: usize, with_key: bool) -> Vec<String> {
         // A teacher's own name need not be the one that students know.
         if lab.words.code() != "en" {
             names.extend(name::in_language(formula, &lab.words));
+            names.extend(name::of(formula));
         }
     }
+    names.extend(on_the_form(lab, substance));
     other_spellings(names, lab)
+}
+
+/// What the form calls a reactant where it asks for its reading: “the same boat with blue crystals”.
+fn on_the_form(lab: &Lab, substance: &Substance) -> Vec<String> {
+    let Some(Before::Measured(written)) = &substance.before else {
+        return Vec::new();
+    };
+    let vocabulary = vocabulary::of(&lab.words);
+    let mut names = Vec::new();
+    for (reading, _) in written.term.names() {
+        let Some((_, asked)) = lab.readings().find(|(_, asked)| asked.name == reading) else {
+            continue;
+        };
+        let label = asked
+            .label
+            .split([',', ';', '('])
+            .next()
+            .unwrap_or_default();
+        let words: Vec<&str> = label.split_whitespace().collect();
+        let of = |list: &[&str], word: &str| list.contains(&word.to_lowercase().as_str());
+        let Some(with) = words.iter().rposition(|word| of(vocabulary.with, word)) else {
+            continue;
+        };
+        let content: Vec<&str> = words[with + 1..]
+            .iter()
+            .copied()
+            .skip_while(|word| of(vocabulary.articles, word))
+            .collect();
+        let bare = |word: &str| {
+            let mut cases = vocabulary.cases.iter();
+            cases
+                .find_map(|case| word.strip_suffix(case))
+                .unwrap_or(word)
+                .to_owned()
+        };
+        let alone: Vec<String> = content.iter().map(|word| bare(word)).collect();
+        names.push(content.join(" "));
+        names.push(alone.join(" "));
+        // “die blauen Kristalle”
+        if let (Some((_, front)), Some(last)) = (content.split_last(), alone.last()) {
+            names.push([front, &[last.as_str()]].concat().join(" "));
+        }
+    }
+    names
 }
 
 /// Names, and the other ways in which students write them.
@@ -304,6 +351,8 @@ fn other_spellings(mut names: Vec<String>, lab: &Lab) -> Vec<String> {
                 names.push(format!("{front}{back}"));
             } else if let Some(back) = back.strip_prefix('-') {
                 names.push(format!("{front}{back}"));
+                // `Kupfer-Sulfat`.
+                names.push(format!("{front}-{back}"));
             }
         }
     }
@@ -352,7 +401,7 @@ fn grown_apart(typed: Vec<String>, vocabulary: &Vocabulary) -> Vec<String> {
 
 /// A text as lower-case words of letters and digits without umlauts, with `|` where a clause ends. Dots, stars and brackets inside a name part
 /// words, in names and formulas alike.
-fn words(text: &str) -> Vec<String> {
+pub(super) fn words(text: &str) -> Vec<String> {
     let mut plain = String::new();
     let mut characters = text.chars().peekable();
     while let Some(c) = characters.next() {

@@ -19,6 +19,9 @@ use crate::working::StepId;
 /// What every slip here is a mistake in.
 const OF: Family = Family::Dividing;
 
+/// Moles where a mass was asked for.
+pub(super) const AMOUNT_FOR_MASS: &str = "amount-for-mass";
+
 pub(super) const SLIPS: &[Slip] = &[
     slip(
         OF,
@@ -43,6 +46,25 @@ pub(super) const SLIPS: &[Slip] = &[
         "stopped-at-moles",
         "What unit does your last line really have?",
         |bench, at| products(bench, at, |moles, _| moles),
+    ),
+    slip(
+        OF,
+        AMOUNT_FOR_MASS,
+        "This is the amount in moles: the mass was asked for.",
+        |bench, at| {
+            let step = bench.of(at);
+            let (Kind::Mass(index)
+            | Kind::Collected(index)
+            | Kind::MeasuredLeft(index)
+            | Kind::Used(index)) = step.kind
+            else {
+                return Vec::new();
+            };
+            if step.dimension != Unit::Gram.dimension() {
+                return Vec::new();
+            }
+            vec![step.expression.clone().over(bench.molar_mass(index))]
+        },
     ),
     slip(
         OF,
