@@ -16,6 +16,7 @@ use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::Step;
 
+use crate::answers::ratio;
 use crate::answers::reactant;
 use crate::answers::reactant::Named;
 use crate::answers::vocabulary;
@@ -85,9 +86,6 @@ pub enum WrittenUnit {
     Other(Unit),
 }
 
-/// Whole numbers up to this one may stand in a ratio as a claim: `4:3`.
-const LARGEST_WHOLE: i128 = 20;
-
 /// Reads an answer to a step.
 ///
 /// # Errors
@@ -106,7 +104,7 @@ pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
         Unit::One | Unit::Percent => without_like_units(text),
         _ => text,
     };
-    if let Some(ratio) = ratio(text, lab, step) {
+    if let Some(ratio) = ratio::read(text, lab, step) {
         return ratio.map(Given::Number);
     }
     let reading = match typed_in(text, lab) {
@@ -165,7 +163,7 @@ pub fn other_unit(answer: &Answer, lab: &Lab, step: &Step, unit: Unit) -> Proble
 }
 
 /// A text read as a box of the lab is.
-fn typed_in(text: &str, lab: &Lab) -> Result<Typed, TypedError> {
+pub(super) fn typed_in(text: &str, lab: &Lab) -> Result<Typed, TypedError> {
     typed::parse_with(text, None, &lab.words)
 }
 
@@ -244,117 +242,8 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     }
 }
 
-/// `1.34:1`, `4 : 3`, `4/3`, `1.34 to 1`, `0.965 mol Cu : 1 mol Zn`; `None` when the text is no ratio.
-fn ratio(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError>> {
-    if step.unit != Unit::One {
-        return None;
-    }
-    let numbers =
-        |(_, right): &(&str, &str)| right.trim_start().starts_with(|c: char| c.is_ascii_digit());
-    let per = per_mole(text, lab);
-    let (left, right) = per
-        .as_ref()
-        .map(|(left, right)| (*left, right.as_str()))
-        .or_else(|| text.split_once(':'))
-        .or_else(|| {
-            let mut to = vocabulary::of(&lab.words).to.iter();
-            to.find_map(|to| text.split_once(&format!(" {to} ")))
-        })
-        .or_else(|| text.split_once('/').filter(numbers))?;
-    let wrong = |message: &str| {
-        Some(Err(TypedError {
-            fault: Fault::Other,
-            message: message.to_owned(),
-            span: 0..text.len(),
-            help: say!(lab.words, "write it like 1.34:1"),
-        }))
-    };
-    let (Some((above, first)), Some((below, second))) =
-        (part(left, lab, step), part(right, lab, step))
-    else {
-        return wrong(lab.words.say("this ratio cannot be read"));
-    };
-    // A ratio that names its substances may stand the other way round than it was asked for.
-    let (above, below) = match (step.kind, first, second) {
-        (Kind::Ratio(p, r), Some(a), Some(b)) if (a, b) == (r, p) => (below, above),
-        (Kind::Ratio(p, r), Some(a), Some(b)) if (a, b) != (p, r) => {
-            return wrong(lab.words.say("this is the ratio of other substances"));
-        }
-        _ => (above, below),
-    };
-    if below.is_zero() {
-        return wrong(lab.words.say("a ratio cannot have a zero behind its colon"));
-    }
-    let value = line::number_of(above) / line::number_of(below);
-    // A plain 1 on either side is the measure, not a rounded number.
-    let unit = |number: Decimal| number.places() == 0 && number.coefficient() == 1;
-    let relative =
-        |number: Decimal| 0.5 * 10.0_f64.powi(-number.places()) / line::number_of(number).abs();
-    let (half, written) = match (unit(above), unit(below)) {
-        (_, true) => (relative(above), above),
-        (true, false) => (relative(below), below),
-        _ if above.significant_figures() <= below.significant_figures() => {
-            (relative(above).max(relative(below)), above)
-        }
-        _ => (relative(above).max(relative(below)), below),
-    };
-    let small = |number: Decimal| {
-        number.places() == 0 && (1..=LARGEST_WHOLE).contains(&number.coefficient())
-    };
-    let whole = small(above) && small(below);
-    Some(Ok(Number {
-        value,
-        half: if whole { 0.0 } else { half * value.abs() },
-        zeros: 0,
-        written,
-        unit: WrittenUnit::Fits,
-        whole,
-    }))
-}
-
-/// `0.965 mol Cu per mol Zn`, `0.965 mol Cu/mol Zn`: an amount for one mole, which is written out for what follows.
-fn per_mole<'t>(text: &'t str, lab: &Lab) -> Option<(&'t str, String)> {
-    let mut per = vocabulary::of(&lab.words).per.iter();
-    let (left, right) = per
-        .find_map(|per| text.split_once(&format!(" {per} ")))
-        .or_else(|| {
-            text.split_once('/')
-                .filter(|(_, right)| right.contains(char::is_whitespace))
-        })?;
-    let right = right.trim();
-    let counts = right.starts_with(|c: char| c.is_ascii_digit());
-    let one_mole =
-        || Unit::parse(right.split_whitespace().next()?).filter(|unit| *unit == Unit::Mole);
-    if counts {
-        Some((left, right.to_owned()))
-    } else {
-        one_mole().map(|_| (left, format!("1 {right}")))
-    }
-}
-
-/// One side of a ratio: its number, and the substance it names.
-fn part(text: &str, lab: &Lab, step: &Step) -> Option<(Decimal, Option<usize>)> {
-    let number = |typed: Typed| match typed {
-        Typed::Value(reading) if reading.unit.is_none_or(|unit| unit == Unit::Mole) => {
-            Some(reading.number)
-        }
-        _ => None,
-    };
-    if let Ok(typed) = typed_in(text, lab) {
-        return Some((number(typed)?, None));
-    }
-    let (typed, tail) = without_substance(text, lab)?;
-    let all: Vec<usize> = (0..lab.substances.len()).collect();
-    match reactant::named(&tail, lab, &all)[..] {
-        [only] => Some((number(typed)?, Some(only))),
-        // Of what else there are moles, such as water, is plain where the lab has its own relation.
-        [] if !matches!(step.kind, Kind::Ratio(..)) => Some((number(typed)?, None)),
-        _ => None,
-    }
-}
-
 /// An answer that names its substance behind the unit: `1.53 g Cu`, `0.0241 mol of copper sulfate`.
-fn without_substance(text: &str, lab: &Lab) -> Option<(Typed, String)> {
+pub(super) fn without_substance(text: &str, lab: &Lab) -> Option<(Typed, String)> {
     let all: Vec<usize> = (0..lab.substances.len()).collect();
     let cuts = text
         .char_indices()

@@ -276,7 +276,9 @@ impl Judge<'_> {
             && matches!(step.kind, Kind::ExpectedLeft(_))
         {
             // Whatever else happened, another reactant has to run out on this line.
-            judgement.slips.clear();
+            judgement
+                .slips
+                .retain(|slip| slip.id == "unlike-subtracted");
         }
         let far = judgement.verdict == Verdict::Rounding && !roughly(key, &self.readings);
         if far

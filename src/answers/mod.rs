@@ -2,7 +2,7 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `given`, `reactant`, `ions`, `elements` | an answer as typed, read |
+//! | `given`, `ratio`, `reactant`, `names`, `ions`, `elements` | an answer as typed, read |
 //! | `vocabulary` | what students write around the names of substances, by language |
 //! | `reading` | the answers of a record, with what is wrong with them |
 //! | `judge` | the verdict on each answer |
@@ -20,8 +20,10 @@ mod ions;
 pub mod judge;
 mod lines;
 mod marks;
+mod names;
 pub mod open;
 mod prompts;
+mod ratio;
 mod reactant;
 mod reading;
 pub mod slips;

@@ -8,6 +8,7 @@ use crate::answers::slips::bench::Layout;
 use crate::answers::slips::bench::decimal;
 use crate::answers::slips::bench::number;
 use crate::answers::slips::bench::variants;
+use crate::answers::slips::by_line;
 use crate::answers::slips::is_moles;
 use crate::answers::slips::percent::is_percent;
 use crate::answers::slips::slip;
@@ -47,12 +48,15 @@ pub(super) const SLIPS: &[Slip] = &[
         "What unit does your last line really have?",
         |bench, at| products(bench, at, |moles, _| moles),
     ),
-    slip(
+    by_line(
         OF,
         AMOUNT_FOR_MASS,
         "This is the amount in moles: the mass was asked for.",
         |bench, at| {
             let step = bench.of(at);
+            if at != bench.step {
+                return Vec::new();
+            }
             let (Kind::Mass(index)
             | Kind::Collected(index)
             | Kind::MeasuredLeft(index)

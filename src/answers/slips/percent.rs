@@ -180,7 +180,7 @@ pub(super) const SLIPS: &[Slip] = &[
     by_line(
         OF,
         "percent-capped",
-        "A percent above a hundred is information: what could make the solid too heavy?",
+        "A percent above a hundred is information: what could have been measured too large?",
         |bench, at| {
             if matches!(bench.of(at).kind, Kind::PercentYield(_)) && bench.right > 100.0 {
                 vec![Expression::hundred()]

@@ -214,11 +214,12 @@ pub(super) const SLIPS: &[Slip] = &[
             _ => Vec::new(),
         },
     ),
-    slip(
+    by_line(
         OF,
         "predicted-for-measured",
         "This fits what the equation predicts, not what you measured: what do your own readings say?",
         |bench, at| match bench.of(at).kind {
+            _ if at != bench.step => Vec::new(),
             Kind::MeasuredLeft(r) => bench.step(Kind::ExpectedLeft(r)).into_iter().collect(),
             Kind::Collected(p) => bench.step(Kind::Theoretical(p)).into_iter().collect(),
             Kind::Used(r) => {
