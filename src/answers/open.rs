@@ -15,7 +15,8 @@ use crate::working::StepId;
 /// Which steps are open, in the graph's order.
 #[derive(Debug, Clone)]
 pub struct Open {
-    open: Vec<bool>,
+    /// One entry a step.
+    steps: Vec<bool>,
     /// Steps whose answer is right from the own lines only: they wait for a line before them.
     following: Vec<bool>,
     /// Everything is shown, whatever is answered.
@@ -37,7 +38,7 @@ impl Open {
         if always || lab.policy.show_working == ShowWorking::Teacher {
             let steps = graph.steps().len();
             return Self {
-                open: vec![always; steps],
+                steps: vec![always; steps],
                 following: vec![false; steps],
                 everything: always,
             };
@@ -46,7 +47,7 @@ impl Open {
         let is_right = |id| judged.of(id).is_some_and(Judgement::opens);
         let is_open = |id| graph.step(id).asked.is_none() || is_right(id);
         let mut open = Self {
-            open: graph.ids().map(is_open).collect(),
+            steps: graph.ids().map(is_open).collect(),
             following: graph
                 .ids()
                 .map(|id| verdict(id) == Some(Verdict::Follows))
@@ -81,7 +82,7 @@ impl Open {
                 return open;
             }
             for id in closing {
-                open.open[id.index()] = false;
+                open.steps[id.index()] = false;
             }
         }
     }
@@ -95,7 +96,7 @@ impl Open {
     /// Whether a step is open.
     #[must_use]
     pub fn step(&self, step: StepId) -> bool {
-        self.open[step.index()]
+        self.steps[step.index()]
     }
 
     /// Whether every one of the steps is open.
