@@ -47,10 +47,23 @@ const LEAST: f64 = 3.5;
 const RIGHT_BUT_MISSED: std::ops::Range<f64> = 8.81..14.0;
 
 /// Causes that no lab of the samples can show, with the reason.
-const NOT_TRIED: &[(&str, &str)] = &[(
-    "attacked-by-oxygen",
-    "the oxygen in 50 mL of water takes less than 2 mg of metal, which no balance of these labs tells",
-)];
+const NOT_TRIED: &[(&str, &str)] = &[
+    (
+        "attacked-by-oxygen",
+        "the oxygen in 50 mL of water takes less than 2 mg of metal, which no balance of these labs tells",
+    ),
+    ("over-titrated", "nothing is titrated in them"),
+    ("under-titrated", "nothing is titrated in them"),
+    ("leftover-liquid-lost", "nothing is titrated in them"),
+    (
+        "product-reduced",
+        "no oxide that carbon reduces is ignited in them",
+    ),
+    (
+        "took-up-carbon-dioxide",
+        "no base limits in them, and none is left over",
+    ),
+];
 
 /// Labs whose limiting reactant colours the liquid until it has run out; elsewhere a colour tells nothing about the end.
 const FADES: [&Model; 4] = [

@@ -188,3 +188,29 @@ impl Drop for ReadOnly<'_> {
         let _ = fs::set_permissions(self.0, self.1.clone());
     }
 }
+
+/// An editor of another system may save all lines with ends of its own.
+#[test]
+fn other_line_ends_are_no_edit() {
+    let scratch = folder();
+    let folder = scratch.path();
+    let with_ends = |text: &[u8]| String::from_utf8_lossy(text).replace('\n', "\r\n");
+    for ending in ["md", "html"] {
+        let report = format!("3-07.{ending}");
+        let drafted = with_ends(&read(folder, &report));
+        fs::write(folder.join(&report), &drafted).expect("written");
+        assert!(draft(folder, &[]).status.success());
+        assert!(names(folder).iter().all(|name| !name.contains("edited")));
+        // What is typed into such a copy is an edit as before.
+        fs::write(
+            folder.join(&report),
+            drafted.replacen("# ", "# Our ", 1) + "x",
+        )
+        .expect("written");
+        assert!(!draft(folder, &[]).status.success());
+        assert!(draft(folder, &["--replace"]).status.success());
+        let kept = folder.join(format!("3-07.edited-1.{ending}"));
+        assert!(kept.exists());
+        fs::remove_file(kept).expect("taken away");
+    }
+}

@@ -185,7 +185,7 @@ fn problems_are_told_in_german() {
         ),
         (
             "beaker_empty = \"104\"",
-            &["Warnung[few-decimals]: das Gerät „balance“ zeigt 2 Nachkommastellen"],
+            &["Warnung[few-decimals]: das Gerät „Waage“ zeigt 2 Nachkommastellen"],
         ),
         (
             "dish_empty = { }",

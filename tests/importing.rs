@@ -244,6 +244,19 @@ fn every_box_of_the_form_has_its_column() {
         ("4", true)
     );
     assert_eq!(record.who.names, ["Ada", "Bo"]);
+    for (table, names) in [
+        (
+            "group,names\n3-07,\"Ada P., Bo Q.\"\n",
+            &["Ada P.", "Bo Q."][..],
+        ),
+        (
+            "group;Surname, First name\n3-07;Perez, Ada\n",
+            &["Perez, Ada"],
+        ),
+    ] {
+        let (record, _) = imported(table, "3-07");
+        assert_eq!(record.who.names, names, "{table}");
+    }
     let (record, _) = imported("group\n3-07\n", "3-07");
     assert_eq!(record.who.section, "3");
 }

@@ -374,3 +374,93 @@ fn wrong_input_is_answered_with_a_next_step() {
         assert!(!good && text.contains(says), "{text}");
     }
 }
+
+/// Washings with something else are no water, and a lab without water has none.
+#[test]
+fn what_is_washed_with_is_named_or_at_least_not_called_water() {
+    let dry = changed(
+        "magnesium-oxide",
+        "[plan]",
+        "[plan]\nwashes = \"2 of 3 mL\"",
+    );
+    let (said, _) = page(&[&dry, "--groups", "10", "--spare", "0"]);
+    assert!(
+        said.contains("| washing liquid ") && !said.contains("distilled water"),
+        "{said}"
+    );
+    let toluene = changed(&dry, "[plan]", "[plan]\nwash_liquid = \"toluene\"");
+    let (said, _) = page(&[&toluene, "--groups", "10", "--spare", "0"]);
+    assert!(said.contains("| toluene for the washings "), "{said}");
+    let plan = json(&[&toluene, "--groups", "10", "--spare", "0"]);
+    assert_eq!(plan["wash_liquid"], "toluene");
+    near(&plan["wash_liquid_ml"]["all"], 60.0, 1e-9);
+    near(&plan["water_ml"]["all"], 0.0, 1e-9);
+    // Where the lab has water besides, the two are apart.
+    let both = changed(
+        "zinc-copper-sulfate",
+        "[plan]",
+        "[plan]\nwash_liquid = \"ethanol\"",
+    );
+    let (said, _) = page(&[&both]);
+    assert!(
+        said.contains("| ethanol for the washings ") && said.contains("| distilled water, without"),
+        "{said}"
+    );
+    let plan = json(&[&both, "--spare", "0"]);
+    near(&plan["water_ml"]["each"], 50.0, 1e-9);
+    near(&plan["wash_liquid_ml"]["each"], 75.0, 1e-9);
+    near(&plan["liquid_left_ml"]["each"], 125.0, 1e-9);
+    let water = changed(
+        "zinc-copper-sulfate",
+        "[plan]",
+        "[plan]\nwash_liquid = \"cold water\"",
+    );
+    near(
+        &json(&[&water, "--spare", "0"])["water_ml"]["each"],
+        125.0,
+        1e-9,
+    );
+}
+
+/// 2 drops for 10 groups with 15 % to spare are 23.
+#[test]
+fn what_is_counted_is_counted_for_all() {
+    let (said, _) = page(&["zinc-iodide", "--groups", "10", "--spare", "15"]);
+    let row = said.lines().find(|line| line.starts_with("| acetic acid"));
+    assert!(row.is_some_and(|row| row.contains(" 23 drops |")), "{said}");
+    let plan = json(&["zinc-iodide", "--groups", "10", "--spare", "15"]);
+    assert_eq!(one(&plan["supplies"], "name", "acetic_acid")["count"], 23);
+}
+
+/// By hand, M(MgSO4) = 120.361, M(H2O) = 18.015, x = 7: 2.8 g × 120.361 ÷ 246.466 = 1.3674 g and the rest, 1.4326 g, water.
+#[test]
+fn a_hydrate_is_planned_with_its_accepted_waters() {
+    let plan = json(&["unknown-hydrate"]);
+    near(&expected(&plan, "residue")["amount"], 1.3674, 2e-4);
+    near(&expected(&plan, "water")["amount"], 1.4326, 2e-4);
+    let open = changed("unknown-hydrate", "waters  = 7 ", "");
+    assert_eq!(json(&[&open])["expected"], serde_json::json!([]));
+}
+
+/// Of 40 mmol of base 2.70 g of FeCl3·6H2O (98.0 %, M = 270.29) take 29.37: 10.63 mmol are left, of 250 mL a tenth is titrated.
+#[test]
+fn a_leftover_that_is_titrated_has_its_titre() {
+    let lab = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("gramleaf-plan-titre.toml");
+    let text = "id = \"left\"\ntitle = \"Base left\"\nequation = \"FeCl3 + 3 NaOH -> Fe(OH)3 + 3 NaCl\"\n\
+        [substance.salt]\nformula = \"FeCl3\"\nweighed_as = \"FeCl3·6H2O\"\nbefore = \"salt\"\npurity = \"98.0 %\"\n\
+        [substance.lye]\nformula = \"NaOH\"\nbefore = \"lye_volume * lye_molarity\"\nafter = \"titre * acid_molarity * 250 / 25\"\n\
+        [given]\nlye_molarity = \"2.00 mol/L\"\nacid_molarity = \"0.1000 mol/L\"\n\
+        [instrument.balance]\nunit = \"g\"\nreadability = \"0.01 g\"\n[instrument.burette]\nunit = \"mL\"\ntolerance = \"0.05 mL\"\n\
+        [day.1]\ntitle = \"All\"\nreadings = [\n{ name = \"salt_mass\", label = \"salt\" },\n\
+        { name = \"lye_volume\", label = \"lye\", unit = \"mL\", instrument = \"burette\" },\n\
+        { name = \"titre\", label = \"acid used\", unit = \"mL\", instrument = \"burette\" },\n]\n\
+        [plan]\nsalt = \"2.70 g\"\nlye = \"20 mL\"\n"
+        .replace("before = \"salt\"", "before = \"salt_mass\"");
+    std::fs::write(&lab, text).expect("written");
+    let lab = lab.to_str().expect("a plain path");
+    let plan = json(&[lab]);
+    near(&expected(&plan, "lye")["titre_ml"], 10.63, 0.01);
+    assert_eq!(expected(&plan, "lye")["three_figures"], true);
+    let (said, _) = page(&[lab]);
+    assert!(said.contains("left: 10.6\u{a0}mL on “acid used”"), "{said}");
+}

@@ -576,3 +576,28 @@ salt = "1.204 g"
     assert!(!key.contains("change / mol"), "{key}");
     assert!(!key.contains("120.36"), "{key}");
 }
+
+/// A day without a balance asks for the number of whatever it reads, and a day without readings for none.
+#[test]
+fn each_day_asks_for_the_number_of_the_instrument_it_reads() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("lab.toml");
+    let lab = "id = \"soda\"\ntitle = \"Soda\"\nequation = \"Na2CO3 + 2 HCl -> 2 NaCl + H2O + CO2\"\n\
+        [substance.soda]\nformula = \"Na2CO3\"\nbefore = \"dish\"\n[substance.acid]\nformula = \"HCl\"\nbefore = \"titre * acid_molarity\"\n\
+        [given]\nacid_molarity = \"1.00 mol/L\"\n[instrument.balance]\nunit = \"g\"\nreadability = \"0.01 g\"\n\
+        [instrument.burette]\nunit = \"mL\"\ntolerance = \"0.05 mL\"\n\
+        [day.1]\ntitle = \"Titrate\"\nreadings = [{ name = \"titre\", label = \"acid\", unit = \"mL\", instrument = \"burette\" }]\n\
+        [day.2]\ntitle = \"Weigh\"\nreadings = [{ name = \"dish\", label = \"dish\" }]\n[day.3]\ntitle = \"Wait\"\nreadings = []\n";
+    fs::write(&path, lab).expect("a file");
+    let sheet = start(path.to_str().expect("UTF-8"), &["--sheet", "bench"]);
+    let dates: Vec<&str> = sheet
+        .lines()
+        .filter(|line| line.starts_with("Date"))
+        .collect();
+    let [titrated, weighed, waited] = dates[..] else {
+        panic!("{sheet}");
+    };
+    assert!(titrated.contains("Instrument number") && !titrated.contains("Balance"));
+    assert!(weighed.contains("Balance number") && !weighed.contains("Instrument"));
+    assert!(!waited.contains("umber"), "{waited}");
+}

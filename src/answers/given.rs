@@ -91,6 +91,12 @@ pub enum WrittenUnit {
 /// # Errors
 /// When the text is no answer to that step; the span is one of bytes of the text.
 pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
+    let inner = typed::inner(text);
+    read_inner(&text[inner.clone()], lab, step).map_err(|wrong| wrong.behind(inner.start))
+}
+
+/// Reads what stands between quote marks that are not the file's.
+fn read_inner(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if step.kind == Kind::Limiting {
         return limiting(text, lab, step);
     }

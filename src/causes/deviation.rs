@@ -65,7 +65,7 @@ pub struct Deviation {
 pub struct Deviations {
     /// One each, the percent yield's product first.
     pub all: Vec<Deviation>,
-    /// Whether a product or a leftover was measured as well, and may not be looked at yet.
+    /// Whether a product or a leftover was measured as well, or what stands in their place, and may not be looked at yet.
     pub hidden: bool,
     /// Rows of the inverse of the Cholesky factor of their covariance: it makes them independent, each in units of
     /// its own standard uncertainty.
@@ -92,7 +92,10 @@ impl Deviations {
         let mut deviations = Self::default();
         let mut factor: Vec<Vec<f64>> = Vec::new();
         let mut gradients: Vec<ByInput> = Vec::new();
-        for candidate in candidates(lab, graph, equation, open) {
+        let candidates = candidates(lab, graph, equation, open);
+        let weak = |measure| matches!(measure, Measure::Ratio(..) | Measure::Find(_));
+        let predicts = candidates.iter().any(|one| !weak(one.measure));
+        for candidate in candidates {
             let Candidate {
                 measure,
                 found,
@@ -112,13 +115,15 @@ impl Deviations {
             else {
                 continue;
             };
-            let weak = matches!(measure, Measure::Ratio(..) | Measure::Find(_));
+            let weak = weak(measure);
             // A ratio alone would allow causes that a hidden product or leftover speaks against.
             if weak && (deviations.hidden || !deviations.all.is_empty()) {
                 continue;
             }
             if !is_open {
-                deviations.hidden |= !weak;
+                // Where the equation predicts nothing, a quantity of the lab's own stands in its place.
+                let instead = !predicts && matches!(measure, Measure::Find(_));
+                deviations.hidden |= !weak || instead;
                 continue;
             }
             let mut slopes = value.slopes.clone();

@@ -2,7 +2,9 @@
 
 use std::cmp::Ordering;
 
+use crate::causes::deviation::Deviation;
 use crate::causes::deviation::Deviations;
+use crate::causes::deviation::Measure;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
 use crate::causes::vocabulary;
@@ -22,6 +24,9 @@ pub(super) fn direction(
     let words = &scene.lab.words;
     let claimed = claimed(&own.effect, words);
     let Some(moves) = effect.on_the_yield(scene) else {
+        if let Some(says) = on_a_find((claimed, effect), scene, deviations) {
+            return says;
+        }
         return say!(
             words,
             "waits until there is a percent yield to compare with."
@@ -82,6 +87,76 @@ pub(super) fn direction(
         says.push_str(words.say("Say so under `effect`."));
     }
     says
+}
+
+/// Whether it makes a result higher or lower: the percent yield, else the quantity that is held against an accepted value.
+pub(super) fn on_the_result(
+    effect: Effect,
+    scene: &Scene<'_>,
+    deviations: &Deviations,
+) -> Option<Ordering> {
+    let on_find = || effect.on(find(deviations)?.found, scene);
+    effect.on_the_yield(scene).or_else(on_find)
+}
+
+/// The quantity of the lab's own that is held against an accepted value, where the equation predicts nothing. It is among
+/// the deviations only where both may be looked at.
+fn find(deviations: &Deviations) -> Option<&Deviation> {
+    let mut all = deviations.all.iter();
+    all.find(|one| matches!(one.measure, Measure::Find(_)))
+}
+
+/// Whether it would move a quantity of the lab's own as the students say, and as it is found beside the accepted value.
+fn on_a_find(
+    (claimed, effect): (Option<Ordering>, Effect),
+    scene: &Scene<'_>,
+    deviations: &Deviations,
+) -> Option<String> {
+    let words = &scene.lab.words;
+    let found = find(deviations)?;
+    let quantity = &scene.graph.step(found.found).title;
+    let moves = effect.on(found.found, scene)?;
+    let higher = moves == Ordering::Greater;
+    if moves == Ordering::Equal {
+        return None;
+    }
+    if claimed.is_some_and(|way| way != moves) {
+        return Some(if higher {
+            say!(
+                words,
+                "this makes the result ({quantity}) higher, not lower.",
+                quantity = quantity
+            )
+        } else {
+            say!(
+                words,
+                "this makes the result ({quantity}) lower, not higher.",
+                quantity = quantity
+            )
+        });
+    }
+    Some(match (found.size > 0.0, higher) {
+        (true, true) => say!(
+            words,
+            "fits: it makes the result ({quantity}) higher, and yours is above the accepted value.",
+            quantity = quantity
+        ),
+        (false, false) => say!(
+            words,
+            "fits: it makes the result ({quantity}) lower, and yours is below the accepted value.",
+            quantity = quantity
+        ),
+        (false, true) => say!(
+            words,
+            "it makes the result ({quantity}) higher, but yours is below the accepted value: alone it cannot be the reason.",
+            quantity = quantity
+        ),
+        (true, false) => say!(
+            words,
+            "it makes the result ({quantity}) lower, but yours is above the accepted value: alone it cannot be the reason.",
+            quantity = quantity
+        ),
+    })
 }
 
 /// What a cause does that leaves the percent yield as it is, and whether that was found.

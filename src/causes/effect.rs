@@ -8,6 +8,7 @@ use crate::causes::deviation::Deviations;
 use crate::causes::scene::Scene;
 use crate::causes::undo::Undoing;
 use crate::working::Kind;
+use crate::working::StepId;
 
 /// How a cause changes the experiment; numbers are indices into [`Lab::substances`](crate::lab::Lab::substances).
 /// Its amount is in g, in mol for what is not weighed, and for [`Effect::Unreacted`] a fraction of the reaction.
@@ -244,6 +245,11 @@ impl Effect {
             let step = scene.graph.step(*id);
             matches!(step.kind, Kind::PercentYield(_)) && step.equation == scene.equation
         })?;
+        self.on(id, scene)
+    }
+
+    /// Whether it makes what a step comes to higher or lower.
+    pub(super) fn on(self, id: StepId, scene: &Scene<'_>) -> Option<Ordering> {
         let with = scene.line.current(id)?;
         let mut undoing = Undoing::of(self, scene);
         let without = undoing.at(0.01 * self.scale(scene)?).current(id)?;

@@ -13,6 +13,16 @@ const DELIQUESCENT: [&str; 6] = ["CaCl2", "MgCl2", "ZnCl2", "FeCl3", "NaOH", "KO
 /// Further salts that take up water from the air and stay dry to look at (common practice, no source).
 const HYGROSCOPIC: [&str; 4] = ["Na2CO3", "K2CO3", "CuSO4", "CuCl2"];
 
+/// Bases that bind the carbon dioxide of the air, in solution or as they are (common practice, no source).
+const BIND_CARBON_DIOXIDE: [&str; 5] = ["NaOH", "KOH", "LiOH", "Ca(OH)2", "Ba(OH)2"];
+
+/// Oxides that carbon or a flame turns into a lower one: both, each with the atoms of the metal in it (common practice, no source).
+const REDUCED: [(&str, u32, &str, u32); 3] = [
+    ("Fe2O3", 2, "Fe3O4", 3),
+    ("CuO", 1, "Cu2O", 2),
+    ("MnO2", 1, "Mn3O4", 3),
+];
+
 /// Elements that go off as a coloured vapour near room temperature.
 const VOLATILE: [&str; 2] = ["I2", "Br2"];
 
@@ -54,6 +64,23 @@ impl Scene<'_> {
     #[must_use]
     pub fn deliquescent(&self, reactant: usize) -> bool {
         DELIQUESCENT.contains(&self.substance(reactant).formula.waters().0.plain())
+    }
+
+    /// Whether a reactant binds the carbon dioxide of the air.
+    #[must_use]
+    pub fn binds_carbon_dioxide(&self, reactant: usize) -> bool {
+        let formula = &self.substance(reactant).formula;
+        BIND_CARBON_DIOXIDE.contains(&formula.waters().0.plain())
+    }
+
+    /// The lower oxide that a product may become in the flame, and the share of its mass that it loses then.
+    #[must_use]
+    pub fn lower_oxide(&self, product: usize) -> Option<(&'static str, f64)> {
+        let formula = self.substance(product).formula.plain();
+        let (oxide, atoms, lower, of_lower) = REDUCED.iter().find(|row| row.0 == formula)?;
+        let before = self.molar_mass(oxide)? / f64::from(*atoms);
+        let after = self.molar_mass(lower)? / f64::from(*of_lower);
+        Some((*lower, 1.0 - after / before))
     }
 
     /// Whether a bottle of a salt may hold more water than its label says: a hydrate, or a salt that takes it from the air.

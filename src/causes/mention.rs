@@ -5,6 +5,8 @@ use std::ops::Range;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
 use crate::causes::vocabulary;
+use crate::chem::Element;
+use crate::chem::Formula;
 use crate::chem::formula::State;
 use crate::chem::name;
 use crate::lab::Substance;
@@ -43,23 +45,31 @@ pub(super) struct Text {
     pub plain: String,
     /// Where its words stand.
     pub words: Vec<Range<usize>>,
+    /// Formulas in it, in small letters, that the equation does not hold and that are made of the elements of the lab.
+    pub formulas: Vec<String>,
 }
 
 impl Text {
     pub(super) fn of(text: &str, scene: &Scene<'_>) -> Self {
         let language = &scene.lab.words;
         let mut plain = String::from(" ");
+        let mut formulas = Vec::new();
         for word in text.split_whitespace() {
             let bare = word.trim_matches(|c: char| !c.is_alphanumeric());
             let formula = scene.lab.substances.iter().find(|one| {
                 let forms = std::iter::once(&one.formula).chain(&one.weighed_as);
                 forms.into_iter().any(|form| form.plain() == bare)
             });
-            let written = match formula {
-                Some(substance) => word.replacen(bare, &substance.name, 1),
+            let by_name = formula.map(|substance| substance.name.clone());
+            let by_name = by_name.or_else(|| by_product(bare, scene));
+            let written = match by_name {
+                Some(name) => word.replacen(bare, &name, 1),
                 None => word.to_owned(),
             };
             let written = written_out(&written, language);
+            if formula.is_none() && is_salt(bare, scene) {
+                formulas.push(bare.to_lowercase());
+            }
             // A mark does not keep a word from being found as a whole.
             let bare = written.trim_end_matches(MARKS);
             plain.push_str(bare);
@@ -79,7 +89,11 @@ impl Text {
                 _ => {}
             }
         }
-        Self { plain, words }
+        Self {
+            plain,
+            words,
+            formulas,
+        }
     }
 
     /// A word by its number.
@@ -108,8 +122,34 @@ impl Text {
     }
 }
 
+/// The name of a substance of the equation, by its formula.
+fn by_product(formula: &str, scene: &Scene<'_>) -> Option<String> {
+    let equation = scene.equation();
+    let mut all = equation.reactants.iter().chain(&equation.products);
+    let species = all.find(|species| species.formula.plain() == formula)?;
+    name::in_language(&species.formula, &scene.lab.words)
+}
+
+/// Whether a word is the formula of a salt that may be made of the ions of the lab: `NaNO3` where silver nitrate meets
+/// sodium chloride, and the equation speaks of silver and chloride only.
+fn is_salt(word: &str, scene: &Scene<'_>) -> bool {
+    let Ok(formula) = Formula::parse(word) else {
+        return false;
+    };
+    let substances = scene.lab.substances.iter();
+    let forms: Vec<&Formula> = substances
+        .flat_map(|one| std::iter::once(&one.formula).chain(&one.weighed_as))
+        .collect();
+    let has = |element: &Element| {
+        let mut atoms = forms.iter().flat_map(|form| form.atoms());
+        atoms.any(|(known, _)| known == element)
+    };
+    let mut elements = formula.atoms().iter().map(|(element, _)| element);
+    formula.atoms().len() > 1 && formula.plain() != "H2O" && scene.wet() && elements.all(has)
+}
+
 /// A word in small letters and in one spelling.
-fn written_out(word: &str, language: &Words) -> String {
+pub(super) fn written_out(word: &str, language: &Words) -> String {
     let mut word = word.to_lowercase();
     for (from, to) in SPELLINGS {
         word = word.replace(from, to);

@@ -4,27 +4,31 @@
 //! |---|---|
 //! | `deviation` | how far each measured amount is off, alone and together |
 //! | `scene` | what kind of experiment it is, from what the lab measures |
+//! | `bench` | how its amounts were measured, and what stays dissolved |
 //! | `matter` | what its substances are like, and how the end of its reaction shows |
 //! | `effect`, `undo`, `amount` | what a cause does to the readings, undone, and the amount that explains the deviations |
 //! | `catalogue` | the causes known |
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
 //! | `vocabulary` | words by which students' own text is recognised, in their language |
-//! | `mention`, `recognise` | which substances and which cause those words mean |
+//! | `mention`, `held`, `places`, `recognise` | which substances and which cause those words mean |
 //! | `own`, `direction` | the students' own causes, tested |
 //! | `equation` | which of several equations the data favour |
 
 mod amount;
+mod bench;
 pub mod catalogue;
 pub mod deviation;
 mod direction;
 pub mod effect;
 pub mod equation;
 mod evidence;
+mod held;
 pub mod matter;
 mod mention;
 mod notes;
 mod own;
+mod places;
 mod recognise;
 pub mod scene;
 mod undo;
@@ -143,7 +147,7 @@ pub fn weigh<'a>(
             whole.limiting = (0..lab.substances.len()).filter(taken).collect();
         }
         for measure in &missing {
-            measured(*measure, &mut whole.products, &mut whole.leftovers);
+            measured(*measure, graph, &mut whole.products, &mut whole.leftovers);
         }
         whole
     });
@@ -170,15 +174,43 @@ pub fn weigh<'a>(
 }
 
 /// Adds the products and the leftovers that something measured is about.
-fn measured(measure: Measure, products: &mut Vec<usize>, leftovers: &mut Vec<usize>) {
+fn measured(
+    measure: Measure,
+    graph: &Graph,
+    products: &mut Vec<usize>,
+    leftovers: &mut Vec<usize>,
+) {
     let (product, reactant) = match measure {
+        Measure::Find(find) => {
+            // Where the equation predicts nothing, what a quantity is worked from shows in it.
+            worked_from(graph, Kind::Find(find), products, leftovers);
+            (None, None)
+        }
         Measure::Product(product) => (Some(product), None),
         Measure::Leftover(reactant) => (None, Some(reactant)),
         Measure::Ratio(product, reactant) => (Some(product), Some(reactant)),
-        Measure::Used(_) | Measure::Find(_) => (None, None),
+        Measure::Used(_) => (None, None),
     };
     products.extend(product);
     leftovers.extend(reactant);
+}
+
+/// Adds the products and the leftovers that a step is worked from.
+fn worked_from(graph: &Graph, kind: Kind, products: &mut Vec<usize>, leftovers: &mut Vec<usize>) {
+    let mut waiting: Vec<StepId> = graph.of_kind(kind).into_iter().collect();
+    while let Some(step) = waiting.pop() {
+        let (list, index) = match graph.step(step).kind {
+            Kind::Collected(product) => (&mut *products, product),
+            Kind::MeasuredLeft(reactant) => (&mut *leftovers, reactant),
+            _ => {
+                waiting.extend(&graph.uses(step).steps);
+                continue;
+            }
+        };
+        if !list.contains(&index) {
+            list.push(index);
+        }
+    }
 }
 
 /// The experiment behind some deviations.
@@ -192,7 +224,7 @@ fn scene<'a>(
 ) -> Scene<'a> {
     let (mut products, mut leftovers) = (Vec::new(), Vec::new());
     for deviation in &deviations.all {
-        measured(deviation.measure, &mut products, &mut leftovers);
+        measured(deviation.measure, graph, &mut products, &mut leftovers);
     }
     let smallest = graph
         .of_equation(equation, Kind::Limiting)

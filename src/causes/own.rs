@@ -100,13 +100,16 @@ pub(super) fn test(
     };
     let effect = effect(own, (cause, &mentions), scene, deviations, listed)
         .filter(|effect| !(undecided && of_limiting(effect)));
+    // What is not read yet is predicted all the same.
+    let all = whole.unwrap_or(scene);
+    let predicts_nothing = all.products.is_empty() && all.leftovers.is_empty();
     let mut tested = Own {
         place,
         what,
         cause: Some((cause, effect)),
         support: evidence::of(cause, effect.unwrap_or(Effect::Unreacted), scene).in_a_word(),
         direction: effect.map_or_else(
-            || if scene.products.is_empty() && scene.leftovers.is_empty() && !deviations.hidden {
+            || if predicts_nothing && !deviations.hidden {
                 say!(words, "this lab predicts no mass that it could be held against: say which reading it changed, and which way that moves the result.")
             } else {
                 say!(words, "this lab measures nothing that would show it.")
@@ -167,7 +170,8 @@ fn effect(
     // What can work either way is judged by the way they say, and what was found by the way it was.
     let key = |effect: &Effect| {
         let solved = effect.solve(scene, deviations);
-        let says = claimed.is_some_and(|way| effect.on_the_yield(scene) != Some(way));
+        let says = claimed
+            .is_some_and(|way| direction::on_the_result(*effect, scene, deviations) != Some(way));
         let wrong_way = solved.as_ref().is_none_or(|solved| solved.amount < 0.0);
         let rest = solved.map_or(f64::INFINITY, |solved| solved.rest);
         (says, !is_listed(*effect), wrong_way, rest)

@@ -5,23 +5,39 @@ use std::ops::Range;
 use crate::causes::catalogue;
 use crate::causes::catalogue::Cause;
 use crate::causes::effect::Effect;
+use crate::causes::held;
 use crate::causes::mention;
 use crate::causes::mention::Mention;
 use crate::causes::mention::Text;
+use crate::causes::places::places;
 use crate::causes::scene::Scene;
 use crate::causes::vocabulary;
 use crate::causes::weigh::Listed;
 use crate::record;
 use crate::words::Words;
 
-/// How many words may stand where a list has a star.
-const GAP: usize = 6;
-
 /// How many words before a word a negation reaches.
 const REACH: usize = 5;
 
 /// Causes in which one substance is weighed with another: it is in it, or on it.
 const TOGETHER: [&str; 2] = ["metal-in-product", "product-on-metal"];
+
+/// Causes in which something dissolved is weighed with a solid.
+const HELD_BACK: [&str; 2] = ["salt-not-rinsed", "salt-in-paper"];
+
+/// Signs that something was lost, whatever became of it.
+const LOST: [&str; 7] = [
+    "sample_spilled",
+    "solid_poured_away",
+    "spattering_seen",
+    "solid_stuck_to_glass",
+    "filtrate_cloudy",
+    "paper_torn",
+    "smoke_escaped",
+];
+
+/// The cause that is any loss of a product.
+const ANY_LOSS: &str = "product-spilled";
 
 /// The cause whose words name a vessel: “copper in the beaker was wet” says nothing of the beaker.
 const VESSEL: &str = "vessel-damp-at-first";
@@ -83,6 +99,12 @@ pub(super) fn meaning(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed])
                 if best.is_none_or(|known| key(cause) > key(known)) {
                     best = Some(cause);
                 }
+            }
+            // A loss that has no cause of its own here is a loss all the same.
+            let has_place = best.is_some_and(|cause| !(cause.at)(scene).is_empty());
+            if !has_place && sign.supports.is_empty() && LOST.contains(&sign.id.as_str()) {
+                let loss = catalogue::find(ANY_LOSS);
+                best = loss.filter(|loss| !(loss.at)(scene).is_empty()).or(best);
             }
             best.map_or(Meaning::Unknown, |cause| Meaning::Cause(cause, Vec::new()))
         }
@@ -197,6 +219,15 @@ fn said(
             look(list, false);
         }
     }
+    if HELD_BACK.contains(&cause.id) {
+        let held = held::places_of(text, mentions, scene).into_iter();
+        all.extend(held.map(|at| Said {
+            letters: text.plain[at.clone()].chars().count(),
+            at,
+            own: true,
+            both: false,
+        }));
+    }
     if TOGETHER.contains(&cause.id) {
         all.extend(mentions.iter().filter(|one| one.place).map(|one| Said {
             at: one.at.clone(),
@@ -310,67 +341,4 @@ fn is_denied(said: &Said, text: &Text, mentions: &[Mention], language: &Words) -
         };
         is(vocabulary::NOT, number) && (!is(vocabulary::NO_SUCH, number) || none_of())
     })
-}
-
-/// Every place where a text holds a word of a list, and the letters of the word.
-///
-/// An English word begins where a word begins; a German one may be the end of a longer one. What the forms offer in English
-/// counts in another language too, but as a whole word.
-fn places<'t>(
-    text: &'t Text,
-    list: &'static str,
-    language: &'t Words,
-) -> impl Iterator<Item = Range<usize>> {
-    let foreign = language.code() != Words::english().code();
-    let own = vocabulary::own(list, language)
-        .flat_map(move |word| of_word(text, word, (!foreign, false), language));
-    let english = vocabulary::split(list)
-        .filter(move |_| foreign)
-        .flat_map(move |word| of_word(text, word, (true, true), language));
-    own.chain(english)
-}
-
-/// The places of one word of a list, which may have to begin a word and to end one; a star in it stands for a few other words
-/// of the same clause.
-fn of_word(
-    text: &Text,
-    word: &str,
-    (begins, ends): (bool, bool),
-    language: &Words,
-) -> Vec<Range<usize>> {
-    let plain = text.plain.as_str();
-    let mut parts = word.split(" * ");
-    let first = parts.next().unwrap_or_default();
-    let rest: Vec<&str> = parts.collect();
-    let denies = vocabulary::has(vocabulary::NOT, first, language);
-    let place = |at: usize| {
-        let mut end = at + first.len();
-        // “not * dry” is not in “nothing was dry”.
-        if denies && plain[end..].starts_with(char::is_alphanumeric) {
-            return None;
-        }
-        for part in &rest {
-            end = soon(plain, end, part)?;
-        }
-        let clause = || text.clause(text.number(at), language);
-        let one_clause = rest.is_empty() || clause().contains(&text.number(end - 1));
-        let goes_on = plain[end..].starts_with(char::is_alphanumeric);
-        (one_clause && !(ends && goes_on)).then_some(at..end)
-    };
-    plain
-        .match_indices(first)
-        .filter(|(at, _)| !begins || !plain[..*at].ends_with(char::is_alphanumeric))
-        .filter_map(|(at, _)| place(at))
-        .collect()
-}
-
-/// Where a part of a word ends that begins a few words behind a place.
-fn soon(text: &str, from: usize, part: &str) -> Option<usize> {
-    let behind = &text[from..];
-    let mut places = behind.match_indices(part).map(|(at, _)| at);
-    let at = places.find(|at| behind[..*at].ends_with(' '))?;
-    let between = &behind[..at];
-    // The rest of a word that has begun is none of the words between.
-    let begun = usize::from(!between.starts_with(' '));
-    (between.split_whitespace().count() <= GAP + begun).then_some(from + at + part.len())
 }

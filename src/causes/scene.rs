@@ -185,6 +185,13 @@ impl<'a> Scene<'a> {
         self.wet() && self.metal(product).is_some() && !self.substance(product).reactant
     }
 
+    /// Whether a product lies in a liquid that is taken off it: a solid, or crystals.
+    #[must_use]
+    pub fn under_liquid(&self, product: usize) -> bool {
+        let solid = self.state(product) == Some(State::Solid);
+        self.wet() && (solid || self.displaced(product) || self.crystallised(product))
+    }
+
     /// Whether a product forms in solution and is weighed as a solid: water is boiled off, or it crystallises.
     #[must_use]
     pub fn from_liquor(&self, product: usize) -> bool {
@@ -205,7 +212,8 @@ impl<'a> Scene<'a> {
             let mut readings = self.readings_of(Kind::Collected(product)).iter();
             readings.any(|(reading, _)| {
                 let label = self.label(*reading).to_lowercase();
-                vocabulary::longest(&label, vocabulary::PAPER, &self.lab.words) > 0
+                self.reads(*reading, Unit::Gram)
+                    && vocabulary::longest(&label, vocabulary::PAPER, &self.lab.words) > 0
             })
         })
     }
@@ -363,18 +371,6 @@ impl<'a> Scene<'a> {
     #[must_use]
     pub fn molar_mass(&self, formula: &str) -> Option<f64> {
         self.lab.molar_mass(formula)
-    }
-
-    /// Liquid in the experiment as far as the readings say, L.
-    #[must_use]
-    pub fn liquid(&self) -> Option<f64> {
-        let readings = self.lab.readings().enumerate();
-        let litres = readings
-            .filter(|(_, (_, asked))| asked.unit.dimension() == Unit::Millilitre.dimension());
-        let total: f64 = litres
-            .filter_map(|(index, _)| self.line.input(Variable::Reading(index)))
-            .sum();
-        (total > 0.0).then_some(total)
     }
 
     /// Whether a sign was answered with yes.

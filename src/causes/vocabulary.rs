@@ -4,6 +4,8 @@
 //! language would write, as many as it needs, and not the same ones in the same order.
 
 use crate::causes::catalogue;
+use crate::lab::ignited::FILTERS;
+use crate::lab::ignited::IGNITED;
 use crate::words::Words;
 
 /// Words that speak of what a sign asks, as word beginnings; one with a blank behind it is a whole word.
@@ -93,6 +95,12 @@ pub(super) const NO_CAUSE: &str =
 
 /// Words in the label of a reading that weighs a filter paper.
 pub(super) const PAPER: &str = "paper, filter";
+
+/// What happens to something dissolved that is not washed out of a solid.
+pub(super) const HELD: &str = "left, stayed, remain, still in, stuck, was in, were in, dried in, trapped, held back, not * wash, not * rins, not * remove";
+
+/// Words for a solid that something dissolved is left in, besides what the product is called.
+pub(super) const SOLIDS: &str = "solid, residue, paper, filter";
 
 /// What may happen to a substance, and the causes that are it: which one is told by the substance named. The first that a lab
 /// has a place for is meant where none is named. A star stands for a few other words.
@@ -194,11 +202,12 @@ pub(super) const STEPS: &str =
 pub fn all() -> impl Iterator<Item = &'static str> {
     let others = [NOT, NOT_BEHIND, BUT, EMPTY, HIGHER, LOWER, NO_CAUSE, PAPER];
     let kinds = [METALS, SALTS, PRODUCTS, SOLUTIONS, GASES, PLACES, ARTICLES];
+    let bench = [IGNITED, FILTERS, HELD, SOLIDS];
     let clauses = [THERE, EARLY, JOINS, NO_SUCH, PARTLY, STEPS];
     let signs = SIGNS.iter().map(|(_, list)| *list);
     let happened = HAPPENED.iter().map(|(list, _)| *list);
     let causes = catalogue::all().map(|cause| cause.words);
-    let single = others.into_iter().chain(kinds).chain(clauses);
+    let single = others.into_iter().chain(kinds).chain(bench).chain(clauses);
     single.chain(signs).chain(happened).chain(causes)
 }
 

@@ -2,16 +2,21 @@
 
 use crate::class::Entry;
 use crate::class::Summary;
+use crate::class::entry::KEPT;
 use crate::class::entry::Number;
 use crate::class::outliers;
 use crate::lab::Lab;
+use crate::lab::ShowWorking;
 use crate::lab::share::OutlierRule;
 use crate::measure::Decimal;
 use crate::measure::Unit;
 use crate::say;
 use crate::working::Graph;
+use crate::working::Inputs;
 use crate::working::Kind;
 use crate::working::StepId;
+use crate::working::inputs::Input;
+use crate::working::value;
 
 /// Fewer groups than this are only shown together.
 pub const FEWEST: usize = 5;
@@ -70,8 +75,10 @@ pub struct Column {
     pub without_far: Option<Summary>,
     /// Statistics with those left out; `None` where none is.
     pub with_left_out: Option<Summary>,
-    /// Decimals that its statistics are shown with: those that most groups defend.
+    /// Decimals that most groups defend.
     pub places: i32,
+    /// Decimals that all of its values are shown with: no fewer than those, and two figures of their spread.
+    pub fine: i32,
 }
 
 impl Kept {
@@ -80,6 +87,7 @@ impl Kept {
     pub fn of(lab: &Lab, graph: &Graph) -> Self {
         let mut quantities = Vec::new();
         let mut pairs = Vec::new();
+        let accepted = |find: usize| accepted(lab, graph, find);
         let name = |index: usize| {
             let substance = &lab.substances[index];
             substance.weighed_name.as_ref().unwrap_or(&substance.name)
@@ -112,7 +120,7 @@ impl Kept {
                     pairs.push((p, r));
                     candidates(lab, p, r)
                 }
-                Kind::Find(_) => Vec::new(),
+                Kind::Find(find) => accepted(find).into_iter().collect(),
                 _ => continue,
             };
             quantities.push(Quantity {
@@ -126,6 +134,31 @@ impl Kept {
         }
         Self { quantities, pairs }
     }
+}
+
+/// The line at the accepted value of a further quantity: where it is one for all groups, and students may see it.
+fn accepted(lab: &Lab, graph: &Graph, find: usize) -> Option<(f64, String)> {
+    let hidden = lab.ask.present && lab.policy.show_working == ShowWorking::Teacher;
+    let id = graph.of_kind(Kind::Accepted(find)).filter(|_| !hidden)?;
+    // Worked without any reading: what depends on one has no value then.
+    let inputs = Inputs {
+        readings: vec![None; graph.readings.len()],
+        givens: graph
+            .givens
+            .iter()
+            .map(|given| Input::of_given(&given.value))
+            .collect(),
+        weights: &lab.atomic_weights,
+        words: &lab.words,
+    };
+    let value = value::evaluate(graph, &inputs)[id.index()]
+        .known()?
+        .approximate();
+    let power = graph.step(id).unit.power_to_base();
+    Some((
+        value / 10.0_f64.powi(power),
+        say!(lab.words, "accepted value"),
+    ))
 }
 
 /// The ratios that the lab's equations allow, each once.
@@ -180,12 +213,13 @@ impl Pool<'_> {
             .iter()
             .map(|(_, number)| number.value.to_exact().to_f64())
             .collect();
-        let rule = if self.kept.quantities[quantity].lines.is_empty()
-            && !matches!(self.kept.quantities[quantity].kind, Kind::Find(_))
-        {
-            OutlierRule::None
-        } else {
+        let plotted = !self.kept.quantities[quantity].lines.is_empty()
+            || matches!(self.kept.quantities[quantity].kind, Kind::Find(_));
+        // Of three or four values one distance decides which of them is far.
+        let rule = if plotted && values.len() >= FEWEST {
             share.outliers
+        } else {
+            OutlierRule::None
         };
         let far: Vec<usize> = outliers::far(&values, rule, share.level)
             .into_iter()
@@ -200,16 +234,32 @@ impl Pool<'_> {
             .filter(|(place, _)| !far.contains(place))
             .copied()
             .collect();
+        let (all, without_far) = (summary(&kept), summary(&near));
+        let places = usual_places(&numbers);
         Column {
-            all: summary(&kept),
-            without_far: (!far.is_empty()).then(|| summary(&near)).flatten(),
+            fine: without_far.as_ref().map_or(places, |summary| {
+                spread_places(summary).map_or(places, |fine| fine.max(places))
+            }),
+            all,
+            without_far: without_far.filter(|_| !far.is_empty()),
             with_left_out: (!out.is_empty()).then(|| summary(&numbers)).flatten(),
             left_out: out.iter().map(|(place, _)| *place).collect(),
-            places: usual_places(&numbers),
+            places,
             values: numbers,
             far,
         }
     }
+}
+
+/// The decimals that show two figures of the spread of some values; `None` where they do not spread.
+fn spread_places(summary: &Summary) -> Option<i32> {
+    let spread = summary.deviation.filter(|spread| *spread > 0.0)?;
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "an exponent of floating point is small"
+    )]
+    let leading = spread.log10().floor() as i32;
+    Some((1 - leading).clamp(0, KEPT))
 }
 
 /// The decimals in the middle of those that the groups defend.

@@ -4,7 +4,11 @@ use statrs::distribution::Binomial;
 use statrs::distribution::DiscreteCDF;
 
 use crate::class::Pool;
+use crate::class::entry;
+use crate::class::pool::Column;
 use crate::working::Kind;
+use crate::working::Variable;
+use crate::working::slopes::Slopes;
 
 /// How near the median must lie to a factor: 3 % of it (common practice, no source: the spread of a good class).
 const NEAR: f64 = 0.03;
@@ -33,6 +37,10 @@ pub enum Signal {
         above: usize,
         /// How many are below.
         below: usize,
+        /// How many groups the teacher leaves out, which are not counted.
+        left_out: usize,
+        /// How that is to be read.
+        reading: Reading,
     },
     /// Which candidate ratio the median is nearest to; `None` when undecided.
     Nearest {
@@ -42,7 +50,30 @@ pub enum Signal {
         candidate: Option<String>,
         /// Groups nearest to each candidate, in the order of the lines.
         groups: Vec<usize>,
+        /// How many groups the teacher leaves out, which are not counted.
+        left_out: usize,
     },
+}
+
+/// What a class that lies to one side can be taken to say.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Reading {
+    /// What is the same for all groups can move them as far.
+    Common {
+        /// How far the median is off.
+        shift: f64,
+        /// How far givens and atomic weights together may move everyone, by the lab's rule.
+        room: f64,
+        /// Which of them can move everyone most.
+        most: Variable,
+    },
+    /// Most groups are within the uncertainty of their own readings, so that each of them by itself says nothing.
+    Within {
+        /// How many are.
+        groups: usize,
+    },
+    /// Neither.
+    Beyond,
 }
 
 /// Everything that a pool says; nothing of fewer than five groups.
@@ -54,19 +85,30 @@ pub fn of(pool: &Pool<'_>) -> Vec<Signal> {
     }
     for (place, quantity) in pool.kept.quantities.iter().enumerate() {
         let column = pool.column(place);
+        let counted = |place: &usize| !column.left_out.contains(place);
         let values: Vec<f64> = column
             .values
             .iter()
+            .filter(|(entry, _)| counted(entry))
             .map(|(_, number)| number.value.to_f64())
             .collect();
+        let left_out = column.left_out.len();
         let Some(summary) = &column.all else { continue };
+        let sided = |target: f64| {
+            one_sided(&values, target).map(|(above, below)| Signal::OneSided {
+                quantity: place,
+                above,
+                below,
+                left_out,
+                reading: reading(pool, place, &column, (summary.median, target)),
+            })
+        };
         match quantity.kind {
             Kind::PercentYield(_) => {
                 let water = water(pool, summary.median);
-                let sided = one_sided(place, &values, 100.0);
-                signals.extend(water.or(sided));
+                signals.extend(water.or_else(|| sided(100.0)));
             }
-            Kind::MeasuredLeft(_) => signals.extend(one_sided(place, &values, 0.0)),
+            Kind::MeasuredLeft(_) => signals.extend(sided(0.0)),
             Kind::Ratio(..) if quantity.lines.len() > 1 => {
                 let candidates: Vec<f64> = quantity.lines.iter().map(|(value, _)| *value).collect();
                 let groups = (0..candidates.len())
@@ -80,6 +122,7 @@ pub fn of(pool: &Pool<'_>) -> Vec<Signal> {
                     quantity: place,
                     candidate: decided.map(|candidate| quantity.lines[candidate].1.clone()),
                     groups,
+                    left_out,
                 });
             }
             _ => {}
@@ -110,17 +153,52 @@ fn water(pool: &Pool<'_>, median: f64) -> Option<Signal> {
         })
 }
 
-/// Whether so many more lie on one side than chance would have it: a sign test, two-sided, 5 %.
-fn one_sided(quantity: usize, values: &[f64], target: f64) -> Option<Signal> {
+/// What a class whose median lies to one side of a target can be taken to say.
+fn reading(
+    pool: &Pool<'_>,
+    quantity: usize,
+    column: &Column,
+    (median, target): (f64, f64),
+) -> Reading {
+    let counted: Vec<_> = column
+        .values
+        .iter()
+        .filter(|(entry, _)| !column.left_out.contains(entry))
+        .collect();
+    // How far each given moves the class: the mean of how far it moves the groups.
+    let mut common = Slopes::default();
+    for (entry, _) in &counted {
+        let own = &pool.entries[*entry].common[quantity];
+        common.add(&own.iter().copied().collect(), 1.0 / counted.len() as f64);
+    }
+    let parts = common.iter().map(|(_, part)| *part);
+    let room = entry::room(pool.lab.policy.uncertainty, parts);
+    let shift = median - target;
+    let most = common
+        .iter()
+        .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
+        .map(|(input, _)| *input);
+    if let Some(most) = most.filter(|_| shift.abs() <= room) {
+        return Reading::Common { shift, room, most };
+    }
+    let within = |(_, number): &&&(usize, entry::Number)| {
+        (number.value.to_f64() - target).abs() <= number.room
+    };
+    let groups = counted.iter().filter(within).count();
+    if 2 * groups > counted.len() {
+        Reading::Within { groups }
+    } else {
+        Reading::Beyond
+    }
+}
+
+/// How many lie above and below, where that is more than chance would have it: a sign test, two-sided, 5 %.
+fn one_sided(values: &[f64], target: f64) -> Option<(usize, usize)> {
     let above = values.iter().filter(|value| **value > target).count();
     let below = values.iter().filter(|value| **value < target).count();
     let (fewer, all) = (above.min(below) as u64, (above + below) as u64);
     let chance = 2.0 * Binomial::new(0.5, all).ok()?.cdf(fewer);
-    (chance < CHANCE).then_some(Signal::OneSided {
-        quantity,
-        above,
-        below,
-    })
+    (chance < CHANCE).then_some((above, below))
 }
 
 /// The candidate nearest to a value on a scale of logarithms.
@@ -163,8 +241,8 @@ mod tests {
 
     #[test]
     fn six_of_six_on_one_side_are_no_accident_and_five_of_five_are_not_enough() {
-        assert!(one_sided(0, &[101.0; 6], 100.0).is_some());
-        assert!(one_sided(0, &[101.0; 5], 100.0).is_none());
-        assert!(one_sided(0, &[101.0, 99.0, 102.0, 98.0, 103.0, 97.5], 100.0).is_none());
+        assert!(one_sided(&[101.0; 6], 100.0).is_some());
+        assert!(one_sided(&[101.0; 5], 100.0).is_none());
+        assert!(one_sided(&[101.0, 99.0, 102.0, 98.0, 103.0, 97.5], 100.0).is_none());
     }
 }

@@ -13,6 +13,7 @@ use crate::command::terminal;
 use crate::planning;
 use crate::planning::Item;
 use crate::planning::Preparation;
+use crate::planning::WashLiquid;
 use crate::render::Templates;
 use crate::report::preparation;
 use crate::status::Status;
@@ -32,6 +33,9 @@ struct Plan<'a> {
     /// What no step asks for.
     supplies: Vec<Supply>,
     water_ml: Amounts,
+    /// Washing liquid that is not water; `null` where water is, or where the lab does not name it.
+    wash_liquid: Option<&'a str>,
+    wash_liquid_ml: Amounts,
     liquid_left_ml: Amounts,
     vessels: Vec<&'a str>,
     expected: Vec<Expected<'a>>,
@@ -55,6 +59,8 @@ struct Reach<'a> {
 struct Supply {
     name: String,
     each: String,
+    /// How many for all groups, of what is counted in drops or pieces.
+    count: Option<u64>,
 }
 
 #[derive(Debug, Serialize)]
@@ -85,6 +91,8 @@ struct Expected<'a> {
     amount: f64,
     unit: &'static str,
     gas_ml: Option<f64>,
+    /// Of what is titrated: the volume read.
+    titre_ml: Option<f64>,
     figures: Option<u32>,
     three_figures: Option<bool>,
     measurable: bool,
@@ -154,6 +162,14 @@ pub(super) fn without_ending(out: &Path) -> std::path::PathBuf {
     }
 }
 
+/// The name of a washing liquid that is not water.
+fn wash_liquid<'a>(plan: &Preparation<'a>) -> Option<&'a str> {
+    let is_other = matches!(plan.planned.wash_liquid, WashLiquid::Named(_));
+    let mut lines = plan.lab.plan.iter();
+    let (_, text) = lines.find(|(name, _)| is_other && name == "wash_liquid")?;
+    Some(text.trim())
+}
+
 fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
     let key = |index: usize| plan.lab.substances[index].key.as_str();
     let halving = plan.halving();
@@ -175,11 +191,20 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
             .map(|supply| Supply {
                 name: supply.name.clone(),
                 each: supply.text.clone(),
+                count: match (&supply.amount, &supply.counted) {
+                    (None, Some((each, _))) => Some(plan.count_for_all(*each)),
+                    _ => None,
+                },
             })
             .collect(),
         water_ml: Amounts {
             each: millilitres(plan.water_each()),
             all: millilitres(plan.for_all(plan.water_each())),
+        },
+        wash_liquid: wash_liquid(plan),
+        wash_liquid_ml: Amounts {
+            each: millilitres(plan.planned.wash_liquid_each()),
+            all: millilitres(plan.for_all(plan.planned.wash_liquid_each())),
         },
         liquid_left_ml: Amounts {
             each: millilitres(plan.liquid_each()),
@@ -195,6 +220,7 @@ fn json<'a>(plan: &Preparation<'a>) -> Plan<'a> {
                 amount: expected.amount,
                 unit: expected.unit.symbol(),
                 gas_ml: expected.gas.as_ref().map(|gas| millilitres(gas.volume)),
+                titre_ml: expected.titre.map(|(_, volume)| millilitres(volume)),
                 figures: expected.figures,
                 three_figures: expected.three_figures(),
                 measurable: expected.measurable,

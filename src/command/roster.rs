@@ -1,10 +1,12 @@
 //! A class list as a table: one row a student or one row a group, columns found by their names however they are written.
 
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use crate::command::Stop;
 use crate::command::table;
+use crate::command::table::Names;
 use crate::report::form::FormFor;
 
 /// The groups of a class list, in order of their codes; several rows of one group are its students.
@@ -28,11 +30,22 @@ pub(super) fn read(path: &Path) -> Result<Vec<FormFor>, Stop> {
     };
     let (section, names) = (column(table::SECTION), column(table::NAMES));
     let mut groups: BTreeMap<(String, String), Vec<String>> = BTreeMap::new();
+    let at = |row: &'_ table::Row, place: Option<usize>| -> String {
+        let text = place.and_then(|place| row.cells.get(place));
+        text.cloned().unwrap_or_default()
+    };
+    let mut codes = BTreeSet::new();
+    let mut rows = table.rows.iter();
+    let rows_of_students = rows.any(|row| !codes.insert((at(row, section), at(row, Some(group)))));
+    let cells: Vec<&str> = table
+        .rows
+        .iter()
+        .filter_map(|row| row.cells.get(names?).map(String::as_str))
+        .collect();
+    let head = names.map_or("", |place| table.heads[place].as_str());
+    let written = Names::of(head, &cells, rows_of_students);
     for row in &table.rows {
-        let cell = |place: Option<usize>| {
-            let text = place.and_then(|place| row.cells.get(place));
-            text.cloned().unwrap_or_default()
-        };
+        let cell = |place: Option<usize>| at(row, place);
         let code = cell(Some(group));
         if code.is_empty() {
             return Err(Stop::new(
@@ -41,7 +54,7 @@ pub(super) fn read(path: &Path) -> Result<Vec<FormFor>, Stop> {
             ));
         }
         let students = groups.entry((cell(section), code)).or_default();
-        students.extend(table::names(&cell(names)));
+        students.extend(written.in_cell(&cell(names)));
     }
     Ok(groups
         .into_iter()
@@ -87,6 +100,51 @@ mod tests {
             "Section\tGroup_Code\tMembers\n3\t3-01\tAda Q. & Bo L.\n3\t3-02\tCy\n",
         ] {
             assert_eq!(roster(text).as_ref(), Ok(&expected), "{text}");
+        }
+    }
+
+    #[test]
+    fn commas_stand_between_names_unless_the_heading_or_all_cells_say_otherwise() {
+        for (text, is) in [
+            (
+                "group,names\n1,\"Ana P., Bert Q.\"\n",
+                vec!["Ana P.", "Bert Q."],
+            ),
+            (
+                "group;names\n1;Ana, Bert\n2;Cy\n",
+                vec!["Ana", "Bert", "Cy"],
+            ),
+            (
+                "group\tnames\n1\tAna, Bert; Cy\n",
+                vec!["Ana", "Bert", "Cy"],
+            ),
+            // Surnames first: by the heading, by pairs on both sides of another mark, by a row for each student.
+            (
+                "group;Surname, First name\n1;Perez, Ana\n2;Quint, Bert\n",
+                vec!["Perez, Ana", "Quint, Bert"],
+            ),
+            ("Gruppe;Name, Vorname\n1;Perez, Ana\n", vec!["Perez, Ana"]),
+            (
+                "group\tnames\n1\tPerez, Ana; Quint, Bert\n",
+                vec!["Perez, Ana", "Quint, Bert"],
+            ),
+            (
+                "group;names\n1;Perez, Ana\n1;Quint, Bert\n",
+                vec!["Perez, Ana", "Quint, Bert"],
+            ),
+            ("group;student\n1;Perez, Ana\n", vec!["Perez, Ana"]),
+            // Two points of abbreviated names are no surname, whatever the heading.
+            (
+                "group;student\n1;Ana P., Bert Q.\n",
+                vec!["Ana P.", "Bert Q."],
+            ),
+        ] {
+            let names = roster(text).map(|groups| {
+                let names = groups.into_iter().flat_map(|(_, _, names)| names);
+                names.collect::<Vec<_>>()
+            });
+            let is: Vec<String> = is.into_iter().map(str::to_owned).collect();
+            assert_eq!(names, Ok(is), "{text}");
         }
     }
 

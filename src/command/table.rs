@@ -36,7 +36,16 @@ pub(super) const NAMES: &[&str] = &[
     "schuelerin",
     "schülerin",
     "mitglieder",
+    "surname, first name",
+    "last name, first name",
+    "name, first name",
+    "family name, given name",
+    "name, vorname",
+    "nachname, vorname",
 ];
+
+/// Headings of one student.
+const ONE_STUDENT: &[&str] = &["name", "student", "schüler", "schülerin"];
 
 /// A table.
 pub(super) struct Table {
@@ -122,12 +131,55 @@ pub(super) fn plain(head: &str) -> String {
     words.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// The names in a cell.
-pub(super) fn names(cell: &str) -> impl Iterator<Item = String> {
-    cell.split([';', '/', '&', '\n'])
-        .map(str::trim)
-        .filter(|name| !name.is_empty())
-        .map(str::to_owned)
+/// What always stands between two names.
+const BETWEEN: [char; 4] = [';', '/', '&', '\n'];
+
+/// How the names of a column are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Names {
+    /// A comma stands between two students.
+    Commas,
+    /// `Surname, First name`: a comma stands within the name of one.
+    SurnameFirst,
+}
+
+impl Names {
+    /// How a column's names are written, by its heading and by what all of its cells have in common; `rows_of_students` where each
+    /// row is known to be one student.
+    pub(super) fn of(head: &str, cells: &[&str], rows_of_students: bool) -> Self {
+        let head = plain(head);
+        if head.contains(',') && NAMES.contains(&head.as_str()) {
+            return Self::SurnameFirst;
+        }
+        // `Ana P., Bert Q.` are two: no surname ends in a point.
+        let is_pair = |part: &str| {
+            part.split_once(',').is_some_and(|(surname, first)| {
+                let (surname, first) = (surname.trim(), first.trim());
+                !surname.is_empty()
+                    && !surname.ends_with('.')
+                    && !first.is_empty()
+                    && !first.contains(',')
+            })
+        };
+        let several = cells.iter().any(|cell| cell.contains(BETWEEN));
+        let one_each = rows_of_students || ONE_STUDENT.contains(&head.as_str());
+        let parts = cells.iter().flat_map(|cell| cell.split(BETWEEN));
+        let mut parts = parts.map(str::trim).filter(|part| !part.is_empty());
+        let all_pairs = parts.next().is_some_and(is_pair) && parts.all(is_pair);
+        if all_pairs && (several || one_each) {
+            Self::SurnameFirst
+        } else {
+            Self::Commas
+        }
+    }
+
+    /// The names in a cell.
+    pub(super) fn in_cell(self, cell: &str) -> impl Iterator<Item = String> {
+        cell.split(move |c| BETWEEN.contains(&c) || c == ',' && self == Self::Commas)
+            .map(str::trim)
+            .filter(|name| !name.is_empty())
+            .map(str::to_owned)
+    }
 }
 
 /// Characters that make a spreadsheet take a cell for a formula.

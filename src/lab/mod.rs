@@ -5,6 +5,7 @@
 //! | `expression`, `parser` | the small language of `before`, `after`, `used` and `find` |
 //! | `check` | the description made sense of; the only maker of a [`Lab`] |
 //! | `substances`, `waters`, `apparatus`, `rules` | the sections of the file |
+//! | `ignited` | which readings weigh something ignited |
 //! | `crystals` | whether a product crystallises from its liquid |
 //! | `share` | what class pages show |
 //! | `signs` | built-in yes-or-no questions |
@@ -16,6 +17,7 @@ pub mod builtin;
 pub mod check;
 mod crystals;
 pub mod expression;
+pub mod ignited;
 mod kept;
 mod names;
 mod parser;
@@ -23,7 +25,7 @@ mod rules;
 pub mod share;
 pub mod signs;
 mod substances;
-mod waters;
+pub(crate) mod waters;
 
 use std::sync::OnceLock;
 

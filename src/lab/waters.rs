@@ -1,4 +1,4 @@
-//! The number of waters of a hydrate `·xH2O`, as a further quantity to be found.
+//! The number of waters of a hydrate `·xH2O`, as a further quantity to be found; and water by its name.
 
 use crate::chem::Formula;
 use crate::lab::Before;
@@ -10,6 +10,12 @@ use crate::lab::expression::Sign;
 use crate::problem::Span;
 use crate::say;
 use crate::words::Words;
+
+/// Whether a liquid is water by its name: `distilled water`, `destilliertes Wasser`; not `water with acid`.
+pub(crate) fn is_water(liquid: &str) -> bool {
+    let last = liquid.split_whitespace().next_back().unwrap_or_default();
+    ["water", "wasser"].contains(&last.to_lowercase().as_str())
+}
 
 /// `waters_<hydrate>`: moles of water for one mole of the salt without it, whether the hydrate is heated or made; none without such
 /// a hydrate, or where the lab does not weigh both the salt and either its hydrate or the water.

@@ -87,6 +87,14 @@ impl Decimal {
         })
     }
 
+    /// The decimal that a floating-point number stands for: 0.0365 itself and not the binary fraction just below it, which would be
+    /// rounded down where a half is rounded up. `None` for one that is no number, has no end, or is far too large or small.
+    #[must_use]
+    pub fn nearest(number: f64) -> Option<Self> {
+        // Fifteen figures are those that every such number keeps; what lies behind them is noise of the working.
+        Self::parse(&format!("{number:.14e}")).ok()
+    }
+
     /// The value as an exact ratio.
     #[must_use]
     pub fn to_exact(self) -> Exact {
@@ -366,5 +374,21 @@ mod tests {
             Decimal::parse("1.2e3").unwrap().to_exact(),
             Exact::from_integer(1200)
         );
+    }
+
+    #[test]
+    fn a_float_stands_for_the_decimal_it_was_made_of() {
+        for (number, shown) in [
+            (0.0365, "0.0365"),
+            (-2.5, "−2.5"),
+            (1250.0, "1250"),
+            (0.1 + 0.2, "0.3"),
+        ] {
+            let found = Decimal::nearest(number).map(Decimal::to_exact);
+            let meant = Decimal::parse(&shown.replace('−', "-")).map(Decimal::to_exact);
+            assert_eq!(found, meant.ok(), "{number}");
+        }
+        assert_eq!(Decimal::nearest(f64::NAN), None);
+        assert_eq!(Decimal::nearest(f64::INFINITY), None);
     }
 }

@@ -40,6 +40,23 @@ const FOREIGN: &[(&[&str], &str)] = &[
         &["mm"],
         "mm is a length; for a pressure type mmHg behind the number, for a mass mg or g",
     ),
+    (
+        &[
+            "cm",
+            "m",
+            "km",
+            "in",
+            "inch",
+            "inches",
+            "meter",
+            "metre",
+            "metres",
+            "meters",
+            "zentimeter",
+            "ft",
+        ],
+        "a length is neither a mass nor a volume; type what the instrument of this line showed, with its unit, such as g or mL",
+    ),
     (&["°"], "type °C behind the number"),
 ];
 
@@ -75,6 +92,7 @@ mod tests {
             ("°F", "take 32 from the number, divide by 1.8"),
             ("oz", "by 28.3495 and"),
             ("lb", "by 453.592 and"),
+            ("cm", "a length is neither a mass"),
             ("mm", "for a pressure type mmHg"),
         ] {
             assert_eq!(Unit::parse(text), None, "{text}");

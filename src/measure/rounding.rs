@@ -55,6 +55,17 @@ pub fn to_figures(value: &Exact, figures: i32, rounding: Rounding) -> Decimal {
     }
 }
 
+/// A floating-point number, taken for the decimal that it stands for, rounded to `figures` significant figures; `None` for one that
+/// is no number or has no end.
+#[must_use]
+pub fn float_to_figures(number: f64, figures: i32, rounding: Rounding) -> Option<Decimal> {
+    let exact = match Decimal::nearest(number) {
+        Some(decimal) => decimal.to_exact(),
+        None => Exact::from_float(number)?,
+    };
+    Some(to_figures(&exact, figures, rounding))
+}
+
 /// The power of ten of the first digit: 2 for 123, −3 for 0.00123; 0 for zero.
 #[must_use]
 pub fn exponent(value: &Exact) -> i32 {
@@ -169,6 +180,21 @@ mod tests {
 
     fn exact(text: &str) -> Exact {
         Decimal::parse(text).unwrap().to_exact()
+    }
+
+    #[test]
+    fn a_float_half_way_is_rounded_as_the_decimal_it_stands_for() {
+        for (number, half_up, half_even) in [
+            (0.0365, "0.037", "0.036"),
+            (0.000_365, "0.00037", "0.00036"),
+            (0.0375, "0.038", "0.038"),
+            (0.1 + 0.15, "0.25", "0.25"),
+        ] {
+            let shown = |rounding| float_to_figures(number, 2, rounding).unwrap().to_string();
+            assert_eq!(shown(Rounding::HalfUp), half_up, "{number}");
+            assert_eq!(shown(Rounding::HalfEven), half_even, "{number}");
+        }
+        assert_eq!(float_to_figures(f64::NAN, 2, Rounding::HalfUp), None);
     }
 
     #[test]

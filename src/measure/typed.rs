@@ -109,7 +109,57 @@ pub fn parse_with(text: &str, decimals: Option<i32>, words: &Words) -> Result<Ty
     if let Some(reading) = plain::plain(content) {
         return Ok(Typed::Value(reading));
     }
+    if !content.is_ascii() {
+        let inner = inner(text);
+        let content = &text[inner.clone()];
+        if content.contains(is_invisible) {
+            let seen: String = content.chars().filter(|c| !is_invisible(*c)).collect();
+            // Where a fault stands in the text as typed, nobody can see.
+            return parse_with(&seen, decimals, words).map_err(|wrong| TypedError {
+                span: inner,
+                ..wrong
+            });
+        }
+        if content.len() < text.trim().len() {
+            return parse_with(content, decimals, words).map_err(|wrong| wrong.behind(inner.start));
+        }
+    }
     parse_slowly(text, decimals, words)
+}
+
+/// The part of a text between the typographic quote marks and invisible characters that word processors, phones and web pages put
+/// around it, without blanks at its ends.
+#[must_use]
+pub fn inner(text: &str) -> Range<usize> {
+    let around = |c: char| c.is_whitespace() || is_invisible(c);
+    let mut content = text.trim_matches(around);
+    // An opening mark in front of a reading means nothing; one behind it alone may mean inches or minutes.
+    while let Some(rest) = content.strip_prefix(is_curly) {
+        let rest = rest.trim_start_matches(around);
+        content = rest.strip_suffix(is_curly).unwrap_or(rest);
+        content = content.trim_end_matches(around);
+    }
+    let start = content.as_ptr() as usize - text.as_ptr() as usize;
+    start..start + content.len()
+}
+
+/// Typographic quote marks.
+const fn is_curly(c: char) -> bool {
+    matches!(c, '“' | '”' | '„' | '«' | '»' | '‘' | '’' | '‚' | '‹' | '›')
+}
+
+/// Characters that take no room: spaces of no width, marks of direction, hyphens that may be.
+const fn is_invisible(c: char) -> bool {
+    matches!(c, '\u{AD}' | '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}' | '\u{2066}'..='\u{2069}' | '\u{FEFF}')
+}
+
+impl TypedError {
+    /// The same fault of a text that stands so many bytes behind the start of another.
+    #[must_use]
+    pub fn behind(self, at: usize) -> Self {
+        let span = self.span.start + at..self.span.end + at;
+        Self { span, ..self }
+    }
 }
 
 /// The same of any text but an empty one.
@@ -247,6 +297,13 @@ mod tests {
             ("0.100 mol dm^-3", "0.100 mol/L"),
             ("2.00 M", "2.00 mol/L"),
             ("5 l", "5 L"),
+            ("“2.31 g”", "2.31 g"),
+            ("„2,31 g“", "2.31 g"),
+            ("»2.31 g« ", "2.31 g"),
+            (" “ 2.31 g", "2.31 g"),
+            ("\u{200b}2.31 g", "2.31 g"),
+            ("\u{feff}“2.31\u{200b}\u{a0}g”\u{2060}", "2.31 g"),
+            ("“2.31 g (was 2.13)”", "2.31 g (was 2.13)"),
         ] {
             assert_eq!(value(typed).to_string(), shown, "{typed}");
         }
@@ -277,7 +334,21 @@ mod tests {
                 "{typed}"
             );
         }
-        assert_eq!(parse(" \u{a0}\t", None), Ok(Typed::Empty));
+        for empty in [" \u{a0}\t", "\u{200b}", "“”"] {
+            assert_eq!(parse(empty, None), Ok(Typed::Empty));
+        }
+        let curly = parse("“lost”", None);
+        assert_eq!(curly, Ok(Typed::Missing("lost".to_owned())));
+    }
+
+    #[test]
+    fn a_fault_between_curly_quotes_is_shown_where_it_stands() {
+        let text = "“2.31 grms”";
+        assert_eq!(&text[fault(text).span], "grms");
+        let text = "“heavy stuff”";
+        assert_eq!(&text[fault(text).span], "heavy stuff");
+        // Behind a number alone it may mean inches.
+        assert!(parse("3.65”", None).is_err());
     }
 
     #[test]

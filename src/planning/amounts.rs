@@ -1,6 +1,9 @@
 //! The planned amounts of a lab description, read.
 
+use crate::chem::Formula;
+use crate::chem::formula::State;
 use crate::lab::Lab;
+use crate::lab::waters::is_water;
 use crate::measure::Decimal;
 use crate::measure::Dimension;
 use crate::measure::Unit;
@@ -40,6 +43,8 @@ pub struct Planned {
     pub water: Option<Amount>,
     /// Washings: how many, and of how much (L).
     pub washes: Option<(u32, f64)>,
+    /// What is washed with.
+    pub wash_liquid: WashLiquid,
     /// Vessels that one shelf of the oven holds: how many, and as written.
     pub oven_shelf: Option<(u32, String)>,
     /// Liquid one group has left at the end, L, where that is not all that was poured together.
@@ -48,6 +53,18 @@ pub struct Planned {
     pub supplies: Vec<Supply>,
     /// Lines that the lab knows and whose text makes no sense: name and text.
     pub misread: Vec<(String, String)>,
+}
+
+/// What the product is washed with.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub enum WashLiquid {
+    /// Water, as the lab says or because it works in water.
+    #[default]
+    Water,
+    /// As the lab names it.
+    Named(String),
+    /// The lab has no water and names none.
+    Unnamed,
 }
 
 /// Something set out that no step of the working asks for.
@@ -59,6 +76,8 @@ pub struct Supply {
     pub text: String,
     /// How much, if that is an amount: `5 drops` is none.
     pub amount: Option<Amount>,
+    /// How many, and of what, where it is counted: 5 and `drops`.
+    pub counted: Option<(u32, String)>,
     /// The name of this lab that was perhaps meant.
     pub near: Option<String>,
 }
@@ -72,6 +91,11 @@ impl Planned {
             if planned.read(lab, name, text).is_none() {
                 planned.misread.push((name.clone(), text.clone()));
             }
+        }
+        let named = lab.plan.iter().any(|(name, _)| name == "wash_liquid");
+        let waters = planned.water.is_some() || !planned.dissolving.is_empty();
+        if !named && !waters && !in_water(lab) {
+            planned.wash_liquid = WashLiquid::Unnamed;
         }
         planned
     }
@@ -93,6 +117,7 @@ impl Planned {
         match name {
             "water" => self.water = Some(volume()?),
             "washes" => self.washes = Some(washes(text, &lab.words)?),
+            "wash_liquid" => self.wash_liquid = wash_liquid(text)?,
             "oven_shelf" => self.oven_shelf = Some(places(text, &lab.words)?),
             "liquid_left" => {
                 let left = amount(text, &lab.words)
@@ -145,15 +170,31 @@ impl Planned {
         Some(water)
     }
 
-    /// Water that one group needs, in L: each substance's own, any other, and washings.
+    /// Water that one group needs, in L: each substance's own, any other, and washings with water.
     #[must_use]
     pub fn water_each(&self) -> f64 {
         let own: f64 = self.dissolving.iter().map(|(_, water)| water.base).sum();
         let other = self.water.as_ref().map_or(0.0, |water| water.base);
-        let washes = self
-            .washes
-            .map_or(0.0, |(count, each)| f64::from(count) * each);
+        let washes = match self.wash_liquid {
+            WashLiquid::Water => self.washings(),
+            WashLiquid::Named(_) | WashLiquid::Unnamed => 0.0,
+        };
         own + other + washes
+    }
+
+    /// Washing liquid other than water that one group needs, in L.
+    #[must_use]
+    pub fn wash_liquid_each(&self) -> f64 {
+        match self.wash_liquid {
+            WashLiquid::Water => 0.0,
+            WashLiquid::Named(_) | WashLiquid::Unnamed => self.washings(),
+        }
+    }
+
+    /// All washings of one group, in L.
+    fn washings(&self) -> f64 {
+        self.washes
+            .map_or(0.0, |(count, each)| f64::from(count) * each)
     }
 
     /// The same plan with one amount, or all of them, times a factor.
@@ -173,12 +214,19 @@ impl Supply {
     fn of(lab: &Lab, name: &str, text: &str) -> Self {
         let keys = lab.substances.iter().map(|one| one.key.as_str());
         let readings = lab.readings().map(|(_, asked)| asked.name.as_str());
-        let fixed = ["water", "washes", "liquid_left", "oven_shelf"];
+        let fixed = [
+            "water",
+            "washes",
+            "wash_liquid",
+            "liquid_left",
+            "oven_shelf",
+        ];
         let known = keys.chain(readings).chain(fixed);
         Self {
             name: name.to_owned(),
             text: text.to_owned(),
             amount: amount(text, &lab.words).filter(|amount| amount.base > 0.0),
+            counted: counted(text),
             near: suggest::closest(name, known).map(ToOwned::to_owned),
         }
     }
@@ -223,6 +271,39 @@ fn washes(text: &str, words: &Words) -> Option<(u32, f64)> {
     Some((count.trim().parse().ok()?, each.base))
 }
 
+/// What is washed with; `None` for nothing written.
+fn wash_liquid(text: &str) -> Option<WashLiquid> {
+    let text = text.trim();
+    match text {
+        "" => None,
+        _ if is_water(text) => Some(WashLiquid::Water),
+        named => Some(WashLiquid::Named(named.to_owned())),
+    }
+}
+
+/// Whether anything of a lab is in water, or water itself; steam is none to wash with.
+fn in_water(lab: &Lab) -> bool {
+    let water = Formula::parse("H2O").ok();
+    let species = lab.equation.reactants.iter().chain(&lab.equation.products);
+    species.into_iter().any(|one| {
+        one.formula.state() == Some(State::Aqueous)
+            || one.formula.state() != Some(State::Gas)
+                && water
+                    .as_ref()
+                    .is_some_and(|water| one.formula.same_substance(water))
+    })
+}
+
+/// `5 drops`, `2–3 drops`, of which more are set out.
+fn counted(text: &str) -> Option<(u32, String)> {
+    let (count, what) = text.trim().split_once(char::is_whitespace)?;
+    let most = count.split(['-', '–']).next_back()?;
+    let count = most.parse().ok().filter(|count| *count > 0)?;
+    let what = what.trim();
+    what.starts_with(char::is_alphabetic)
+        .then(|| (count, what.to_owned()))
+}
+
 /// `12 beakers`, `12`.
 fn places(text: &str, words: &Words) -> Option<(u32, String)> {
     let text = text.trim();
@@ -237,7 +318,10 @@ fn places(text: &str, words: &Words) -> Option<(u32, String)> {
 
 #[cfg(test)]
 mod tests {
+    use super::WashLiquid;
+    use super::counted;
     use super::places;
+    use super::wash_liquid;
     use super::washes;
     use crate::words::Words;
 
@@ -252,6 +336,35 @@ mod tests {
             ("3 of 25 g", None),
         ] {
             assert_eq!(washes(text, &Words::english()), is, "{text}");
+        }
+    }
+
+    #[test]
+    fn supplies_are_counted_where_a_number_stands_before_what_they_are() {
+        for (text, is) in [
+            ("3 drops", Some((3, "drops"))),
+            ("2–3 Tropfen", Some((3, "Tropfen"))),
+            ("a little", None),
+            ("3", None),
+            ("0 drops", None),
+            ("2 × 3 drops", None),
+        ] {
+            let is = is.map(|(count, what): (u32, &str)| (count, what.to_owned()));
+            assert_eq!(counted(text), is, "{text}");
+        }
+    }
+
+    #[test]
+    fn water_is_told_from_other_washing_liquids() {
+        let named = |name: &str| Some(WashLiquid::Named(name.to_owned()));
+        for (text, is) in [
+            ("toluene", named("toluene")),
+            ("distilled water", Some(WashLiquid::Water)),
+            ("kaltes Wasser", Some(WashLiquid::Water)),
+            ("water with acid", named("water with acid")),
+            (" ", None),
+        ] {
+            assert_eq!(wash_liquid(text), is, "{text}");
         }
     }
 

@@ -1,5 +1,6 @@
 //! What the plan promises of products and leftovers, and whether the lab's instruments can measure that.
 
+use crate::chem::Formula;
 use crate::measure::Instrument;
 use crate::measure::Unit;
 use crate::planning::Preparation;
@@ -19,6 +20,8 @@ pub struct Expected {
     pub unit: Unit,
     /// A gas that is read off by its volume.
     pub gas: Option<Gas>,
+    /// A reading of volume that it is titrated by: its number, and what it comes to, L.
+    pub titre: Option<(usize, f64)>,
     /// Figures that the lab's instrument shows of it; `None` where no instrument is known.
     pub figures: Option<u32>,
     /// Whether it is more than twice its own standard uncertainty above zero.
@@ -56,7 +59,8 @@ impl Preparation<'_> {
                 } else {
                     (Kind::Theoretical(index), Kind::Collected(index))
                 };
-                let amount = self.trial.value(self.graph, kind)?.max(0.0);
+                let amount = self.trial.value(self.graph, kind);
+                let amount = amount.or_else(|| self.by_accepted_waters(index))?.max(0.0);
                 let step = self.graph.step(self.graph.of_kind(found)?);
                 // Without planned amounts every product and every leftover comes to nothing.
                 let planned = if substance.reactant {
@@ -68,7 +72,8 @@ impl Preparation<'_> {
                     return None;
                 }
                 let gas = self.gas_volume(&step.expression);
-                let read = match gas {
+                let titre = self.titre(&step.expression).filter(|_| gas.is_none());
+                let read = match gas.or(titre) {
                     Some((volume, litres)) => self.step_of(&[volume]).zip(Some(litres)),
                     None => self
                         .step_of(&self.weighings(&step.expression))
@@ -88,6 +93,7 @@ impl Preparation<'_> {
                         volume,
                         damp: damp(&step.expression),
                     }),
+                    titre,
                     figures: read.map(|(step, shown)| figures(shown, step)),
                     measurable: amount > 2.0 * standard,
                     times_for_three: read
@@ -96,6 +102,63 @@ impl Preparation<'_> {
                 })
             })
             .collect()
+    }
+
+    /// What is found of a hydrate `·xH2O`, or of what it gives, in g, with the accepted number of waters; `None` without that number.
+    fn by_accepted_waters(&self, index: usize) -> Option<f64> {
+        let substances = &self.lab.substances;
+        let (place, hydrate) = substances
+            .iter()
+            .enumerate()
+            .find(|(_, one)| one.formula.open_waters())?;
+        let (number, _) = hydrate.waters.as_ref()?;
+        let (dry, _) = hydrate.formula.waters();
+        let water = Formula::parse("H2O").ok()?;
+        let molar = |formula: &Formula| {
+            let mass = self.lab.atomic_weights.molar_mass(formula).ok()?;
+            Some(mass.to_f64())
+        };
+        let (of_salt, of_waters) = (molar(&dry)?, number.to_f64() * molar(&water)?);
+        let is = |formula: &Formula| substances[index].formula.same_substance(formula);
+        let found = if hydrate.reactant && is(&dry) {
+            of_salt
+        } else if hydrate.reactant && is(&water) {
+            of_waters
+        } else if place == index && !hydrate.reactant {
+            of_salt + of_waters
+        } else {
+            return None;
+        };
+        let moles = if hydrate.reactant {
+            self.trial.value(self.graph, Kind::Mass(place))? / (of_salt + of_waters)
+        } else {
+            let salt = substances
+                .iter()
+                .position(|one| one.reactant && one.formula.same_substance(&dry))?;
+            self.trial.value(self.graph, Kind::Moles(salt))?
+        };
+        Some(moles * found)
+    }
+
+    /// The one volume that an amount is titrated by, and what it comes to: no volume that is measured out before.
+    fn titre(&self, found: &Expression) -> Option<(usize, f64)> {
+        let substances = 0..self.lab.substances.len();
+        let before: Vec<usize> = substances
+            .flat_map(|index| self.readings_before(index))
+            .collect();
+        let mut readings = found.readings();
+        if !self.weighings(found).is_empty() {
+            return None;
+        }
+        readings.retain(|reading| {
+            self.graph.readings[*reading] == Unit::Litre.dimension()
+                && !self.planned.has_reading(*reading)
+                && !before.contains(reading)
+        });
+        let [titre] = readings[..] else {
+            return None;
+        };
+        Some((titre, self.trial.reading(titre)?))
     }
 
     /// The volume a gas is read at, and what it comes to.

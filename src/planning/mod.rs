@@ -21,6 +21,7 @@ pub use amounts::Amount;
 pub use amounts::Item;
 pub use amounts::Planned;
 pub use amounts::Supply;
+pub use amounts::WashLiquid;
 pub use expected::Expected;
 pub use expected::Gas;
 pub use reagents::Reach;
@@ -76,6 +77,20 @@ impl<'a> Preparation<'a> {
         f64::from(self.groups) * f64::from(self.lab.trials)
     }
 
+    /// How many of a counted supply all groups need, spare counted: no fewer than whole ones.
+    #[must_use]
+    pub fn count_for_all(&self, each: u32) -> u64 {
+        let all = self.for_all(f64::from(each));
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a number of drops"
+        )]
+        // 10 groups with 10 % to spare make 11, not 12.
+        let whole = (all - 1e-9).ceil() as u64;
+        whole
+    }
+
     /// Water that one group needs, in L: to dissolve, to wash, and any other.
     #[must_use]
     pub fn water_each(&self) -> f64 {
@@ -100,7 +115,7 @@ impl<'a> Preparation<'a> {
                 .filter(|amount| amount.is(Unit::Litre))
                 .map(|amount| amount.base)
                 .sum();
-            self.water_each() + liquids + supplies
+            self.water_each() + self.planned.wash_liquid_each() + liquids + supplies
         })
     }
 

@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 
 use crate::chem::formula::State;
 use crate::lab::Before;
-use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -280,10 +279,7 @@ impl Preparation<'_> {
 
 /// An amount worked out, to three figures.
 fn rounded(base: f64, unit: Unit) -> Option<Amount> {
-    let exact = Exact::from_float(base / 10.0_f64.powi(unit.power_to_base()))?;
-    (base > 0.0).then(|| Amount {
-        number: rounding::to_figures(&exact, 3, Rounding::HalfUp),
-        unit,
-        base,
-    })
+    let number = base / 10.0_f64.powi(unit.power_to_base());
+    let number = rounding::float_to_figures(number, 3, Rounding::HalfUp)?;
+    (base > 0.0).then_some(Amount { number, unit, base })
 }

@@ -576,7 +576,7 @@ mod tests {
 
     proptest::proptest! {
         #[test]
-        fn any_text_is_read(text in "([a-z]{1,3}|[ =\\[\\]\"'#:,.\\\\{}“”‘’\n\r]|''')*") {
+        fn any_text_is_read(text in "([a-z]{1,3}|\n('’’|‘''|\"“”)|    [a-z] [a-zé]|\\[[a-z]\\]+[ é]|[ =\\[\\]\"'#:,.\\\\{}“”‘’\n\r]|''')*") {
             let source = source(&text);
             for problem in Document::read(&source, &Words::english()).1 {
                 for label in problem.labels {

@@ -5,6 +5,8 @@
 //! values, lists, blocks of text) and gives up politely on the rest.
 
 mod blocks;
+mod comments;
+mod doubled;
 mod edits;
 mod strings;
 mod text;
@@ -16,6 +18,7 @@ use std::collections::BTreeMap;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Span;
+use crate::problem::mend::comments::is_prose;
 use crate::problem::mend::edits::Edits;
 use crate::problem::mend::text::is_name_byte;
 use crate::problem::mend::text::is_quote;
@@ -71,6 +74,7 @@ impl Walk<'_> {
         let end = match line.chars().next() {
             None | Some('#') => return self.next_line(start),
             Some('[') => self.heading(start),
+            Some('"' | '\'') if triple(line).is_some() => self.stray_marks(start),
             Some(_) => self.entry(start),
         };
         self.next_line(end)
@@ -137,6 +141,11 @@ impl Walk<'_> {
             self.sections.entry(name.clone()).or_insert(start..end);
         }
         self.section = name;
+        let behind = code.find(']').map_or("", |close| &code[close..]);
+        let words = behind.trim_start_matches(']').trim_start();
+        if !words.is_empty() {
+            self.lost_hash(end - words.len()..end);
+        }
         self.line_end(start)
     }
 
@@ -205,10 +214,16 @@ impl Walk<'_> {
             code.trim_end_matches(']').clone_into(&mut self.section);
             return None;
         }
-        if let Some(sign) = code[..first_quote]
+        let sign = code[..first_quote]
             .find(['=', ':'])
-            .filter(|sign| *sign > 0)
-        {
+            .filter(|sign| *sign > 0);
+        // A colon between words is one of a sentence.
+        let sentence = |sign: usize| {
+            let (name, value) = code.split_at(sign);
+            let value = value.strip_prefix(':').unwrap_or("").trim_start();
+            is_prose(name) && is_prose(value)
+        };
+        if let Some(sign) = sign.filter(|sign| !sentence(*sign)) {
             let written = code[..sign].trim_end();
             let meant: String = written
                 .chars()
@@ -251,6 +266,10 @@ impl Walk<'_> {
             self.edits.insert(after, "= ");
             return Some((name.to_owned(), after));
         }
+        if is_prose(code) {
+            self.lost_hash(start..end);
+            return None;
+        }
         self.problem(
             Code::Syntax,
             start..end,
@@ -270,7 +289,10 @@ impl Walk<'_> {
         let line_end = self.line_end(at);
         let from = self.skip_blanks(at);
         let rest = &self.text[from..line_end];
-        if !rest.is_empty() && !rest.starts_with('#') {
+        if self.is_comment_behind(at) && !rest.starts_with('#') {
+            let end = self.code_end(from);
+            self.lost_hash(from..end);
+        } else if !rest.is_empty() && !rest.starts_with('#') {
             let end = self.value_end(from, None);
             self.problem(
                 Code::QuoteInside,
@@ -282,68 +304,6 @@ impl Walk<'_> {
             self.edits.replace(from..end, "");
         }
         at
-    }
-
-    /// Two lines of one name: the filled one counts; when both are filled, neither does.
-    fn doubled(&mut self, name: &str, line: Line) {
-        let key = (self.section.clone(), name.to_owned());
-        let Some(first) = self.names.get(&key).cloned() else {
-            self.names.insert(key, line);
-            return;
-        };
-        let text = |line: &Line| self.text[line.value.clone()].trim();
-        let blank = |line: &Line| {
-            text(line)
-                .chars()
-                .all(|c| is_quote(c) || c.is_whitespace() || matches!(c, '[' | ']' | ','))
-        };
-        // Two texts are no contradiction, and nobody's words are lost.
-        let prose = |line: &Line| {
-            let inner = text(line).strip_prefix("'''")?.strip_suffix("'''")?;
-            Some(inner).filter(|inner| !inner.trim().is_empty())
-        };
-        let joined = prose(&first)
-            .and(prose(&line))
-            .filter(|_| text(&first) != text(&line));
-        if let Some(second) = joined {
-            let end = first.value.end - "'''".len();
-            self.edits.insert(
-                end,
-                &format!("\n{}", second.trim_start_matches(['\r', '\n'])),
-            );
-        }
-        let (drop_first, drop_second) = match (blank(&first), blank(&line)) {
-            _ if joined.is_some() => (false, true),
-            (_, true) => (false, true),
-            (true, false) => (true, false),
-            // Which of two different values is meant, nobody can tell; the heading of the file must stay readable.
-            (false, false) => (text(&first) != text(&line) && self.section != "who", true),
-        };
-        let help = if drop_first && drop_second {
-            say!(self.words, "neither is used; take the wrong one away")
-        } else if joined.is_some() {
-            say!(
-                self.words,
-                "both texts are read, one after the other; put them into one"
-            )
-        } else {
-            say!(self.words, "take one of them away")
-        };
-        let message = say!(self.words, "you have two lines called {name}", name = name);
-        self.problems.push(
-            Problem::error(Code::DoubledKey, message)
-                .at(line.name.clone(), self.words.say("the second one"))
-                .at(first.name.clone(), self.words.say("the first one"))
-                .help(help),
-        );
-        if drop_first {
-            self.edits.replace(first.name.start..first.value.end, "");
-        }
-        if drop_second {
-            self.edits.replace(line.name.start..line.value.end, "");
-        } else {
-            self.names.insert(key, line);
-        }
     }
 
     /// One problem for all curly quotes of a file: phones and word processors change every one of them.

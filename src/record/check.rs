@@ -4,6 +4,7 @@ use crate::lab::Asked;
 use crate::lab::Lab;
 use crate::measure::Typed;
 use crate::measure::typed;
+use crate::measure::typed::Fault;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Span;
@@ -293,6 +294,14 @@ fn entry(lab: &Lab, asked: &Asked, item: &Value<'_>, problems: &mut Vec<Problem>
             done(Content::Unreadable)
         }
         Err(wrong) => {
+            let help = if asked.series.is_some() && wrong.fault == Fault::SeveralNumbers {
+                say!(
+                    lab.words,
+                    "each weighing has a box of its own between quote marks: [\"105.70 g\", \"105.68 g\"]"
+                )
+            } else {
+                wrong.help
+            };
             let place = if text.len() == span.len() {
                 span.start + wrong.span.start..span.start + wrong.span.end
             } else {
@@ -301,7 +310,7 @@ fn entry(lab: &Lab, asked: &Asked, item: &Value<'_>, problems: &mut Vec<Problem>
             problems.push(
                 Problem::error(Code::Reading, wrong.message)
                     .at(place, asked.label.clone())
-                    .help(wrong.help),
+                    .help(help),
             );
             done(Content::Unreadable)
         }

@@ -26,24 +26,22 @@ pub(super) fn look(words: &Words, record: &Record, problems: &mut Vec<Problem>) 
         .days
         .iter()
         .filter_map(|day| {
-            Some((
-                day.number,
-                day.date_span.clone(),
-                number(day.date.as_deref()?)?,
-            ))
+            let ways = ways(day.date.as_deref()?);
+            let some = ways.iter().any(Option::is_some);
+            some.then(|| (day.number, day.date_span.clone(), ways))
         })
         .collect();
     for pair in read.windows(2) {
-        let ((first, first_at, (year_a, a)), (second, second_at, (year_b, b))) =
-            (&pair[0], &pair[1]);
-        let mut gap = b - a;
-        match (year_a, year_b) {
-            (Some(x), Some(y)) => gap += (y - x) * 365,
-            // Without a year, January behind December is the next one.
-            _ if gap < -300 => gap += 365,
-            _ => {}
+        let ((first, first_at, before), (second, second_at, after)) = (&pair[0], &pair[1]);
+        // Dates of figures alone can be read in two ways, and what is said must hold in both.
+        let gaps = before.iter().zip(after);
+        let gaps: Vec<i64> = gaps
+            .filter_map(|(before, after)| Some(gap((*before)?, (*after)?)))
+            .collect();
+        if gaps.is_empty() {
+            continue;
         }
-        if gap < 0 {
+        if gaps.iter().all(|gap| *gap < 0) {
             problems.push(
                 Problem::error(
                     Code::DatesOutOfOrder,
@@ -58,7 +56,7 @@ pub(super) fn look(words: &Words, record: &Record, problems: &mut Vec<Problem>) 
                 .at(first_at.clone(), say!(words, "later"))
                 .help(say!(words, "compare both with your notes")),
             );
-        } else if gap > 7 {
+        } else if gaps.iter().all(|gap| *gap > 7) {
             problems.push(
                 Problem::warning(
                     Code::LongPause,
@@ -79,8 +77,62 @@ pub(super) fn look(words: &Words, record: &Record, problems: &mut Vec<Problem>) 
     }
 }
 
-/// Year, if written, and day of the year (leap days count in every year); `None` when the date can be read in two ways.
-fn number(text: &str) -> Option<(Option<i64>, i64)> {
+/// The days from one date to another.
+fn gap((year_a, a): Date, (year_b, b): Date) -> i64 {
+    let gap = b - a;
+    match (year_a, year_b) {
+        (Some(x), Some(y)) => gap + (y - x) * 366,
+        // Without a year, January behind December is the next one.
+        _ if gap < -300 => gap + 366,
+        _ => gap,
+    }
+}
+
+/// Year, if written, and day of the year (leap days count in every year).
+type Date = (Option<i64>, i64);
+
+/// A date as it is read with the day in front of the month, and with the month in front; both are the same where it says which
+/// is which.
+fn ways(text: &str) -> [Option<Date>; 2] {
+    match number(text) {
+        Some(date) => [Some(date); 2],
+        None => figures(text),
+    }
+}
+
+/// A date of figures alone: `05/11/25`, `4.11.`, `Tue 11-5`. With points the day stands in front, in every country.
+fn figures(text: &str) -> [Option<Date>; 2] {
+    let of_figures = |part: &&str| part.starts_with(|c: char| c.is_ascii_digit());
+    let parts = text.split([' ', ',']).find(of_figures).unwrap_or("");
+    let mark = parts.chars().find(|c| !c.is_ascii_digit());
+    let Some(mark) = mark.filter(|mark| matches!(mark, '/' | '.' | '-')) else {
+        return [None; 2];
+    };
+    let numbers: Option<Vec<i64>> = parts
+        .trim_end_matches(mark)
+        .split(mark)
+        .map(|part| part.parse().ok().filter(|number| *number >= 0))
+        .collect();
+    let (first, second, year) = match numbers.as_deref() {
+        Some([first, second]) => (*first, *second, None),
+        Some([first, second, year @ 0..100]) => (*first, *second, Some(year + 2000)),
+        Some([first, second, year @ 1000..3000]) => (*first, *second, Some(*year)),
+        _ => return [None; 2],
+    };
+    let date = |month, day| Some((year, position(month, day)?));
+    let day_first = date(second, first);
+    [
+        day_first,
+        if mark == '.' {
+            day_first
+        } else {
+            date(first, second)
+        },
+    ]
+}
+
+/// A date that can be read in one way; `None` for any other.
+fn number(text: &str) -> Option<Date> {
     let lower = text.to_lowercase();
     let parts: Vec<&str> = lower
         .split(|c: char| !c.is_alphanumeric())
@@ -144,6 +196,31 @@ mod tests {
             ("", None),
         ] {
             assert_eq!(number(text), expected, "{text}");
+        }
+    }
+
+    #[test]
+    fn dates_of_figures_are_compared_where_both_ways_agree() {
+        let between = |before: &str, after: &str| {
+            let gaps = ways(before).into_iter().zip(ways(after));
+            let gaps = gaps.filter_map(|(before, after)| Some(gap(before?, after?)));
+            gaps.collect::<Vec<i64>>()
+        };
+        for (before, after, expected) in [
+            // In both ways backwards.
+            ("05/11/25", "03/11/25", &[-2, -61][..]),
+            ("Di, 4.11.", "Mo, 3.11.", &[-1, -1]),
+            ("4.11.2025", "3.11.2025", &[-1, -1]),
+            // One way only goes backwards.
+            ("05/11/25", "11/06/25", &[-147, 179]),
+            ("3.11.", "5.11.", &[2, 2]),
+            ("Mon 3 Nov", "11/05", &[-176, 2]),
+            ("3 Nov 2025", "13/11/2025", &[10]),
+            ("30.12.25", "2.1.26", &[3, 3]),
+            ("14:10", "3.11.", &[]),
+            ("1/2/3/4", "3.11.", &[]),
+        ] {
+            assert_eq!(between(before, after), expected, "{before} {after}");
         }
     }
 }

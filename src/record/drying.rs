@@ -47,19 +47,34 @@ pub(super) fn look(lab: &Lab, record: &Record, index: usize, problems: &mut Vec<
             );
         }
     }
+    let ignited = asked.is_ignited(&lab.words);
     match &values[..] {
-        [(_, at)] => problems.push(
-            Problem::note(
-                Code::OneDrying,
-                say!(
-                    lab.words,
-                    "“{reading}” was weighed once, so nobody can tell whether it was dry",
-                    reading = asked.label
-                ),
-            )
-            .at(at.clone(), say!(lab.words, "the only weighing"))
-            .help(say!(lab.words, "dry it again and weigh it again")),
-        ),
+        [(_, at)] => {
+            let (message, help) = if ignited {
+                (
+                    say!(
+                        lab.words,
+                        "“{reading}” was weighed once, so nobody can tell whether its mass was constant",
+                        reading = asked.label
+                    ),
+                    say!(lab.words, "heat it again, let it cool and weigh it again"),
+                )
+            } else {
+                (
+                    say!(
+                        lab.words,
+                        "“{reading}” was weighed once, so nobody can tell whether it was dry",
+                        reading = asked.label
+                    ),
+                    say!(lab.words, "dry it again and weigh it again"),
+                )
+            };
+            problems.push(
+                Problem::note(Code::OneDrying, message)
+                    .at(at.clone(), say!(lab.words, "the only weighing"))
+                    .help(help),
+            );
+        }
         [.., (before, _), (after, at)] if before - after > limit + slack => problems.push(
             Problem::warning(
                 Code::NotConstant,
@@ -70,10 +85,17 @@ pub(super) fn look(lab: &Lab, record: &Record, index: usize, problems: &mut Vec<
                 ),
             )
             .at(at.clone(), say!(lab.words, "the last weighing"))
-            .help(say!(
-                lab.words,
-                "dry it again and weigh it again, until two weighings agree"
-            )),
+            .help(if ignited {
+                say!(
+                    lab.words,
+                    "heat it again to constant mass: until two weighings agree"
+                )
+            } else {
+                say!(
+                    lab.words,
+                    "dry it again and weigh it again, until two weighings agree"
+                )
+            }),
         ),
         _ => {}
     }

@@ -27,6 +27,7 @@ mod words;
 pub mod worksheet;
 
 pub use check::check;
+pub(crate) use gases::AIR;
 pub use read::Written;
 pub use read::read;
 pub use read::read_in;

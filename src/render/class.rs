@@ -91,6 +91,7 @@ pub(super) fn bench_sheet(text: &str) -> BenchSheet {
         whose: whose(text),
         safety: safety(text),
         days: vec![BenchDay {
+            weighs: true,
             number: 1,
             title: words(),
             readings: vec![table(text)],

@@ -1,6 +1,7 @@
 //! The students' answers judged: the table of their own report, and the teacher's marked copy.
 
 use crate::answers::Judgement;
+use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -14,7 +15,6 @@ use crate::report::model::Table;
 use crate::report::tables::words;
 use crate::report::trials;
 use crate::say;
-use crate::words::Words;
 use crate::working::line::Standing;
 use crate::working::show;
 
@@ -96,7 +96,9 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
             typed(case, judgement),
             found(case, judgement),
             judgement.own.as_ref().map_or_else(String::new, |own_line| {
-                own(case, own_line, step.unit, wording)
+                own(case, own_line, step.unit, |number| {
+                    show::written(wording, number)
+                })
             }),
             wording.say(judgement.verdict.in_words()).to_owned(),
         ];
@@ -164,15 +166,20 @@ fn found(case: &Case<'_>, judgement: &Judgement) -> String {
     }
 }
 
-/// What an own line comes to, in the unit of its step, to four figures, as a language writes them.
+/// What an own line comes to, in the unit of its step, to four figures as they are to be written.
 #[must_use]
-pub fn own(case: &Case<'_>, own: &Standing, unit: Unit, writing: &Words) -> String {
+pub fn own(
+    case: &Case<'_>,
+    own: &Standing,
+    unit: Unit,
+    written: impl FnOnce(Decimal) -> String,
+) -> String {
     match own {
         Standing::Number(value) => {
             let value = value / 10.0_f64.powi(unit.power_to_base());
             let exact = Exact::from_float(value).unwrap_or_default();
             let number = rounding::to_figures(&exact, 4, case.lab.policy.rounding);
-            show::with_unit(&show::written(writing, number), unit)
+            show::with_unit(&written(number), unit)
         }
         Standing::Substances(indices) => {
             let names: Vec<&str> = indices

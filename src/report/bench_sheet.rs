@@ -66,6 +66,8 @@ pub struct BenchDay {
     pub number: u32,
     /// `Set up`.
     pub title: String,
+    /// Whether anything is weighed.
+    pub weighs: bool,
     /// A row a reading, with its boxes, a table for each trial; none for a day without readings.
     pub readings: Vec<Table>,
     /// What to look for.
@@ -140,6 +142,10 @@ pub fn compose(lab: &Lab, whose: &FormFor) -> BenchSheet {
             .map(|day| BenchDay {
                 number: day.number,
                 title: day.title.clone(),
+                weighs: {
+                    let mut readings = day.readings.iter();
+                    readings.any(|asked| asked.unit.dimension() == Unit::Gram.dimension())
+                },
                 readings: if day.readings.is_empty() {
                     Vec::new()
                 } else {

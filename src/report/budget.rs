@@ -193,7 +193,7 @@ fn finer_balance(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String>
     Some(say!(
         case.lab.words,
         "If the {instrument} showed one more decimal, the standard uncertainty would be {less} instead of {now}.",
-        instrument = case.lab.instruments.get(finer)?.name.replace('_', " "),
+        instrument = case.lab.instruments.get(finer)?.named(&case.lab.words),
         less = text(variance(0.1))?,
         now = text(variance(1.0))?
     ))

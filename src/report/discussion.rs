@@ -6,6 +6,7 @@ use crate::causes;
 use crate::causes::Cause;
 use crate::causes::Fit;
 use crate::causes::Listed;
+use crate::causes::Measure;
 use crate::causes::Weighed;
 use crate::causes::Why;
 use crate::causes::catalogue::bound;
@@ -361,6 +362,8 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
             }
         }
     }
+    let mut deviations = weighed.deviations.all.iter();
+    let of_a_find = deviations.any(|one| matches!(one.measure, Measure::Find(_)));
     let grouped = other_way.into_iter().map(|(moves, group)| {
         let group = group.join("; ");
         match moves {
@@ -372,6 +375,11 @@ fn ruled_out(weighed: &Weighed<'_>) -> Vec<String> {
             Some(_) => say!(
                 words,
                 "These make the percent yield lower, and the numbers ask for the opposite: {causes}.",
+                causes = group
+            ),
+            None if of_a_find => say!(
+                words,
+                "These move the result the other way: {causes}.",
                 causes = group
             ),
             None => say!(

@@ -11,6 +11,7 @@ use crate::report::drawing::Region;
 use crate::report::evidence;
 use crate::report::model::Chart;
 use crate::say;
+use crate::words::Words;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::show;
@@ -130,6 +131,11 @@ fn reading(weighed: &Weighed<'_>, split: &Split) -> String {
     let r = side(split.recovery.1, 1.0, split.recovery.2);
     let y = side(split.whole.0, 100.0, split.whole.1);
     let words = &weighed.scene.lab.words;
+    // What is titrated is neither damp nor in pieces.
+    let weighs = scene.weighs(Kind::MeasuredLeft(split.reactant));
+    if !weighs && let Some(says) = titrated((x, r, y), words, [left, product, limiting]) {
+        return says;
+    }
     match (x, r, y) {
         (0, 0, 0) => say!(words, "Both are 1 as far as the readings can tell."),
         (0, 0, _) => {
@@ -212,6 +218,47 @@ fn reading(weighed: &Weighed<'_>, split: &Split) -> String {
             product = product
         ),
     }
+}
+
+/// The same of a leftover that is not put on a balance, where that makes a difference.
+fn titrated(
+    sides: (i8, i8, i8),
+    words: &Words,
+    [left, product, limiting]: [&str; 3],
+) -> Option<String> {
+    Some(match sides {
+        (1, 0, _) => say!(
+            words,
+            "More {left} is gone than the equation can use, and the {product} is heavier in step: there was more {limiting} than its mass says, or two things happened.",
+            left = left,
+            product = product,
+            limiting = limiting
+        ),
+        (1, -1, 0) => say!(
+            words,
+            "The percent yield looks right, but its parts do not: more {left} is gone than the equation can use. Either only the {left} is off (less was taken than is written down, or some was lost), or two opposite errors cancel in the percent yield.",
+            left = left
+        ),
+        (-1, 1, 0) => say!(
+            words,
+            "The percent yield looks right, but its parts do not: less {left} is gone than should be. Either only the {left} is off (more was taken than is written down, or too much was found), or two opposite errors cancel in the percent yield, such as a reaction not at its end and {product} that was not dry.",
+            left = left,
+            product = product
+        ),
+        (1, -1, 1) => say!(
+            words,
+            "More {left} is gone than the equation can use and more {product} was weighed than could form, though less than the {left} used would make: two things happened.",
+            left = left,
+            product = product
+        ),
+        (-1, 1, -1) => say!(
+            words,
+            "Less {left} is gone and less {product} was weighed than should be, but more than the {left} used can have made: a reaction not at its end with {product} that was not dry fits that.",
+            left = left,
+            product = product
+        ),
+        _ => return None,
+    })
 }
 
 fn chart(case: &Case<'_>, split: &Split) -> Chart {

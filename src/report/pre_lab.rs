@@ -10,6 +10,7 @@ use crate::lab::Substance;
 use crate::planning::Amount;
 use crate::planning::Item;
 use crate::planning::Preparation;
+use crate::planning::WashLiquid;
 use crate::report::bench_sheet::Whose;
 use crate::report::bench_sheet::blank;
 use crate::report::document::Document;
@@ -181,7 +182,13 @@ fn planned_table(planned: &Preparation<'_>) -> Option<Table> {
         ])
     };
     rows.extend(water("water", wording.say("distilled water")));
-    rows.extend(water("washes", wording.say("washings")));
+    let washings = match &planned.planned.wash_liquid {
+        WashLiquid::Named(liquid) => {
+            say!(wording, "{liquid} for the washings", liquid = liquid)
+        }
+        WashLiquid::Water | WashLiquid::Unnamed => say!(wording, "washings"),
+    };
+    rows.extend(water("washes", &washings));
     // What stands on a label or in a table enters the prediction as it will enter the working.
     rows.extend(planned.graph.givens.iter().map(|given| {
         vec![

@@ -3,7 +3,6 @@
 use crate::chem::Species;
 use crate::lab::Before;
 use crate::lab::Substance;
-use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -359,7 +358,6 @@ fn figure(value: f64) -> String {
     if value == 0.0 {
         return "0".to_owned();
     }
-    Exact::from_float(value).map_or_else(String::new, |exact| {
-        show::text(rounding::to_figures(&exact, FIGURES, Rounding::HalfUp))
-    })
+    let number = rounding::float_to_figures(value, FIGURES, Rounding::HalfUp);
+    number.map_or_else(String::new, show::text)
 }

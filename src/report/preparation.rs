@@ -6,7 +6,6 @@ mod rows;
 use serde::Serialize;
 
 use crate::chem::Equation;
-use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -145,10 +144,8 @@ fn each<'a>(plan: &'a Preparation<'_>) -> &'a str {
 
 /// A number with so many figures, trailing zeros kept.
 fn figure(plan: &Preparation<'_>, value: f64, figures: i32) -> String {
-    Exact::from_float(value).map_or_else(String::new, |exact| {
-        let number = rounding::to_figures(&exact, figures, Rounding::HalfUp);
-        show::written(&plan.lab.words, number)
-    })
+    let number = rounding::float_to_figures(value, figures, Rounding::HalfUp);
+    number.map_or_else(String::new, |number| show::written(&plan.lab.words, number))
 }
 
 /// An amount in its base unit, in the unit of that kind that reads best.
@@ -219,9 +216,12 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent]) -> Table {
         })
         .collect();
     rows.extend(plan.planned.supplies.iter().map(|supply| {
-        let all = supply.amount.as_ref().map_or_else(String::new, |each| {
-            amount(plan, plan.for_all(each.base), each.unit)
-        });
+        let all = match (&supply.amount, &supply.counted) {
+            (Some(each), _) => amount(plan, plan.for_all(each.base), each.unit),
+            (None, Some((1, what))) => format!("{} × 1 {what}", plan.count_for_all(1)),
+            (None, Some((count, what))) => format!("{} {what}", plan.count_for_all(*count)),
+            (None, None) => String::new(),
+        };
         let each = supply
             .amount
             .as_ref()

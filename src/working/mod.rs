@@ -11,7 +11,7 @@
 //! | `inputs` | readings, givens and atomic weights as numbers with their doubt |
 //! | `value`, `arithmetic`, `slopes` | evaluation: value, figures, derivatives |
 //! | `line` | the same in floating point, with other numbers standing in |
-//! | `odd`, `odd_plan`, `odd_ratios`, `odd_readings` | results that no experiment can give, or few do |
+//! | `odd`, `odd_plan`, `odd_ratios`, `odd_readings`, `odd_trials` | results that no experiment can give, or few do |
 //! | `drying`, `decay` | series of weighings to constant mass, and what is still to come off |
 //! | `show` | results as text, with the digits they defend |
 //! | `text`, `factors`, `layout`, `symbols`, `math` | the worked text of a step |
@@ -35,6 +35,7 @@ pub mod odd;
 mod odd_plan;
 mod odd_ratios;
 mod odd_readings;
+mod odd_trials;
 pub mod percent_error;
 pub mod plan;
 pub mod show;
@@ -83,6 +84,10 @@ pub fn work<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'a>
         problems.extend(found);
         worked.trials.push(other);
     });
+    if !record.trials.is_empty() {
+        let far = odd_trials::look(lab, graph, &worked, record, &problems);
+        problems.extend(far);
+    }
     (worked, problems)
 }
 

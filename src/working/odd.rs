@@ -3,7 +3,6 @@
 //! The limits are common practice, no source: wide enough for school work, tight enough to catch
 //! a wrong vessel or a slipped digit while the sample still exists.
 
-use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
 use crate::lab::Lab;
@@ -17,6 +16,7 @@ use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Worked;
+use crate::working::odd_plan;
 use crate::working::odd_plan::Suspect;
 
 /// A product collected beyond this multiple of the most possible is no product weighed.
@@ -41,9 +41,8 @@ pub fn look(
         record,
         problems: Vec::new(),
         impossible: BTreeMap::new(),
-        suspect: OnceCell::new(),
-        blamed: false,
-        explained: Vec::new(),
+        suspects: odd_plan::suspects(lab, graph, worked, record),
+        blamed: None,
     };
     for index in 0..lab.substances.len() {
         look.product(index);
@@ -51,10 +50,13 @@ pub fn look(
         look.completion(index);
     }
     look.ratios();
-    if !look.blamed {
-        look.problems.append(&mut look.explained);
-    }
-    (look.problems, look.impossible)
+    // What is far from the plan stands in front of what it may explain.
+    let mut problems = match look.blamed.take() {
+        Some(problem) => vec![problem],
+        None => look.suspects.iter().map(|one| look.ask(one)).collect(),
+    };
+    problems.append(&mut look.problems);
+    (problems, look.impossible)
 }
 
 /// One look over a worked record.
@@ -66,12 +68,10 @@ pub(in crate::working) struct Look<'a> {
     pub(in crate::working) record: &'a Record,
     pub(in crate::working) problems: Vec<Problem>,
     pub(in crate::working) impossible: BTreeMap<usize, String>,
-    /// The amount that alone is far from the plan, looked for when a result is impossible or odd.
-    pub(in crate::working) suspect: OnceCell<Option<Suspect>>,
-    /// Whether it was told.
-    pub(in crate::working) blamed: bool,
-    /// Warnings that it would explain, for the case that it is not told.
-    pub(in crate::working) explained: Vec<Problem>,
+    /// The amounts that are far from the plan.
+    pub(in crate::working) suspects: Vec<Suspect>,
+    /// The problem that tells the only one of them together with a result that it may explain.
+    pub(in crate::working) blamed: Option<Problem>,
 }
 
 impl Look<'_> {
@@ -102,6 +102,11 @@ impl Look<'_> {
         // A gas is collected, not weighed, and never dried.
         let gas = self.lab.substances[index].measured_as_gas();
         let words = self.words;
+        let mut readings = self.graph.uses(step).readings.iter();
+        let ignited = readings.any(|reading| {
+            let asked = self.lab.readings().nth(*reading);
+            asked.is_some_and(|(_, asked)| asked.is_ignited(words))
+        });
         let theory = self.values(Kind::Theoretical(index));
         let most = theory.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let least = theory.iter().copied().fold(f64::INFINITY, f64::min);
@@ -131,7 +136,7 @@ impl Look<'_> {
                         substance = name
                     ),
                     words.say(
-                        "look at the volume, the temperature and the pressure, and at their units",
+                        "look at the digits of this reading and at its unit: mL or L? Then at those it is compared with",
                     ),
                 )
             } else {
@@ -141,9 +146,11 @@ impl Look<'_> {
                         "the {substance} weighed is far more than could have formed",
                         substance = name
                     ),
-                    words.say(
-                        "look at the digits and the unit of each of these readings, and at the vessel's number; dry it again if it is wet",
-                    ),
+                    if ignited {
+                        words.say("look at the digits and the unit of each of these readings, and at the vessel's number")
+                    } else {
+                        words.say("look at the digits and the unit of each of these readings, and at the vessel's number; dry it again if it is wet")
+                    },
                 )
             };
             return self.file(Severity::Error, (step, compared), &message, help);
@@ -157,7 +164,7 @@ impl Look<'_> {
                         substance = name
                     ),
                     words.say(
-                        "was air in the tube at the start? look at volume, temperature and pressure again",
+                        "was air in the tube at the start? Look at the digits of this reading again, and at the mass taken",
                     ),
                 )
             } else {
@@ -167,35 +174,36 @@ impl Look<'_> {
                         "the {substance} weighed is more than could have formed",
                         substance = name
                     ),
-                    words.say("is it dry and clean? Weigh it once more after another drying"),
+                    if ignited {
+                        words.say("is it clean, and was it heated to constant mass? Heat it again, let it cool and weigh it")
+                    } else {
+                        words.say("is it dry and clean? Weigh it once more after another drying")
+                    },
                 )
             };
             self.file(Severity::Warning, (step, compared), &message, help);
         } else if collected < 0.7 * least {
-            let (message, help) = if gas {
-                (
-                    say!(
-                        words,
-                        "the {substance} collected is much less than could have formed",
-                        substance = name
-                    ),
-                    words.say(
-                        "check the digits of these readings; look for a leak while you still can",
-                    ),
+            let message = if gas {
+                say!(
+                    words,
+                    "the {substance} collected is much less than could have formed",
+                    substance = name
                 )
             } else {
-                (
-                    say!(
-                        words,
-                        "the {substance} weighed is much less than could have formed",
-                        substance = name
-                    ),
-                    words.say(
-                        "check the digits of this reading; look for product left behind while you still can",
-                    ),
+                say!(
+                    words,
+                    "the {substance} weighed is much less than could have formed",
+                    substance = name
                 )
             };
-            self.file(Severity::Warning, (step, compared), &message, help);
+            let slipped = is_powers_of_ten_below(collected, least);
+            let help = match (slipped, gas) {
+                (true, _) => words.say("a power of ten would explain it: look at the unit and the decimal point of each of these readings"),
+                (false, true) => words.say("check the digits and the unit of this reading; look for a leak while you still can"),
+                (false, false) => words.say("check the digits of this reading; look for product left behind while you still can"),
+            };
+            let filed = (message.as_str(), help);
+            self.file_pointing(Severity::Warning, (step, compared), filed, slipped);
         }
     }
 
@@ -275,6 +283,9 @@ impl Look<'_> {
         let name = self.lab.substances[index].name.clone();
         let words = self.words;
         let compared = &[Kind::Completion(index)];
+        let left = self.graph.of_kind(Kind::MeasuredLeft(index));
+        let weighed =
+            left.is_some_and(|it| self.graph.step(it).dimension == Unit::Gram.dimension());
         let (far, odd, help) = if nearest > 1.0 {
             (
                 say!(
@@ -301,9 +312,11 @@ impl Look<'_> {
                     "less {substance} reacted than the equation says",
                     substance = name
                 ),
-                words.say(
-                    "did the reaction run to its end, and is the leftover clean and dry? check the readings",
-                ),
+                if weighed {
+                    words.say("did the reaction run to its end, and is the leftover clean and dry? check the readings")
+                } else {
+                    words.say("did the reaction run to its end? check the readings")
+                },
             )
         };
         if !(0.3..=1.7).contains(&nearest) {
@@ -323,5 +336,26 @@ impl Look<'_> {
         readings
             .iter()
             .any(|reading| self.impossible.contains_key(reading))
+    }
+}
+
+/// Whether what was collected would be a usual part of what could form if it were ten, a hundred, a thousand times as much.
+fn is_powers_of_ten_below(collected: f64, most: f64) -> bool {
+    let part = collected / most;
+    part > 0.0 && (1..=6).any(|power| (0.6..=1.05).contains(&(part * 10_f64.powi(power))))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_power_of_ten_is_told_from_a_poor_yield() {
+        for part in [0.095, 0.0098, 0.000_9] {
+            assert!(is_powers_of_ten_below(part * 1.5, 1.5), "{part}");
+        }
+        for part in [0.0, -0.09, 0.3, 0.5, 0.69, 0.95, 0.02] {
+            assert!(!is_powers_of_ten_below(part * 1.5, 1.5), "{part}");
+        }
     }
 }

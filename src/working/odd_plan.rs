@@ -1,51 +1,119 @@
-//! Amounts far from those that the lab plans: where a result cannot be and exactly one amount is off, its readings are looked at
-//! first.
+//! Amounts far from those that the lab plans: asked about as soon as they are known, and looked at first where a result is odd
+//! or cannot be and exactly one amount is off.
 
 use crate::lab::Before;
 use crate::lab::Lab;
 use crate::measure::Typed;
 use crate::measure::Unit;
 use crate::measure::typed;
+use crate::problem::Code;
+use crate::problem::Problem;
 use crate::record::Record;
+use crate::say;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::Worked;
+use crate::working::odd::Look;
 
 /// An amount this many times the planned one, or the planned one this many times it, is no slip of the hand at the bench but of
 /// the pen (common practice, no source).
 const GROSSLY: f64 = 2.0;
+/// What groups take freely: within this part of the planned amount nothing is asked (common practice, no source).
+const FREELY: f64 = 0.3;
+/// Steps of this many units of the plan are those of a digit of the tens …
+const TENS: f64 = 10.0;
+/// … where the other digits are within this part of the planned amount.
+const OTHER_DIGITS: f64 = 0.05;
 
 /// The readings of an amount that is far from the plan.
 pub(in crate::working) struct Suspect {
+    /// What was taken: the name of the substance, or the label of the reading.
+    pub name: String,
     /// By number.
     pub readings: Vec<usize>,
-    /// The planned amount, as the lab writes it.
+    /// The planned amount, as the lab writes it, in the language of the lab.
     pub planned: String,
 }
 
-/// The only amount that is grossly off the plan; `None` where there is none, or more than one.
-pub(in crate::working) fn suspect(
+/// Every amount that is far from the plan, once.
+pub(in crate::working) fn suspects(
     lab: &Lab,
     graph: &Graph,
     worked: &Worked<'_>,
     record: &Record,
-) -> Option<Suspect> {
-    let off = |(name, text): &(String, String)| {
-        let (readings, found, planned) = amount(lab, graph, worked, record, (name, text))?;
-        let near = (1.0 / GROSSLY..=GROSSLY).contains(&(found / planned));
-        (!near && !readings.is_empty()).then(|| Suspect {
-            readings,
-            planned: text.trim().to_owned(),
-        })
-    };
-    let mut all = lab.plan.iter().filter_map(off);
-    let first = all.next()?;
-    // One reading may be planned twice, by its own name and by that of its substance.
-    all.all(|other| other.readings == first.readings)
-        .then_some(first)
+) -> Vec<Suspect> {
+    let mut all: Vec<Suspect> = Vec::new();
+    for (name, text) in &lab.plan {
+        let Some((mut readings, found, planned)) = amount(lab, graph, worked, record, (name, text))
+        else {
+            continue;
+        };
+        // The vessel with the sample in it comes behind the empty one, and is pointed at first.
+        readings.sort_unstable_by(|a, b| b.cmp(a));
+        // One reading may be planned twice, by its own name and by that of its substance.
+        if far(found, planned) && all.iter().all(|other| other.readings != readings) {
+            let substance = lab.substances.iter().find(|one| one.key == *name);
+            let reading = || lab.readings().find(|(_, asked)| asked.name == *name);
+            all.push(Suspect {
+                name: substance
+                    .map(|one| one.name.clone())
+                    .or_else(|| reading().map(|(_, asked)| asked.label.clone()))
+                    .unwrap_or_default(),
+                readings,
+                planned: lab.words.number(text.trim()),
+            });
+        }
+    }
+    all.retain(|suspect| !suspect.readings.is_empty());
+    all
 }
 
-/// The readings of a planned amount, what they come to, and what was planned.
+/// Whether an amount is so far from the planned one, both in the plan's unit, that a slip is likelier than a free hand.
+fn far(found: f64, planned: f64) -> bool {
+    let part = found / planned;
+    if part >= GROSSLY || part <= 1.0 / GROSSLY {
+        return true;
+    }
+    let off = found - planned;
+    let tens = (off / TENS).round();
+    (part - 1.0).abs() > FREELY
+        && tens != 0.0
+        && (off - TENS * tens).abs() <= OTHER_DIGITS * planned
+}
+
+impl Look<'_> {
+    /// Asks about an amount that is far from the plan.
+    pub(in crate::working) fn ask(&self, suspect: &Suspect) -> Problem {
+        let words = self.words;
+        let message = say!(
+            words,
+            "what was taken is far from what the lab plans: {name}",
+            name = suspect.name
+        );
+        let mut problem = Problem::warning(Code::OddAmount, message);
+        for (place, reading) in suspect.readings.iter().enumerate() {
+            let label = match place {
+                0 => words.say("from this reading"),
+                _ => words.say("and this one"),
+            };
+            problem = self.pointing_at(problem, *reading, label);
+        }
+        problem.help(match suspect.readings.len() {
+            1 => say!(
+                words,
+                "the plan says about {amount}: is that what you took? If not, look at the digits and the unit",
+                amount = suspect.planned
+            ),
+            _ => say!(
+                words,
+                "the plan says about {amount}: is that what you took? If not, look at the digits and the unit of both",
+                amount = suspect.planned
+            ),
+        })
+    }
+}
+
+/// The readings of a planned amount, what they come to, and what was planned, both in the unit of the plan.
 fn amount(
     lab: &Lab,
     graph: &Graph,
@@ -57,12 +125,13 @@ fn amount(
         return None;
     };
     let unit = planned.unit?;
-    let planned = Some(unit.in_base(planned.number)).filter(|planned| *planned > 0.0)?;
+    let in_plan = |base: f64| base / 10_f64.powi(unit.power_to_base());
+    let planned = Some(planned.number.to_f64()).filter(|planned| *planned > 0.0)?;
     let read = |reading: usize| {
         let value = record.readings[reading].usable()?;
         let own = value.unit?;
         let found = own.in_base(value.number);
-        (own.dimension() == unit.dimension()).then_some((vec![reading], found, planned))
+        (own.dimension() == unit.dimension()).then_some((vec![reading], in_plan(found), planned))
     };
     let Some(substance) = lab.substances.iter().position(|one| one.key == name) else {
         return read(lab.reading_index(name)?);
@@ -70,7 +139,11 @@ fn amount(
     if unit.dimension() == Unit::Gram.dimension() {
         let step = graph.of_kind(Kind::Mass(substance))?;
         let found = worked.value(step)?.approximate();
-        return Some((graph.step(step).expression.readings(), found, planned));
+        return Some((
+            graph.step(step).expression.readings(),
+            in_plan(found),
+            planned,
+        ));
     }
     // A volume is that of the one reading that the substance was measured by.
     let Some(Before::Measured(written)) = &lab.substances[substance].before else {
@@ -80,4 +153,35 @@ fn amount(
     let readings = names.filter_map(|(name, _)| lab.reading_index(name));
     let mut volumes = readings.filter_map(read);
     volumes.next().filter(|_| volumes.next().is_none())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn twice_or_half_is_far_and_so_is_a_slip_in_the_tens() {
+        for (found, planned) in [
+            (11.6, 1.6),
+            (3.2, 1.6),
+            (0.8, 1.6),
+            (0.0036, 3.6),
+            (35.2, 25.0),
+            (15.0, 25.0),
+        ] {
+            assert!(far(found, planned), "{found} {planned}");
+        }
+        // A free hand, within three tenths; more than that where no digit of the tens explains it.
+        for (found, planned) in [
+            (1.6, 1.6),
+            (2.08, 1.6),
+            (1.12, 1.6),
+            (60.0, 50.0),
+            (40.0, 50.0),
+            (33.0, 25.0),
+            (2.6, 1.6),
+        ] {
+            assert!(!far(found, planned), "{found} {planned}");
+        }
+    }
 }

@@ -164,6 +164,22 @@ pub fn plain_value(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -
     with_unit(&text(number(lab, step, value, inputs)), step.unit).replace(NO_BREAK, " ")
 }
 
+/// The same for a spreadsheet: no power of ten, and a minus that programs know.
+#[must_use]
+pub fn for_spreadsheet(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> String {
+    if step.kind == Kind::Limiting {
+        return limiting(lab, value);
+    }
+    let number = decimal(number(lab, step, value, inputs));
+    with_unit(&number, step.unit).replace(NO_BREAK, " ")
+}
+
+/// A number as programs read it: digits and a point, with a hyphen for a minus.
+#[must_use]
+pub fn decimal(number: Decimal) -> String {
+    number.text().replace('\u{2212}', "-")
+}
+
 /// The names of the substances that run out first.
 #[must_use]
 pub fn limiting(lab: &Lab, value: &Value) -> String {

@@ -665,7 +665,8 @@ pub(crate) const ROWS: &[Row] = &[
     row("product-damp", &[&EVAPORATED], [0.2, 2.0, 8.0], |m, h, drops| with_product(m, h, 0.05 * drops)),
     // A part of the copper is CuO: one oxygen atom for each.
     row("product-oxidised", DISPLACED, [0.08, 0.3, 0.9], |m, h, part| with_product(m, h, part * m.product_moles() * O)),
-    row("salt-not-rinsed", &[&ZINC, &ALUMINIUM], [0.0156, 0.0162, 0.0167], with_product),
+    row("salt-not-rinsed", &[&ZINC], [0.0156, 0.0162, 0.0167], with_product),
+    row("salt-not-rinsed", &[&SILVER], [0.0040, 0.0045, 0.0050], with_product),
     row("salt-not-rinsed", &[&IRON], [0.016, 0.018, 0.020], with_product),
     // FeO(OH) out of the iron that went into solution anyway, mol.
     row("rust-deposited", &[&IRON], [0.0004, 0.0015, 0.005], |m, h, moles| with_product(m, h, moles * (FE + 2.0 * O + H))),
@@ -751,7 +752,7 @@ pub(crate) const ROWS: &[Row] = &[
     // A skin that is oxide from the start and stays so.
     row("oxide-on-reactant", &[&MAGNESIUM, &HYDROGEN], [0.012, 0.015, 0.018], impure),
     row("paper-damp", &[&CHALK], [0.6, 3.0, 11.0], |m, h, drops| with_product(m, h, 0.05 * drops)),
-    row("salt-in-paper", &[&CHALK], [0.03, 0.07, 0.12], with_product),
+    row("salt-in-paper", &[&CHALK], [0.03, 0.05, 0.07], with_product),
     row("water-in-precipitate", &[&CHALK], [0.03, 0.12, 0.5], with_product),
     row("solid-through-paper", &[&CHALK], [0.03, 0.15, 0.7], product_gone),
     row("precipitate-dissolved", &[&CHALK], [0.028, 0.035, 0.045], product_gone),

@@ -1,4 +1,4 @@
-//! Physical bounds of causes: full oxidation, hold-up of washings, what water dissolves, all there was.
+//! Physical bounds of causes: full oxidation, what water dissolves, all there was.
 
 #![expect(
     clippy::unnecessary_wraps,
@@ -8,7 +8,6 @@
 use crate::causes::catalogue::Limit;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
-use crate::measure::Exact;
 use crate::measure::Rounding;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -16,8 +15,6 @@ use crate::say;
 use crate::working::Kind;
 use crate::working::show;
 
-/// Liquid that stays on a solid when it is poured off with care, or in a wet filter paper: generous, L.
-const HELD_BACK: f64 = 0.010;
 /// Oxygen in water that stands in air at 25 °C, g/L (about 8 mg/L; common practice, no source).
 const OXYGEN_IN_WATER: f64 = 0.008;
 /// Molar volume of a gas at room temperature, L/mol: R·T/p at 20 °C and 101.3 kPa is 24.06.
@@ -28,10 +25,14 @@ const CARBON_DIOXIDE: f64 = 1.45;
 /// A number with two figures and its unit, in the language of the lab.
 #[must_use]
 pub fn figures(scene: &Scene<'_>, number: f64, unit: Unit) -> String {
-    let Some(exact) = Exact::from_float(number) else {
+    to_figures(scene, number, 2, unit)
+}
+
+/// A number with some figures and its unit, in the language of the lab.
+pub(super) fn to_figures(scene: &Scene<'_>, number: f64, count: i32, unit: Unit) -> String {
+    let Some(rounded) = rounding::float_to_figures(number, count, Rounding::HalfUp) else {
         return String::new();
     };
-    let rounded = rounding::to_figures(&exact, 2, Rounding::HalfUp);
     show::with_unit(&show::written(&scene.lab.words, rounded), unit)
 }
 
@@ -112,6 +113,45 @@ pub(super) fn full_oxide(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     ))
 }
 
+/// An oxide fully turned into its lower one.
+pub(super) fn full_reduction(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    let product = effect.product()?;
+    let (lower, share) = scene.lower_oxide(product)?;
+    let most = share * product_mass(scene, product)?;
+    let lower = crate::chem::Formula::parse(lower).ok()?.pretty();
+    Some(Limit::most(
+        most,
+        say!(
+            scene.lab.words,
+            "All of the {substance} turned into {oxide} would lose {percent} %, here {mass}.",
+            substance = scene.name(product),
+            oxide = lower,
+            percent = percent(scene, share),
+            mass = figures(scene, most, Unit::Gram)
+        ),
+    ))
+}
+
+/// An end point missed: by two millilitres, generously.
+pub(super) fn past_the_end(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    const MISSED: f64 = 0.002;
+    let kind = match (effect.product(), effect.reactant()) {
+        (Some(product), _) => Kind::Collected(product),
+        (None, Some(reactant)) => Kind::MeasuredLeft(reactant),
+        (None, None) => return None,
+    };
+    let (_, slope) = scene.full(kind)?;
+    let most = MISSED * slope.abs();
+    Some(Limit::most(
+        most,
+        say!(
+            scene.lab.words,
+            "An end point missed by more than 2 mL, here {amount}, would be seen.",
+            amount = figures(scene, most, effect.unit(scene))
+        ),
+    ))
+}
+
 /// All there was of what goes missing.
 pub(super) fn all_of_it(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     if matches!(effect, Effect::MoreProduct(_) | Effect::MoreLeft(_)) {
@@ -135,65 +175,6 @@ pub(super) fn all_of_it(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
             substance = scene.name(index)
         ),
     ))
-}
-
-/// Salt that stays in the liquid held back by the solid after the washings the lab plans.
-///
-/// Kept fraction (v ÷ V)·(v ÷ (v + w))ᵏ for a hold-up v, a first volume V and k washings of w: dilution, exact.
-pub(super) fn washings(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
-    let plan = |name: &str| {
-        let mut plan = scene.lab.plan.iter();
-        plan.find(|(known, _)| known == name)
-            .map(|(_, amount)| amount.as_str())
-    };
-    // The salts put in, and the metal that went into solution: their water of crystals is liquid like the rest.
-    let dissolved: f64 = (0..scene.lab.substances.len())
-        .filter(|index| scene.substance(*index).reactant)
-        .filter_map(|index| {
-            if scene.metal(index).is_some() {
-                return scene.value(Kind::Used(index));
-            }
-            let formula = scene.substance(index).formula.plain();
-            Some(scene.value(Kind::Moles(index))? * scene.molar_mass(formula)?)
-        })
-        .sum();
-    let water = scene.liquid().filter(|water| *water > HELD_BACK)?;
-    let numbers = numbers(plan("washes")?);
-    let [count, each, ..] = numbers[..] else {
-        return None;
-    };
-    let skipped = scene.sign("washing_skipped") == Some(true);
-    let washings = if skipped { 0.0 } else { count.min(20.0) };
-    let each = each / 1000.0;
-    let kept = HELD_BACK / water * (HELD_BACK / (HELD_BACK + each)).powf(washings);
-    let most = kept * dissolved;
-    let volume = format!("{:.0} mL", 1000.0 * HELD_BACK);
-    let mass = figures(scene, most, Unit::Gram);
-    let why = if skipped {
-        say!(
-            scene.lab.words,
-            "Without washing, even {volume} of liquid held back keeps no more than {mass} of what was dissolved.",
-            volume = volume,
-            mass = mass
-        )
-    } else {
-        say!(
-            scene.lab.words,
-            "After {count} washings of {each}, even {volume} of liquid held back keeps no more than {mass} of what was dissolved.",
-            count = scene.lab.words.number(&count.to_string()),
-            each = format!("{:.0} mL", 1000.0 * each),
-            volume = volume,
-            mass = mass
-        )
-    };
-    Some(Limit::most(most, why))
-}
-
-/// The numbers in a text such as `3 of 25 mL`.
-fn numbers(text: &str) -> Vec<f64> {
-    text.split(|c: char| !(c.is_ascii_digit() || c == '.'))
-        .filter_map(|word| word.parse().ok())
-        .collect()
 }
 
 /// Metal that the oxygen dissolved in the water can take.
@@ -356,15 +337,4 @@ pub(super) fn skin(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
             "A skin on metal that still shines is no more than a fiftieth of its mass."
         ),
     ))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::numbers;
-
-    #[test]
-    fn a_plan_of_washings_is_read() {
-        assert_eq!(numbers("3 of 25 mL"), [3.0, 25.0]);
-        assert_eq!(numbers("twice"), [] as [f64; 0]);
-    }
 }

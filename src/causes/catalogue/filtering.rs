@@ -6,8 +6,16 @@ use crate::causes::catalogue::no_picture;
 use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
+use crate::causes::catalogue::washing;
 use crate::causes::effect::Effect;
+use crate::causes::scene::Scene;
 use crate::say;
+use crate::working::Kind;
+
+/// Whether a precipitate is put on a balance.
+fn on_balance(scene: &Scene<'_>, product: usize) -> bool {
+    scene.precipitate(product) && scene.weighs(Kind::Collected(product))
+}
 
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
@@ -26,8 +34,8 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "salt-in-paper",
         says: "Dissolved salt was left in the paper and the {product} and dried there",
-        at: |scene| products(scene, Effect::MoreProduct, |p| scene.precipitate(p)),
-        most: bound::washings,
+        at: |scene| products(scene, Effect::MoreProduct, |p| on_balance(scene, p)),
+        most: washing::bound,
         picture: no_picture,
         signs: &["washing_skipped"],
         unless: &[],
@@ -39,7 +47,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "water-in-precipitate",
         says: "The {product} held water or other ions inside, not only on its surface",
-        at: |scene| products(scene, Effect::MoreProduct, |p| scene.precipitate(p)),
+        at: |scene| products(scene, Effect::MoreProduct, |p| on_balance(scene, p)),
         most: unbounded,
         picture: picture::as_share,
         signs: &[],
@@ -52,7 +60,11 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "solid-through-paper",
         says: "Fine {product} ran through the paper, or past it",
-        at: |scene| products(scene, Effect::LessProduct, |p| scene.precipitate(p)),
+        at: |scene| {
+            products(scene, Effect::LessProduct, |p| {
+                scene.precipitate(p) || scene.wet() && scene.on_paper(p)
+            })
+        },
         most: bound::all_of_it,
         picture: picture::as_share,
         signs: &["filtrate_cloudy", "paper_torn"],

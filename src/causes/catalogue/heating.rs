@@ -9,6 +9,7 @@ use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
 use crate::say;
+use crate::working::Kind;
 
 /// Whether heating drives off nothing but the water of crystals.
 fn dries_crystals(scene: &Scene<'_>) -> bool {
@@ -21,7 +22,7 @@ fn dries_crystals(scene: &Scene<'_>) -> bool {
         && equation
             .reactants
             .iter()
-            .any(|species| species.formula.waters().1 > 0)
+            .any(|species| species.formula.waters().1 > 0 || species.formula.open_waters())
         && gases.all(|species| species.formula.plain() == "H2O")
 }
 
@@ -32,10 +33,16 @@ fn decomposes(scene: &Scene<'_>) -> bool {
 
 /// Part of the reaction left undone, in a lab where something holds.
 fn undone(scene: &Scene<'_>, holds: bool) -> Vec<Effect> {
-    if holds && !scene.products.is_empty() {
-        vec![Effect::Unreacted]
-    } else {
+    let predicted = |p: &usize| scene.step(Kind::Theoretical(*p)).is_some();
+    if !holds || scene.products.is_empty() {
         Vec::new()
+    } else if scene.products.iter().any(predicted) {
+        vec![Effect::Unreacted]
+    } else if scene.burnt() {
+        // Where nothing is predicted, only the mass of what stayed tells of what did not happen.
+        less_residue(scene)
+    } else {
+        more_residue(scene)
     }
 }
 
@@ -190,7 +197,13 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "solid-lost",
         says: "Some of the solid jumped or blew out of the crucible",
-        at: |scene| less_residue(scene),
+        at: |scene| {
+            let mut effects = less_residue(scene);
+            effects.extend(products(scene, Effect::LessProduct, |p| {
+                !scene.heated() && scene.ignited(p)
+            }));
+            effects
+        },
         most: bound::all_of_it,
         picture: picture::as_share,
         signs: &["spattering_seen"],

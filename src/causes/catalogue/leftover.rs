@@ -5,23 +5,56 @@ use crate::causes::catalogue::bound;
 use crate::causes::catalogue::leftovers;
 use crate::causes::catalogue::no_picture;
 use crate::causes::catalogue::picture;
+use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
+use crate::working::Kind;
 
 /// Every pair of a solid product and a leftover.
 fn pairs(scene: &Scene<'_>, effect: fn(usize, usize) -> Effect) -> Vec<Effect> {
     let products = scene.products.iter().filter(|p| !scene.gas(**p));
     products
-        .flat_map(|p| scene.leftovers.iter().map(move |r| effect(*p, *r)))
+        .flat_map(|p| weighed(scene, |_| true).map(move |r| effect(*p, r)))
         .collect()
+}
+
+/// The leftovers that are put on a balance and fit: what is titrated is neither damp nor in pieces.
+fn weighed<'s>(
+    scene: &'s Scene<'_>,
+    fits: impl Fn(usize) -> bool + 's,
+) -> impl Iterator<Item = usize> + 's {
+    let all = scene.leftovers.iter().copied();
+    all.filter(move |r| scene.weighs(Kind::MeasuredLeft(*r)) && fits(*r))
+}
+
+/// One effect for every leftover on a balance that fits.
+fn on_balance(
+    scene: &Scene<'_>,
+    effect: fn(usize) -> Effect,
+    fits: impl Fn(usize) -> bool,
+) -> Vec<Effect> {
+    weighed(scene, fits).map(effect).collect()
+}
+
+/// One effect for every amount that is told by a titration: of a leftover, or of a product.
+fn titrated(
+    scene: &Scene<'_>,
+    left: fn(usize) -> Effect,
+    product: fn(usize) -> Effect,
+) -> Vec<Effect> {
+    let mut effects = leftovers(scene, left, |r| scene.titrated(Kind::MeasuredLeft(r)));
+    effects.extend(products(scene, product, |p| {
+        scene.titrated(Kind::Collected(p))
+    }));
+    effects
 }
 
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "leftover-damp",
         says: "The {left} left over was not dry when it was weighed",
-        at: |scene| leftovers(scene, Effect::MoreLeft, |_| true),
+        at: |scene| on_balance(scene, Effect::MoreLeft, |_| true),
         most: unbounded,
         picture: picture::in_drops,
         signs: &[],
@@ -35,7 +68,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "leftover-oxidised",
         says: "The {left} left over took up oxygen while it dried",
         at: |scene| {
-            leftovers(scene, Effect::MoreLeft, |r| {
+            on_balance(scene, Effect::MoreLeft, |r| {
                 scene.wet() && scene.oxidises(r)
             })
         },
@@ -51,7 +84,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "leftover-pieces-lost",
         says: "Small pieces of the {left} were lost",
-        at: |scene| leftovers(scene, Effect::LessLeft, |_| true),
+        at: |scene| on_balance(scene, Effect::LessLeft, |_| true),
         most: bound::all_of_it,
         picture: no_picture,
         signs: &[],
@@ -65,7 +98,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "attacked-by-acid",
         says: "Acid in the solution attacked the {left} as well and made hydrogen",
         at: |scene| {
-            leftovers(scene, Effect::LessLeft, |r| {
+            on_balance(scene, Effect::LessLeft, |r| {
                 scene.wet() && scene.attacked_by_acid(r).is_some()
             })
         },
@@ -82,7 +115,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "attacked-by-oxygen",
         says: "Oxygen dissolved in the water attacked the {left}",
         at: |scene| {
-            leftovers(scene, Effect::LessLeft, |r| {
+            on_balance(scene, Effect::LessLeft, |r| {
                 scene.wet() && scene.oxidises(r) && scene.attacked_by_acid(r).is_some()
             })
         },
@@ -98,7 +131,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "coat-on-metal",
         says: "The {left} had a coat, or was not the pure metal",
-        at: |scene| leftovers(scene, Effect::LessLeft, |r| scene.metal(r).is_some()),
+        at: |scene| on_balance(scene, Effect::LessLeft, |r| scene.metal(r).is_some()),
         most: unbounded,
         picture: no_picture,
         signs: &[],
@@ -143,5 +176,48 @@ pub(super) const CAUSES: &[Cause] = &[
         test: "Scrape the metal clean into the product and weigh both again; the sum stays the same.",
         next_time: "Rub and rinse the metal over the beaker until it is bright.",
         stock: true,
+    },
+    Cause {
+        id: "over-titrated",
+        says: "The titration went past its end point",
+        at: |scene| titrated(scene, Effect::MoreLeft, Effect::MoreProduct),
+        most: bound::past_the_end,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "over-titrat, overtitrat, over titrat, past the end point, past the endpoint, passed the end point, passed the endpoint, overshot, overshoot",
+        test: "Titrate another portion, drop by drop near the end, and compare the two volumes.",
+        next_time: "Titrate once roughly and then twice exactly, and stop at the first lasting change of colour.",
+        stock: false,
+    },
+    Cause {
+        id: "under-titrated",
+        says: "The titration was stopped before its end point",
+        at: |scene| titrated(scene, Effect::LessLeft, Effect::LessProduct),
+        most: bound::past_the_end,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "under-titrat, undertitrat, under titrat, before the end point, before the endpoint, not * end point, not * endpoint, titrat * too early",
+        test: "Add one more drop to the same flask: if the colour comes back for good, it was too early.",
+        next_time: "Swirl and wait some seconds after each drop near the end.",
+        stock: false,
+    },
+    Cause {
+        id: "leftover-liquid-lost",
+        says: "Some of the liquid with the {left} left over was lost before it was titrated",
+        at: |scene| {
+            leftovers(scene, Effect::LessLeft, |r| {
+                scene.titrated(Kind::MeasuredLeft(r))
+            })
+        },
+        most: bound::all_of_it,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "filtrate * spill, filtrate * spilt, filtrate * lost, spill * filtrate, spilt * filtrate, spilled * filtrate, lost * filtrate, lost * of the liquid",
+        test: "Nothing shows it afterwards: it has to stand in the notes.",
+        next_time: "Filter straight into the measuring flask, and rinse the first vessel into it.",
+        stock: false,
     },
 ];

@@ -12,6 +12,7 @@ mod leftover;
 mod picture;
 mod product;
 mod taken;
+mod washing;
 mod weighing;
 
 use std::borrow::Cow;
@@ -156,6 +157,18 @@ impl Cause {
             "look" => return Some(words.say(scene.ending().look()).into()),
             "until" => {
                 return Some(Self::fill(words.say(scene.ending().until()), effect, scene).into());
+            }
+            "again" | "until_dry" => {
+                let ignited = effect.product().is_some_and(|p| scene.ignited(p));
+                let sentence = match (name, ignited) {
+                    ("again", true) => words.say("Heat the {product} once more to constant mass"),
+                    ("again", false) => words.say("Dry the {product} once more"),
+                    (_, true) => words.say("Heat it again to constant mass"),
+                    (_, false) => {
+                        words.say("Spread the solid thin and dry it until two weighings agree")
+                    }
+                };
+                return Some(Self::fill(sentence, effect, scene).into());
             }
             // Dissolved, it is no crystal with its water any more.
             "dissolved" => return Some(scene.substance(limiting?).name.as_str().into()),

@@ -75,7 +75,10 @@ pub(super) fn as_share(scene: &Scene<'_>, effect: Effect, amount: f64) -> Option
 }
 
 /// How much of the limiting reactant would still be there.
-pub(super) fn as_unreacted(scene: &Scene<'_>, _: Effect, amount: f64) -> Option<String> {
+pub(super) fn as_unreacted(scene: &Scene<'_>, effect: Effect, amount: f64) -> Option<String> {
+    if effect != Effect::Unreacted {
+        return None;
+    }
     let reactant = *scene.limiting.first()?;
     let kind = if scene.in_moles(reactant) {
         Kind::Moles(reactant)

@@ -6,8 +6,16 @@ use crate::causes::catalogue::no_picture;
 use crate::causes::catalogue::picture;
 use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
+use crate::causes::catalogue::washing;
 use crate::causes::effect::Effect;
+use crate::causes::scene::Scene;
 use crate::say;
+use crate::working::Kind;
+
+/// Whether a product is put on a balance.
+fn weighed(scene: &Scene<'_>, product: usize) -> bool {
+    scene.weighs(Kind::Collected(product))
+}
 
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
@@ -15,7 +23,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The {product} was not dry when it was weighed",
         at: |scene| {
             products(scene, Effect::MoreProduct, |p| {
-                !scene.gas(p) && !scene.heated() && !scene.on_paper(p)
+                !scene.gas(p) && weighed(scene, p) && !scene.heated() && !scene.on_paper(p)
             })
         },
         most: unbounded,
@@ -23,8 +31,8 @@ pub(super) const CAUSES: &[Cause] = &[
         signs: &["product_still_damp"],
         unless: &[],
         words: "damp, wet, moist, not dry, not fully dry, not completely dry, still water, water left, water in the",
-        test: "Dry the {product} once more: if the mass falls, there was water in it.",
-        next_time: "Spread the solid thin and dry it until two weighings agree.",
+        test: "{again}: if the mass falls, there was water in it.",
+        next_time: "{until_dry}.",
         stock: true,
     },
     Cause {
@@ -32,7 +40,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the {product} took up oxygen while it dried",
         at: |scene| {
             products(scene, Effect::MoreProduct, |p| {
-                scene.displaced(p) && scene.oxidises(p)
+                weighed(scene, p) && scene.displaced(p) && scene.oxidises(p)
             })
         },
         most: bound::full_oxide,
@@ -47,8 +55,12 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "salt-not-rinsed",
         says: "Dissolved salt was left in the {product} and dried with it",
-        at: |scene| products(scene, Effect::MoreProduct, |p| scene.displaced(p)),
-        most: bound::washings,
+        at: |scene| {
+            products(scene, Effect::MoreProduct, |p| {
+                weighed(scene, p) && scene.displaced(p)
+            })
+        },
+        most: washing::bound,
         picture: no_picture,
         signs: &["washing_skipped"],
         unless: &[],
@@ -65,7 +77,9 @@ pub(super) const CAUSES: &[Cause] = &[
                 .leftovers
                 .iter()
                 .any(|r| scene.metal(*r).is_some_and(|m| m.symbol() == "Fe"));
-            products(scene, Effect::MoreProduct, |p| iron && scene.displaced(p))
+            products(scene, Effect::MoreProduct, |p| {
+                iron && weighed(scene, p) && scene.displaced(p)
+            })
         },
         most: unbounded,
         picture: no_picture,
@@ -81,7 +95,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Tap water left its own salts in the {product}",
         at: |scene| {
             products(scene, Effect::MoreProduct, |p| {
-                scene.displaced(p) || scene.precipitate(p)
+                weighed(scene, p) && (scene.displaced(p) || scene.precipitate(p))
             })
         },
         most: |scene, _| {
@@ -104,7 +118,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "product-poured-away",
         says: "Some of the {product} was poured away with the liquid",
-        at: |scene| products(scene, Effect::LessProduct, |p| scene.displaced(p)),
+        at: |scene| products(scene, Effect::LessProduct, |p| scene.under_liquid(p)),
         most: bound::all_of_it,
         picture: picture::as_share,
         signs: &["solid_poured_away"],
@@ -236,6 +250,24 @@ pub(super) const CAUSES: &[Cause] = &[
         words: "dissolved, stayed in the liquid, gas left in",
         test: "Swirl the flask and weigh again: the mass falls as the gas comes out.",
         next_time: "Swirl until no more bubbles rise, then weigh.",
+        stock: false,
+    },
+    Cause {
+        id: "product-reduced",
+        says: "Some of the {product} lost oxygen to the carbon of the paper or to the flame",
+        at: |scene| {
+            products(scene, Effect::LessProduct, |p| {
+                let glowed = scene.heated() || scene.ignited(p);
+                glowed && weighed(scene, p) && scene.lower_oxide(p).is_some()
+            })
+        },
+        most: bound::full_reduction,
+        picture: no_picture,
+        signs: &["solid_looked_dark"],
+        unless: &[],
+        words: "magnetite, magnetic, reduced to, reduced by the, partly reduced, oxide was reduced, reduced the oxide, lower oxide",
+        test: "Hold a magnet to the solid, or look for black; heat it once more with the lid off: the mass rises.",
+        next_time: "Char the paper slowly and burn it away before the strong flame, with air let in.",
         stock: false,
     },
 ];

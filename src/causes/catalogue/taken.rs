@@ -7,6 +7,24 @@ use crate::causes::catalogue::no_picture;
 use crate::causes::catalogue::picture;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
+use crate::causes::scene::Scene;
+use crate::working::Kind;
+
+/// Whether a reactant is put on a balance.
+fn on_balance(scene: &Scene<'_>, reactant: usize) -> bool {
+    scene.weighed(reactant) && scene.weighs(Kind::Mass(reactant))
+}
+
+/// Less of a reactant than was taken. Where it does not limit, only what is left of it shows that.
+fn taken(scene: &Scene<'_>, fits: impl Fn(usize) -> bool) -> Vec<Effect> {
+    let mut effects = limiting(scene, Effect::LessTaken, false, &fits);
+    let others = (0..scene.lab.substances.len()).filter(|index| {
+        let reactant = scene.substance(*index).reactant && scene.measured(*index);
+        reactant && !scene.limiting.contains(index) && fits(*index)
+    });
+    effects.extend(others.map(Effect::LessTaken));
+    effects
+}
 
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
@@ -34,7 +52,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The {taken} held more water than its label says, or was damp",
         at: |scene| {
             limiting(scene, Effect::LessTaken, false, |r| {
-                scene.weighed(r) && scene.holds_water(r) && !scene.heated()
+                on_balance(scene, r) && scene.holds_water(r) && !scene.heated()
             })
         },
         most: bound::all_taken,
@@ -52,7 +70,7 @@ pub(super) const CAUSES: &[Cause] = &[
         at: |scene| {
             limiting(scene, Effect::LessTaken, false, |r| {
                 let dry = scene.metal(r).is_none() && !scene.holds_water(r);
-                scene.weighed(r) && dry && !scene.heated()
+                on_balance(scene, r) && dry && !scene.heated()
             })
         },
         most: bound::all_taken,
@@ -86,7 +104,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The {taken} held less water than its formula says",
         at: |scene| {
             limiting(scene, Effect::MoreTaken, false, |r| {
-                scene.waters(r) > 0 && !scene.heated()
+                on_balance(scene, r) && scene.waters(r) > 0 && !scene.heated()
             })
         },
         most: bound::all_the_water,
@@ -102,17 +120,30 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "drew-water-from-air",
         says: "The {taken} drew water from the air before it was weighed",
         at: |scene| {
-            limiting(scene, Effect::LessTaken, false, |r| {
-                scene.deliquescent(r) && !scene.heated()
+            taken(scene, |r| {
+                on_balance(scene, r) && scene.deliquescent(r) && !scene.heated()
             })
         },
         most: bound::all_taken,
         picture: picture::in_drops,
         signs: &[],
         unless: &[],
-        words: "hygroscopic, from the air, humid, sticky, moisture",
+        words: "hygroscopic, from the air, humid, sticky, moisture, taken up water, took up water, absorbed water",
         test: "Look for sticky or wet grains; leave some on the balance and watch whether it gains.",
         next_time: "Weigh it at once, and close the bottle.",
+        stock: false,
+    },
+    Cause {
+        id: "took-up-carbon-dioxide",
+        says: "The {taken} had taken up carbon dioxide from the air",
+        at: |scene| taken(scene, |r| scene.binds_carbon_dioxide(r)),
+        most: bound::all_taken,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "up carbon dioxide, up co2, absorbed carbon dioxide, absorbed co2, carbonated, with carbon dioxide from the air, with co2 from the air, carbon dioxide from the air, co2 from the air, turned to carbonate, carbonate in the",
+        test: "Add a little barium chloride solution to a sample: a white cloud is carbonate.",
+        next_time: "Keep the bottle closed, use it fresh, and compare it with an acid of known strength.",
         stock: false,
     },
     Cause {
@@ -120,7 +151,7 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "Some of the {taken} stayed in the dish it was weighed in",
         at: |scene| {
             limiting(scene, Effect::NotPutIn, false, |r| {
-                scene.weighed(r) && scene.metal(r).is_none() && !scene.heated()
+                on_balance(scene, r) && scene.metal(r).is_none() && !scene.heated()
             })
         },
         most: bound::all_taken,
@@ -134,7 +165,7 @@ pub(super) const CAUSES: &[Cause] = &[
     },
     Cause {
         id: "reactant-spilled",
-        says: "Some of the {taken} was spilled after it was weighed",
+        says: "Some of the {taken} was spilled before it reacted",
         at: |scene| {
             limiting(scene, Effect::NotPutIn, false, |r| {
                 // What became of something weighed before was never weighed itself.

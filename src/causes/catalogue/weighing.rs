@@ -9,20 +9,22 @@ use crate::causes::catalogue::products;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
 use crate::say;
+use crate::working::Kind;
 
 /// A product too heavy or too light, a leftover too heavy or too light.
 fn any(scene: &Scene<'_>) -> Vec<Effect> {
-    let mut effects = products(scene, Effect::MoreProduct, |p| !scene.gas_caught(p));
-    effects.extend(products(scene, Effect::LessProduct, |p| {
-        !scene.gas_caught(p)
-    }));
-    effects.extend(leftovers(scene, Effect::MoreLeft, |_| true));
-    effects.extend(leftovers(scene, Effect::LessLeft, |_| true));
+    let product = |p| scene.weighs(Kind::Collected(p));
+    let left = |r| scene.weighs(Kind::MeasuredLeft(r));
+    let mut effects = products(scene, Effect::MoreProduct, product);
+    effects.extend(products(scene, Effect::LessProduct, product));
+    effects.extend(leftovers(scene, Effect::MoreLeft, left));
+    effects.extend(leftovers(scene, Effect::LessLeft, left));
     effects
 }
 
 /// A vessel with its residue too light; of a gas that heat drove out of it, more seems to have left.
 fn lighter(scene: &Scene<'_>, fits: impl Fn(usize) -> bool) -> Vec<Effect> {
+    let fits = |p: usize| scene.weighs(Kind::Collected(p)) && fits(p);
     let mut effects = products(scene, Effect::LessProduct, |p| !scene.gas(p) && fits(p));
     effects.extend(products(scene, Effect::MoreProduct, |p| {
         driven_off(scene, p) && fits(p)
@@ -43,7 +45,8 @@ pub(super) const CAUSES: &[Cause] = &[
             products(scene, Effect::MoreProduct, |p| {
                 !scene.gas(p)
                     && !scene.heated()
-                    && scene.empty(crate::working::Kind::Collected(p)).is_some()
+                    && scene.weighs(Kind::Collected(p))
+                    && scene.tared(Kind::Collected(p))
             })
         },
         most: |scene, _| {
@@ -67,11 +70,15 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "vessel-damp-at-first",
         says: "The empty vessel was damp or dirty when it was weighed",
         at: |scene| {
+            let vessel = |p: usize| {
+                let product = Kind::Collected(p);
+                !scene.on_paper(p) && scene.weighs(product) && scene.tared(product)
+            };
             let mut effects = products(scene, Effect::HeavierVessel, |p| {
-                !scene.gas(p) && !scene.on_paper(p) && scene.same_vessel(p).is_none()
+                !scene.gas(p) && vessel(p) && scene.same_vessel(p).is_none()
             });
             effects.extend(lighter(scene, |p| {
-                !scene.on_paper(p) && scene.same_vessel(p).is_some()
+                vessel(p) && scene.same_vessel(p).is_some()
             }));
             effects
         },
@@ -130,7 +137,11 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "vessels-exchanged",
         says: "The vessel was another one than the one weighed empty",
         at: |scene| {
-            let fits = |p| !scene.gas(p) || driven_off(scene, p);
+            let fits = |p: usize| {
+                let product = Kind::Collected(p);
+                let vessel = scene.weighs(product) && scene.tared(product);
+                vessel && (!scene.gas(p) || driven_off(scene, p))
+            };
             let mut effects = products(scene, Effect::MoreProduct, fits);
             effects.extend(products(scene, Effect::LessProduct, fits));
             effects

@@ -8,7 +8,6 @@ use crate::answers::Verdict;
 use crate::command::table::harmless;
 use crate::record::Recorded;
 use crate::report::Case;
-use crate::words::Words;
 use crate::working::show;
 
 /// What the rows of one file hold beyond its object.
@@ -30,10 +29,10 @@ impl Rows {
             let step = case.graph.step(judgement.step);
             let key = case.worked.value(judgement.step);
             let key = key.map_or_else(String::new, |value| {
-                show::plain_value(case.lab, step, value, &case.worked.inputs)
+                show::for_spreadsheet(case.lab, step, value, &case.worked.inputs)
             });
             let own = judgement.own.as_ref().map_or_else(String::new, |own| {
-                let own = crate::report::answers::own(case, own, step.unit, &Words::english());
+                let own = crate::report::answers::own(case, own, step.unit, show::decimal);
                 own.replace(show::NO_BREAK, " ")
             });
             [step.title.clone(), key, own]
@@ -117,12 +116,30 @@ pub(super) fn answers(all: &[Checked], key: bool) -> Result<String, csv::Error> 
     finish(table)
 }
 
-/// One row a group: readings, signs and answers as typed, under the names of the data file; then counts.
-pub(super) fn groups(all: &[Checked]) -> Result<String, csv::Error> {
+/// What the heading of a step's key has behind its id.
+pub(in crate::command) const EXPECTED: &str = "_expected";
+
+/// One row a group: readings, signs and answers as typed, under the names of the data file; then counts; with `key`, last, what the
+/// readings give for each answer.
+pub(super) fn groups(all: &[Checked], key: bool) -> Result<String, csv::Error> {
     let mut names: Vec<&str> = Vec::new();
     for (name, _) in all.iter().flat_map(|checked| &checked.rows.group) {
         if !names.contains(&name.as_str()) {
             names.push(name);
+        }
+    }
+    // The key of a group's answers by the steps' ids.
+    let expected = |checked: &Checked| -> Vec<(String, String)> {
+        let answers = checked.object.answers.iter().zip(&checked.rows.answers);
+        answers
+            .filter(|_| key)
+            .map(|(answer, [_, key, _])| (answer.step.clone(), key.clone()))
+            .collect()
+    };
+    let mut steps: Vec<String> = Vec::new();
+    for (step, _) in all.iter().flat_map(expected) {
+        if !steps.contains(&step) {
+            steps.push(step);
         }
     }
     let mut table = Writer::from_writer(Vec::new());
@@ -130,7 +147,9 @@ pub(super) fn groups(all: &[Checked]) -> Result<String, csv::Error> {
     let heads = fixed
         .into_iter()
         .chain(names.iter().copied())
-        .chain(counts().map(|name| name as &str));
+        .chain(counts().map(|name| name as &str))
+        .map(str::to_owned)
+        .chain(steps.iter().map(|step| format!("{step}{EXPECTED}")));
     table.write_record(heads)?;
     for checked in all {
         let File {
@@ -170,6 +189,11 @@ pub(super) fn groups(all: &[Checked]) -> Result<String, csv::Error> {
                 (points.to_string(), out_of.to_string())
             });
         row.extend([points, out_of]);
+        let own = expected(checked);
+        row.extend(steps.iter().map(|step| {
+            let cell = own.iter().find(|(known, _)| known == step);
+            cell.map_or_else(String::new, |(_, key)| key.clone())
+        }));
         table.write_record(row.iter().map(|cell| harmless(cell)))?;
     }
     finish(table)

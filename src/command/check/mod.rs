@@ -203,7 +203,7 @@ fn print(arguments: &cli::Check, found: &[Found], all: &[Checked]) -> Result<(),
         let rows = csv::answers(all, arguments.key);
         terminal::result(&rows.map_err(|why| cannot_print(&why))?);
     } else if arguments.groups_csv {
-        terminal::result(&csv::groups(all).map_err(|why| cannot_print(&why))?);
+        terminal::result(&csv::groups(all, arguments.key).map_err(|why| cannot_print(&why))?);
     } else if found.len() > 1 || found.iter().any(|file| file.under.is_some()) {
         if arguments.key {
             for checked in all {

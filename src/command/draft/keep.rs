@@ -22,6 +22,12 @@ pub(super) fn edited(path: &Path) -> bool {
     let Some(text) = files::existing(path) else {
         return files::exists(path);
     };
+    // An editor, or a copy over another system, may change the ends of all lines and nothing else.
+    let text = if text.contains('\r') {
+        text.replace("\r\n", "\n")
+    } else {
+        text
+    };
     let Some(at) = text.rfind(MARK) else {
         return true;
     };

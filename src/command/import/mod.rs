@@ -28,6 +28,7 @@ use crate::command::import::spellings::Meaning;
 use crate::command::import::spellings::Spellings;
 use crate::command::labs_in_use::LabsInUse;
 use crate::command::table;
+use crate::command::table::Names;
 use crate::command::table::Row;
 use crate::command::table::Table;
 use crate::command::terminal;
@@ -102,10 +103,20 @@ fn groups(table: &Table, columns: &[Column], lab: &Lab) -> Result<Vec<FormFor>, 
         ));
     }
     let mut lines: BTreeMap<&str, usize> = BTreeMap::new();
+    let names = columns
+        .iter()
+        .position(|column| matches!(column.meaning, Meaning::Names));
+    let cells: Vec<&str> = table
+        .rows
+        .iter()
+        .filter_map(|row| row.cells.get(names?).map(|cell| table::unguarded(cell)))
+        .collect();
+    let head = names.map_or("", |place| table.heads[place].as_str());
+    let written = Names::of(head, &cells, false);
     let rows = table
         .rows
         .iter()
-        .map(|row| of_row(table, columns, lab, row));
+        .map(|row| of_row(table, columns, (lab, written), row));
     let groups = rows.collect::<Result<Vec<FormFor>, Stop>>()?;
     for (whose, row) in groups.iter().zip(&table.rows) {
         if let Some(first) = lines.insert(&whose.group, row.line) {
@@ -122,7 +133,12 @@ fn groups(table: &Table, columns: &[Column], lab: &Lab) -> Result<Vec<FormFor>, 
 }
 
 /// The form of a row.
-fn of_row(table: &Table, columns: &[Column], lab: &Lab, row: &Row) -> Result<FormFor, Stop> {
+fn of_row(
+    table: &Table,
+    columns: &[Column],
+    (lab, written): (&Lab, Names),
+    row: &Row,
+) -> Result<FormFor, Stop> {
     let stop = |fault: String, help: &str| {
         let place = format!("{}:{}", table.name, row.line);
         Err(Stop::new(
@@ -151,7 +167,7 @@ fn of_row(table: &Table, columns: &[Column], lab: &Lab, row: &Row) -> Result<For
                 has_section = true;
                 cell.clone_into(&mut whose.section);
             }
-            Meaning::Names => whose.names = table::names(cell).collect(),
+            Meaning::Names => whose.names = written.in_cell(cell).collect(),
             Meaning::Lab => {
                 let plain = table::plain(cell);
                 let own = [&lab.id, &lab.title].map(|name| table::plain(name));

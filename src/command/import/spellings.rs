@@ -104,6 +104,11 @@ impl Spellings {
         for name in ["file"].into_iter().chain(csv::counts()) {
             all.add(2, name, name, Meaning::LeftOut);
         }
+        // What the readings give for an answer is nothing that a group has typed.
+        for step in graph.steps() {
+            let name = format!("{}{}", step.id, csv::EXPECTED);
+            all.add(2, &name, &name, Meaning::LeftOut);
+        }
         for name in headings::SENDING {
             all.add(2, name, name, Meaning::Sending);
         }

@@ -23,6 +23,7 @@ impl Walk<'_> {
             self.edits.replace(at..from, marks);
         }
         let close = self.block_close(at..from, marks);
+        let close = close.map(|close| self.last_close(close, marks));
         let inside = from..close.as_ref().map_or_else(
             || self.first_form_line(from, self.text.len()),
             |close| close.start,
@@ -57,6 +58,61 @@ impl Walk<'_> {
             return straight.or_else(|| self.closing_marks(open.end, marks, any));
         }
         self.closing_marks(open.end, marks, any)
+    }
+
+    /// The marks that are meant to close a block: where marks stand alone on a line below, before the form goes on, those that
+    /// were found first stand inside the text, and are none.
+    fn last_close(&mut self, first: Span, marks: &str) -> Span {
+        let mut inner: Vec<Span> = Vec::new();
+        let mut close = first;
+        while let Some(next) = self.lone_marks(close.end, marks) {
+            let between = self.text[close.end..next.start].match_indices(marks);
+            let between: Vec<usize> = between.map(|(at, _)| close.end + at).collect();
+            inner.push(close);
+            inner.extend(between.into_iter().map(|at| at..at + marks.len()));
+            close = next;
+        }
+        let Some(place) = inner.first().cloned() else {
+            return close;
+        };
+        let message = say!(
+            self.words,
+            "{marks} inside the text end it here",
+            marks = marks
+        );
+        let help = say!(
+            self.words,
+            "leave {marks} only at the two ends of a text; inside it use “…”",
+            marks = marks
+        );
+        let label = say!(self.words, "closed here");
+        self.problem(Code::QuoteInside, place, message, label, help);
+        let harmless = if marks.starts_with('\'') {
+            "’’’"
+        } else {
+            "”””"
+        };
+        for place in inner {
+            self.edits.replace(place, harmless);
+        }
+        close
+    }
+
+    /// Marks alone on a line behind a place, before the next line of the form.
+    fn lone_marks(&self, from: usize, marks: &str) -> Option<Span> {
+        let mut line = self.next_line(from);
+        while line < self.text.len() {
+            let shown = &self.text[line..self.line_end(line)];
+            if looks_like_form(shown) {
+                return None;
+            }
+            if shown.trim() == marks {
+                let start = line + shown.find(marks)?;
+                return Some(start..start + marks.len());
+            }
+            line = self.next_line(line);
+        }
+        None
     }
 
     /// The first marks that close a block whose text starts at a place, of those that count.
@@ -145,6 +201,27 @@ impl Walk<'_> {
             }
         }
         self.backslashes(&wrong);
+    }
+
+    /// Marks of a block on a line where no value is: the block above was closed before they came.
+    pub(super) fn stray_marks(&mut self, start: usize) -> usize {
+        let end = self.line_end(start);
+        let marks = triple(&self.text[start..end]).unwrap_or(0);
+        let marks = &self.text[start..start + marks];
+        let message = say!(
+            self.words,
+            "these {marks} close no text: the text above was closed already",
+            marks = marks
+        );
+        let help = say!(
+            self.words,
+            "leave {marks} only at the two ends of a text; inside it use “…”",
+            marks = marks
+        );
+        let label = say!(self.words, "here");
+        self.problem(Code::QuoteInside, start..end, message, label, help);
+        self.edits.replace(start..end, "");
+        end
     }
 
     fn unclosed_block(&mut self, open: Span, at: usize, mending: &str) {
@@ -279,6 +356,46 @@ mod tests {
                 "m = 1 g\nb = \"\"\"\n\\(x\\)\n\"\"\"\n",
                 "\\(x\\)\n",
                 &[Code::BareValue, Code::Backslash],
+            ),
+            // Marks inside a text whose own stand below.
+            (
+                "m = \"1\"\nb = '''\nit was '''very''' white\nfoam\n'''\nc = \"2\"\n",
+                "it was ’’’very’’’ white\nfoam\n",
+                &[Code::QuoteInside],
+            ),
+            (
+                "m = \"1\"\nb = '''\nwhite\n'''\nfoam\n'''\nc = \"2\"\n",
+                "white\n’’’\nfoam\n",
+                &[Code::QuoteInside],
+            ),
+            // A text between single marks that goes on.
+            (
+                "m = \"1\"\nb = \"white stuff\nand more\" # x\nc = \"2\"\n",
+                "white stuff\nand more",
+                &[Code::MissingQuote],
+            ),
+            (
+                "m = \"1\"\nb = \"white\nc = \"2\"\n",
+                "white",
+                &[Code::MissingQuote],
+            ),
+            // A value in front of its quote marks.
+            (
+                "m = \"1\"\nb = 2.31 g \"\" # boat\n",
+                "2.31 g",
+                &[Code::BareValue],
+            ),
+            ("m = \"1\"\nb = 2.31 \"g\"\n", "2.31 g", &[Code::BareValue]),
+            // Comments without their #.
+            (
+                "Write each digit: as shown\nm = \"1\"\nb = \"\"      dish, dry\n",
+                "",
+                &[Code::Syntax, Code::Syntax],
+            ),
+            (
+                "m = \"1\"\nb = \"\" 2.31 g\n",
+                "2.31 g",
+                &[Code::QuoteInside],
             ),
             // Something behind a block of one line.
             (

@@ -4,21 +4,35 @@ use crate::problem::Code;
 use crate::problem::Span;
 use crate::problem::mend::Walk;
 use crate::problem::mend::text::is_escape;
+use crate::problem::mend::text::is_name_byte;
 use crate::problem::mend::text::is_quote;
 use crate::problem::mend::text::is_single;
+
 use crate::say;
+
+/// A text between single marks is looked for no further than so many lines.
+const LONGEST_TEXT: usize = 60;
 
 impl Walk<'_> {
     /// A quoted value of one line.
     pub(super) fn string(&mut self, at: usize, quote: char, list: Option<usize>) -> usize {
         let line_end = self.line_end(at);
         let Some(close) = self.closing(at + 1, line_end, quote) else {
-            return self.unclosed(at, quote, list);
+            let over_lines = || self.closed_below(at, quote);
+            return match list.is_none().then(over_lines).flatten() {
+                Some(close) => self.over_lines(at, close),
+                None => self.unclosed(at, quote, list),
+            };
         };
         let after = self.skip_blanks(close + 1);
         let rest = &self.text[after..line_end];
         if rest.is_empty() || rest.starts_with('#') {
             return close + 1;
+        }
+        if list.is_none() && self.is_comment_behind(close + 1) {
+            let end = self.code_end(after);
+            self.lost_hash(after..end);
+            return end;
         }
         if list.is_some() {
             if rest.starts_with([',', ']']) {
@@ -78,6 +92,49 @@ impl Walk<'_> {
         }
     }
 
+    /// The quote mark that closes, at the end of a line below, a text that goes on over lines; `None` where the form goes on
+    /// first.
+    fn closed_below(&self, at: usize, quote: char) -> Option<usize> {
+        if self.text[at..self.line_end(at)].contains('#') {
+            return None;
+        }
+        let named = |line: &str| {
+            let name = line.split_once('=').map_or("", |(name, _)| name.trim_end());
+            !name.is_empty() && name.bytes().all(is_name_byte)
+        };
+        let mut line = self.next_line(at);
+        for _ in 0..LONGEST_TEXT {
+            let shown = self.text[line..self.line_end(line)].trim();
+            if line >= self.text.len() || shown.starts_with(['#', '[']) || named(shown) {
+                return None;
+            }
+            if let Some(inside) = self.text[line..self.line_end(line)].find(quote) {
+                let close = line + inside;
+                let behind = self.text[close + 1..self.line_end(close)].trim_start();
+                let text = &self.text[at + 1..close];
+                let ends = behind.is_empty() || behind.starts_with('#');
+                return Some(close).filter(|_| ends && !text.contains("'''"));
+            }
+            line = self.next_line(line);
+        }
+        None
+    }
+
+    /// A text of several lines between two single marks: it gets three at each end.
+    fn over_lines(&mut self, at: usize, close: usize) -> usize {
+        let end = self.line_end(at);
+        self.problem(
+            Code::MissingQuote,
+            at..end,
+            say!(self.words, "this text goes on over several lines"),
+            say!(self.words, "opened, and not closed on this line"),
+            say!(self.words, "type ''' in front of it and ''' behind its end"),
+        );
+        self.edits.replace(at..at + 1, "'''");
+        self.edits.replace(close..close + 1, "'''");
+        close + 1
+    }
+
     /// A value whose closing quote is missing: closes it in front of the comment, or of the next value of a list.
     pub(super) fn unclosed(&mut self, at: usize, quote: char, list: Option<usize>) -> usize {
         let mut end = self.value_end(at + 1, list);
@@ -122,7 +179,7 @@ impl Walk<'_> {
     pub(super) fn text_behind(&mut self, at: usize, close: usize, quote: char) -> usize {
         let end = self.value_end(close + 1, None);
         let behind = self.text[close + 1..end].trim();
-        let inner = self.text[at..end].trim_matches(quote);
+        let inner = self.text[at..end].trim_matches(quote).trim();
         if behind.chars().all(|c| matches!(c, ',' | ';' | '.')) {
             self.problem(
                 Code::QuoteInside,

@@ -119,6 +119,27 @@ impl Walk<'_> {
         end
     }
 
+    /// A value that begins in front of its quote marks: one pair of them goes around all of it.
+    fn in_front(&mut self, at: usize, end: usize) -> usize {
+        let shown = self.text[at..end].replace(['"', '\''], "");
+        let shown = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+        let help = if shown.len() < 40 {
+            say!(self.words, "type \"{text}\"", text = shown)
+        } else {
+            say!(self.words, "put \" at both ends of it")
+        };
+        self.problem(
+            Code::BareValue,
+            at..end,
+            say!(self.words, "this value stands outside its quote marks"),
+            say!(self.words, "here"),
+            help,
+        );
+        let text = shown.replace('\\', "\\\\");
+        self.edits.replace(at..end, &format!("\"{text}\""));
+        end
+    }
+
     /// A value without quotes: a number, a date or yes/no is left alone, the rest gets quotes.
     pub(super) fn bare(&mut self, at: usize, list: Option<usize>) -> usize {
         let end = self.value_end(at, list);
@@ -131,6 +152,10 @@ impl Walk<'_> {
             .next_back()
             .filter(|c| matches!(c, '"' | '\''))
         {
+            // `2.31 g ""` and `2.31 "g"`: the text stands in front of its quote marks.
+            if shown.matches(quote).count() > 1 && list.is_none() {
+                return self.in_front(at, end);
+            }
             self.problem(
                 Code::MissingQuote,
                 at..end,

@@ -16,21 +16,35 @@ use crate::report::drawing::Drawing;
 use crate::report::model::Chart;
 use crate::say;
 use crate::words::Words;
+use crate::working::Kind;
 use crate::working::show;
+
+/// Decimals up to which the numbers of a column are written out, so that their last digits stand below each other.
+const WRITTEN_OUT: i32 = 8;
+
+/// A value rounded to so many decimals.
+pub(super) fn rounded(value: Decimal, places: i32) -> Decimal {
+    rounding::to_places(&value.to_exact(), places, crate::measure::Rounding::HalfUp)
+}
 
 /// A value with so many decimals.
 pub(super) fn number(value: Decimal, places: i32) -> String {
-    show::text(rounding::to_places(
-        &value.to_exact(),
-        places,
-        crate::measure::Rounding::HalfUp,
-    ))
+    in_column(rounded(value, places))
+}
+
+/// A number of a column, all of which have as many decimals.
+fn in_column(number: Decimal) -> String {
+    if number.places() <= WRITTEN_OUT {
+        number.text()
+    } else {
+        show::text(number)
+    }
 }
 
 /// A floating-point number with so many decimals.
 pub(super) fn float(value: f64, places: i32) -> String {
     Exact::from_float(value).map_or_else(String::new, |exact| {
-        show::text(rounding::to_places(
+        in_column(rounding::to_places(
             &exact,
             places,
             crate::measure::Rounding::HalfUp,
@@ -64,12 +78,20 @@ fn marked_by(wording: &Words, lines: &[String]) -> String {
     }
 }
 
-/// The values of a quantity as stacked dots, with its lines and the median; `None` without a value.
+/// Fewer values than this are not plotted where single groups are not shown: what all come to would tell them.
+pub(super) const FEWEST_TOGETHER: usize = 3;
+
+/// The values of a quantity as stacked dots, with its lines and the median, and all of them in words where single groups are shown;
+/// `None` without a value.
 pub(super) fn strip(
-    (quantity, wording): (&Quantity, &Words),
+    (quantity, pool): (&Quantity, &Pool<'_>),
     column: &Column,
     place: usize,
 ) -> Option<(Chart, String)> {
+    let (wording, single) = (&pool.lab.words, pool.shows_groups());
+    if !single && column.values.len() < FEWEST_TOGETHER {
+        return None;
+    }
     let mut sorted: Vec<Number> = column.values.iter().map(|(_, value)| *value).collect();
     sorted.sort_by_cached_key(|number| number.value.to_exact());
     let values: Vec<f64> = sorted.iter().map(|number| number.value.to_f64()).collect();
@@ -84,7 +106,11 @@ pub(super) fn strip(
     let title = sentence_case(&quantity.title);
     let label = format!("{}{}", quantity.title, per(quantity.unit));
     let x = axis((&label, wording), low - room, high + room);
-    let median = wording.number(&float(summary.median, column.places + 1));
+    let median = wording.number(&float(summary.median, column.fine.max(column.places + 1)));
+    let line_places = match quantity.kind {
+        Kind::Find(_) => column.fine,
+        _ => column.places.min(3),
+    };
     let words: Vec<String> = quantity
         .lines
         .iter()
@@ -96,14 +122,14 @@ pub(super) fn strip(
                     wording,
                     "{line} at {value}",
                     line = words,
-                    value = wording.number(&float(*value, column.places.min(3)))
+                    value = wording.number(&float(*value, line_places))
                 )
             }
         })
         .collect();
     let listed: Vec<String> = sorted
         .iter()
-        .map(|value| wording.number(&number(value.value, value.places)))
+        .map(|value| wording.number(&number(value.value, column.fine)))
         .collect();
     let (first, last) = (listed.first()?.clone(), listed.last()?.clone());
     let listed = listed.join(wording.say(", "));
@@ -111,23 +137,42 @@ pub(super) fn strip(
     let chart = Chart {
         id: format!("class-{place}"),
         title: title.clone(),
-        description: say!(
-            wording,
-            "{count} values{unit}, from {first} to {last}; median {median}.{lines} Every value is listed beside the plot.",
-            count = values.len(),
-            unit = per(quantity.unit),
-            first = first,
-            last = last,
-            median = median,
-            lines = lines_said
-        ),
-        caption: say!(
-            wording,
-            "{quantity}: a dot a group, dots of nearly one value stacked. The triangle marks the median, {median}.{lines}",
-            quantity = title,
-            median = show::with_unit(&median, quantity.unit),
-            lines = lines_said
-        ),
+        description: if single {
+            say!(
+                wording,
+                "{count} values{unit}, from {first} to {last}; median {median}.{lines} Every value is listed beside the plot.",
+                count = values.len(),
+                unit = per(quantity.unit),
+                first = first,
+                last = last,
+                median = median,
+                lines = lines_said
+            )
+        } else {
+            say!(
+                wording,
+                "{count} values{unit}, and their median.{lines}",
+                count = values.len(),
+                unit = per(quantity.unit),
+                lines = lines_said
+            )
+        },
+        caption: if single {
+            say!(
+                wording,
+                "{quantity}: a dot a group, dots of nearly one value stacked. The triangle marks the median, {median}.{lines}",
+                quantity = title,
+                median = show::with_unit(&median, quantity.unit),
+                lines = lines_said
+            )
+        } else {
+            say!(
+                wording,
+                "{quantity}: a dot a group, dots of nearly one value stacked. The triangle marks the median.{lines}",
+                quantity = title,
+                lines = lines_said
+            )
+        },
         text: in_letters(&values, &x, &label, wording),
         drawing: Drawing::Strip {
             x,
@@ -136,10 +181,8 @@ pub(super) fn strip(
             median: summary.median,
         },
     };
-    Some((
-        chart,
-        format!("{listed}{}", per(quantity.unit).replace(" / ", "\u{a0}")),
-    ))
+    let listed = format!("{listed}{}", per(quantity.unit).replace(" / ", "\u{a0}"));
+    Some((chart, if single { listed } else { String::new() }))
 }
 
 /// Columns of a plot in letters.
@@ -204,7 +247,8 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
         ((least - room).max(0.0), most + room)
     };
     let (x, y) = (ends(|point| point.0), ends(|point| point.1));
-    if points.is_empty() || x.1 <= 0.0 || y.1 <= 0.0 {
+    let single = pool.shows_groups();
+    if points.is_empty() || !single && points.len() < FEWEST_TOGETHER || x.1 <= 0.0 || y.1 <= 0.0 {
         return None;
     }
     let lines: Vec<(f64, String)> = candidates(pool.lab, p, r)
@@ -235,13 +279,23 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
             product = product,
             reactant = reactant
         ),
-        description: say!(
-            wording,
-            "{reactant} used and {product} collected, in mmol, a group each: {points}.",
-            reactant = reactant,
-            product = product,
-            points = listed.join("; ")
-        ),
+        description: if single {
+            say!(
+                wording,
+                "{reactant} used and {product} collected, in mmol, a group each: {points}.",
+                reactant = reactant,
+                product = product,
+                points = listed.join("; ")
+            )
+        } else {
+            say!(
+                wording,
+                "{reactant} used and {product} collected, in mmol, for {count} groups.",
+                reactant = reactant,
+                product = product,
+                count = points.len()
+            )
+        },
         caption: say!(
             wording,
             "{product} collected against {reactant} used, a dot a group, in mmol.{lines} Damp product lies above its line; reactant lost, or taken by a side reaction, to the right of it.",
@@ -250,7 +304,8 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
             lines = marked_by(wording, &slopes)
         ),
         text: {
-            let rows = points.iter().map(|(used, made)| {
+            let listed = points.iter().filter(|_| single);
+            let rows = listed.map(|(used, made)| {
                 format!(
                     "{:>10}  {:>10}",
                     show::chart_number(wording, *used),
@@ -281,6 +336,10 @@ pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
         .filter_map(|entry| entry.weighings)
         .collect();
     counts.sort_unstable();
+    let single = pool.shows_groups();
+    if !single && counts.len() < FEWEST_TOGETHER {
+        return None;
+    }
     let (least, most) = (*counts.first()?, *counts.last()?);
     let values: Vec<f64> = counts.iter().map(|count| f64::from(*count)).collect();
     let median = crate::class::statistics::middle(&values)?;
@@ -294,14 +353,22 @@ pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
     let chart = Chart {
         id: "class-weighings".to_owned(),
         title: say!(wording, "Weighings until constant mass"),
-        description: say!(
-            wording,
-            "{count} groups came to constant mass, after {least} to {most} weighings; median {median}.",
-            count = counts.len(),
-            least = least,
-            most = most,
-            median = show::chart_number(wording, median)
-        ),
+        description: if single {
+            say!(
+                wording,
+                "{count} groups came to constant mass, after {least} to {most} weighings; median {median}.",
+                count = counts.len(),
+                least = least,
+                most = most,
+                median = show::chart_number(wording, median)
+            )
+        } else {
+            say!(
+                wording,
+                "{count} groups came to constant mass.",
+                count = counts.len()
+            )
+        },
         caption: say!(
             wording,
             "Weighings until constant mass, a dot a group, for the {count} groups that came to it. The triangle marks the median.",
@@ -315,7 +382,12 @@ pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
             median,
         },
     };
-    Some((chart, listed.join(", ")))
+    let listed = if single {
+        listed.join(", ")
+    } else {
+        String::new()
+    };
+    Some((chart, listed))
 }
 
 #[cfg(test)]

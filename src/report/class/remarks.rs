@@ -1,12 +1,20 @@
 //! What a class says together, in words.
 
 use crate::class::Pool;
+use crate::class::signals::Reading;
 use crate::class::signals::Signal;
+use crate::lab::UncertaintyRule;
+use crate::measure::Exact;
+use crate::measure::Rounding;
+use crate::measure::Unit;
+use crate::measure::rounding;
 use crate::report::class::plots::float;
 use crate::report::compose::sentence_case;
 use crate::say;
 use crate::words::Words;
 use crate::working::Kind;
+use crate::working::Variable;
+use crate::working::show;
 
 /// A signal in words.
 pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
@@ -36,6 +44,8 @@ pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
             quantity,
             above,
             below,
+            left_out,
+            reading,
         } => {
             let quantity = &pool.kept.quantities[*quantity];
             let line = quantity
@@ -43,34 +53,56 @@ pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
                 .first()
                 .map_or(wording.say("it"), |(_, words)| words.as_str());
             let all = above + below;
-            let of = moved_by(wording, quantity.kind, above > below);
+            let readings = &pool.graph.uses(quantity.found).readings;
+            // What is titrated is neither damp nor in pieces.
+            let mass = Unit::Gram.dimension();
+            let weighed =
+                readings.is_empty() || readings.iter().any(|it| pool.graph.readings[*it] == mass);
+            let of = moved_by(wording, quantity.kind, above > below, weighed);
             let title = sentence_case(&quantity.title);
-            if above > below {
+            let sided = if above > below {
                 say!(
                     wording,
-                    "{quantity}: {many} of {all} groups lie above “{line}”, more than chance would have it (sign test, 5 %). Something moved everyone the same way, such as {of}.",
+                    "{quantity}: {many} of {all} groups lie above “{line}”, more than chance would have it (sign test, 5 %).",
                     quantity = title,
                     many = above,
                     all = all,
-                    line = line,
-                    of = of
+                    line = line
                 )
             } else {
                 say!(
                     wording,
-                    "{quantity}: {many} of {all} groups lie below “{line}”, more than chance would have it (sign test, 5 %). Something moved everyone the same way, such as {of}.",
+                    "{quantity}: {many} of {all} groups lie below “{line}”, more than chance would have it (sign test, 5 %).",
                     quantity = title,
                     many = below,
                     all = all,
-                    line = line,
-                    of = of
+                    line = line
                 )
-            }
+            };
+            let read = match reading {
+                Reading::Common { shift, room, most } => {
+                    common(pool, quantity.unit, (*shift, *room), *most)
+                }
+                Reading::Within { groups } => say!(
+                    wording,
+                    "Yet {within} of the {all} are within what their own readings may be off, so no group by itself can tell. What moves everyone a little may be the make of an instrument as well as {of}.",
+                    within = groups,
+                    all = all,
+                    of = of
+                ),
+                Reading::Beyond => say!(
+                    wording,
+                    "Something moved everyone the same way, such as {of}.",
+                    of = of
+                ),
+            };
+            format!("{sided} {read}{}", not_counted(wording, *left_out))
         }
         Signal::Nearest {
             quantity,
             candidate,
             groups,
+            left_out,
         } => {
             let quantity = &pool.kept.quantities[*quantity];
             let counts: Vec<String> = quantity
@@ -95,25 +127,120 @@ pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
                 },
                 |ratio| say!(wording, "The median is nearest to {ratio}.", ratio = ratio),
             );
-            say!(
+            let nearest = say!(
                 wording,
                 "{quantity}: {decided} Of the groups, {counts}. Nearness is counted on a scale of ratios; damp product moves every group up, a side reaction down.",
                 quantity = sentence_case(&quantity.title),
                 decided = decided,
                 counts = counts.join(", ")
-            )
+            );
+            nearest + &not_counted(wording, *left_out)
         }
     }
 }
 
+/// That what is the same for all groups may account for where they lie, with the numbers.
+fn common(pool: &Pool<'_>, unit: Unit, (shift, room): (f64, f64), most: Variable) -> String {
+    let words = &pool.lab.words;
+    let written = |value: f64| {
+        let number = Exact::from_float(value).map_or_else(String::new, |exact| {
+            show::written(words, rounding::to_figures(&exact, 2, Rounding::HalfUp))
+        });
+        // A yield that is off by 2 of 98 % is not off by 2 % of it.
+        if unit == Unit::Percent {
+            say!(words, "{difference} percentage points", difference = number)
+        } else {
+            show::with_unit(&number, unit)
+        }
+    };
+    let source = match most {
+        Variable::Given(given) => pool
+            .graph
+            .givens
+            .get(given)
+            .map_or_else(String::new, |given| {
+                let value = &given.value;
+                let number = show::written(words, value.number);
+                format!(
+                    "{} ({})",
+                    given.name.replace('_', " "),
+                    show::with_unit(&number, value.unit.unwrap_or(Unit::One))
+                )
+            }),
+        Variable::Element(element) => say!(
+            words,
+            "atomic weight of {element}",
+            element = words.say(element.name())
+        ),
+        Variable::Reading(_) => String::new(),
+    };
+    if pool.lab.policy.uncertainty == UncertaintyRule::WorstCase {
+        say!(
+            words,
+            "The median is off by {shift}, and what is the same for all groups, above all {source}, may move everyone together by {room} (its limits added). That alone may account for it: no error at the bench need lie behind it.",
+            shift = written(shift),
+            source = source,
+            room = written(room)
+        )
+    } else {
+        say!(
+            words,
+            "The median is off by {shift}, and what is the same for all groups, above all {source}, may move everyone together by {room} (twice its standard uncertainty). That alone may account for it: no error at the bench need lie behind it.",
+            shift = written(shift),
+            source = source,
+            room = written(room)
+        )
+    }
+}
+
+/// That groups which are left out are not counted, behind another sentence; nothing where there is none.
+fn not_counted(words: &Words, left_out: usize) -> String {
+    match left_out {
+        0 => String::new(),
+        1 => say!(words, " 1 group that is left out is not counted."),
+        some => say!(
+            words,
+            " {count} groups that are left out are not counted.",
+            count = some
+        ),
+    }
+}
+
 /// What may have moved everyone to one side.
-fn moved_by(words: &Words, kind: Kind, up: bool) -> &str {
+fn moved_by(words: &Words, kind: Kind, up: bool, weighed: bool) -> &str {
     match (kind, up) {
         (Kind::PercentYield(_), true) => words.say("product weighed damp"),
         (Kind::PercentYield(_), false) => {
             words.say("product lost on the way, or a reaction not at its end")
         }
+        (_, true) if !weighed => {
+            words.say("a titration past its end point, or a reaction not at its end")
+        }
+        (_, false) if !weighed => {
+            words.say("a side reaction, or a solution weaker than its label says")
+        }
         (_, true) => words.say("a leftover weighed damp, or a reaction not at its end"),
         (_, false) => words.say("a side reaction, or pieces lost"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::moved_by;
+    use crate::words::Words;
+    use crate::working::Kind;
+
+    #[test]
+    fn what_is_titrated_is_neither_damp_nor_in_pieces() {
+        let words = Words::english();
+        for (up, weighed, says) in [
+            (true, true, "a leftover weighed damp"),
+            (false, true, "a side reaction, or pieces lost"),
+            (true, false, "a titration past its end point"),
+            (false, false, "a side reaction, or a solution weaker"),
+        ] {
+            let told = moved_by(&words, Kind::MeasuredLeft(0), up, weighed);
+            assert!(told.starts_with(says), "{told}");
+        }
     }
 }

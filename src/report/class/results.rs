@@ -12,6 +12,7 @@ use crate::report::class::Link;
 use crate::report::class::Plot;
 use crate::report::class::plots;
 use crate::report::class::plots::number;
+use crate::report::class::plots::rounded;
 use crate::report::class::remarks;
 use crate::report::class::tables::by_group;
 use crate::report::class::tables::flags;
@@ -20,6 +21,7 @@ use crate::report::compose::sentence_case;
 use crate::say;
 use crate::words::Words;
 use crate::working::Kind;
+use crate::working::show;
 
 /// What a page of results is about, and where it leads.
 #[derive(Debug, Clone, Default)]
@@ -150,7 +152,7 @@ fn all_plots(pool: &Pool<'_>, columns: &[Column]) -> Vec<Plot> {
         if !plotted {
             continue;
         }
-        if let Some((chart, values)) = plots::strip((quantity, &pool.lab.words), column, place) {
+        if let Some((chart, values)) = plots::strip((quantity, pool), column, place) {
             plots.push(Plot {
                 heading: sentence_case(&quantity.title),
                 chart,
@@ -184,8 +186,11 @@ fn all_plots(pool: &Pool<'_>, columns: &[Column]) -> Vec<Plot> {
 fn far(pool: &Pool<'_>, column: &Column) -> Vec<String> {
     let (share, words) = (&pool.lab.share, &pool.lab.words);
     let kept = column.values.len() - column.left_out.len();
+    if kept < FEWEST {
+        return Vec::new();
+    }
     let Some(rule) = outliers::in_words(share.outliers, share.level, kept, words) else {
-        return if share.outliers == OutlierRule::Dixon && kept > 2 {
+        return if share.outliers == OutlierRule::Dixon {
             vec![say!(
                 words,
                 "Dixon's ratio has critical values for 3 to 30 groups only: nothing is marked."
@@ -199,7 +204,7 @@ fn far(pool: &Pool<'_>, column: &Column) -> Vec<String> {
     }
     let value = |place: usize| {
         let (_, value) = column.values.iter().find(|(entry, _)| *entry == place)?;
-        let text = words.number(&number(value.value, value.places));
+        let text = words.number(&number(value.value, column.fine));
         Some(if pool.shows_groups() {
             say!(
                 words,
@@ -299,7 +304,7 @@ pub fn csv(pool: &Pool<'_>) -> Vec<Vec<String>> {
         let mut row = vec![entry.code.clone(), entry.section.clone()];
         for value in &entry.values {
             let text = value.map_or_else(String::new, |value| {
-                number(value.value, value.places + GUARD).replace('−', "-")
+                show::decimal(rounded(value.value, value.places + GUARD))
             });
             row.push(text);
         }

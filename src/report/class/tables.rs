@@ -4,6 +4,7 @@ use crate::class::Pool;
 use crate::class::Summary;
 use crate::class::entry::Number;
 use crate::class::pool::Column;
+use crate::report::class::plots::FEWEST_TOGETHER;
 use crate::report::class::plots::float;
 use crate::report::class::plots::number;
 use crate::report::class::plots::per;
@@ -13,28 +14,33 @@ use crate::report::tables::figures;
 use crate::report::tables::words;
 use crate::say;
 
-/// Statistics, a row a quantity; further rows without values far from the others, and with those left out.
+/// Statistics, a row a quantity; further rows without values far from the others, and with those that the teacher leaves out.
 pub(super) fn statistics(pool: &Pool<'_>, columns: &[Column]) -> Option<Table> {
     let wording = &pool.lab.words;
     let mut rows = Vec::new();
+    // The smallest and the largest value are those of single groups, and so is the middle one of three.
+    let single = pool.shows_groups();
     for (quantity, column) in pool.kept.quantities.iter().zip(columns) {
         let title = format!("{}{}", quantity.title, per(quantity.unit));
         let mut row = |title: String, summary: &Option<Summary>| {
             let Some(summary) = summary else { return };
-            let places = column.places + 1;
+            if !single && summary.count < FEWEST_TOGETHER {
+                return;
+            }
+            let places = column.fine.max(column.places + 1);
             let shown = |value: f64, places: i32| wording.number(&float(value, places));
             let optional =
                 |value: Option<f64>| value.map_or_else(String::new, |value| shown(value, places));
-            rows.push(vec![
-                title,
-                summary.count.to_string(),
-                shown(summary.median, places),
-                shown(summary.mean, places),
-                optional(summary.deviation),
-                shown(summary.least, column.places),
-                shown(summary.most, column.places),
-                optional(summary.interval),
-            ]);
+            let mut row = vec![title, summary.count.to_string()];
+            if single {
+                row.push(shown(summary.median, places));
+            }
+            row.extend([shown(summary.mean, places), optional(summary.deviation)]);
+            if single {
+                row.extend([summary.least, summary.most].map(|value| shown(value, column.fine)));
+            }
+            row.push(optional(summary.interval));
+            rows.push(row);
         };
         row(title.clone(), &column.all);
         row(
@@ -48,27 +54,33 @@ pub(super) fn statistics(pool: &Pool<'_>, columns: &[Column]) -> Option<Table> {
         row(
             say!(
                 wording,
-                "{quantity}, with groups left out",
+                "{quantity}, all groups, those left out counted too",
                 quantity = title
             ),
             &column.with_left_out,
         );
+    }
+    let mut columns = vec![
+        words(wording.say("quantity")),
+        figures(wording.say("n")),
+        figures(wording.say("median")),
+        figures(wording.say("mean")),
+        figures(wording.say("SD")),
+        figures(wording.say("lowest")),
+        figures(wording.say("highest")),
+        figures("±"),
+    ];
+    if !single {
+        columns.remove(6);
+        columns.remove(5);
+        columns.remove(2);
     }
     (!rows.is_empty()).then(|| Table {
         caption: say!(
             wording,
             "Statistics: SD is the sample standard deviation, ± the half-width of the 95\u{a0}% interval of the mean (Student's t)."
         ),
-        columns: vec![
-            words(wording.say("quantity")),
-            figures(wording.say("n")),
-            figures(wording.say("median")),
-            figures(wording.say("mean")),
-            figures(wording.say("SD")),
-            figures(wording.say("lowest")),
-            figures(wording.say("highest")),
-            figures("±"),
-        ],
+        columns,
         rows,
     })
 }
@@ -116,22 +128,25 @@ pub(super) fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope) -> Ta
     if remarked {
         heads.insert(1, words(wording.say("remark")));
     }
-    let rows = pool.entries.iter().enumerate().map(|(place, entry)| {
+    let mut finer = false;
+    let mut rows = Vec::new();
+    for (place, entry) in pool.entries.iter().enumerate() {
         let mut row = vec![entry.code.clone()];
         if scope.names_sections {
             row.push(entry.section.clone());
         }
-        for value in &entry.values {
-            let shown = |value: Number| wording.number(&number(value.value, value.places));
+        for (value, column) in entry.values.iter().zip(columns) {
+            let shown = |value: Number| wording.number(&number(value.value, column.fine));
+            finer |= value.is_some_and(|value| value.places < column.fine);
             row.push(value.map_or_else(String::new, shown));
         }
         if remarked {
             row.insert(1, remarks[place].clone());
         }
-        row
-    });
+        rows.push(row);
+    }
     let several = pool.entries.iter().any(|entry| entry.trials > 1);
-    let caption = if several {
+    let mut caption = if several {
         say!(
             wording,
             "What each group found, of several trials the mean; the order of the groups tells nothing."
@@ -142,9 +157,14 @@ pub(super) fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope) -> Ta
             "What each group found; the order of the groups tells nothing."
         )
     };
+    if finer {
+        caption.push_str(wording.say(
+            " All values of a column have as many decimals as show how they spread, which may be more than a group's readings defend.",
+        ));
+    }
     Table {
         caption,
         columns: heads,
-        rows: rows.collect(),
+        rows,
     }
 }

@@ -81,6 +81,7 @@ pub(super) fn notes(plan: &Preparation<'_>) -> Vec<String> {
     notes.extend(plan.planned.misread.iter().map(|(name, text)| {
         let example = match name.as_str() {
             "washes" => "3 of 25 mL",
+            "wash_liquid" => words.say("distilled water"),
             "oven_shelf" => words.say("12 beakers"),
             name if name.ends_with("water") || name == "liquid_left" => "50 mL",
             _ => "6.0 g",

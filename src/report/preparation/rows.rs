@@ -2,6 +2,7 @@
 
 use crate::measure::Unit;
 use crate::planning::Preparation;
+use crate::planning::WashLiquid;
 use crate::report::preparation::amount;
 use crate::report::preparation::name;
 use crate::say;
@@ -11,14 +12,31 @@ pub(super) fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
     let words = &plan.lab.words;
     let mut rows = Vec::new();
     let water = plan.water_each();
+    let washing = plan.planned.wash_liquid_each();
     if water > 0.0 {
         rows.push(vec![
-            say!(
-                words,
-                "distilled water with the washings, without what rinses glassware"
-            ),
+            if washing > 0.0 {
+                say!(words, "distilled water, without what rinses glassware")
+            } else {
+                say!(
+                    words,
+                    "distilled water with the washings, without what rinses glassware"
+                )
+            },
             amount(plan, water, Unit::Litre),
             amount(plan, plan.for_all(water), Unit::Litre),
+        ]);
+    }
+    if washing > 0.0 {
+        rows.push(vec![
+            match &plan.planned.wash_liquid {
+                WashLiquid::Named(liquid) => {
+                    say!(words, "{liquid} for the washings", liquid = liquid)
+                }
+                WashLiquid::Water | WashLiquid::Unnamed => say!(words, "washing liquid"),
+            },
+            amount(plan, washing, Unit::Litre),
+            amount(plan, plan.for_all(washing), Unit::Litre),
         ]);
     }
     let liquid = plan.liquid_each();
@@ -98,6 +116,19 @@ pub(super) fn expected(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
                     amount(plan, expected.amount, expected.unit)
                 ),
                 None => amount(plan, expected.amount, expected.unit),
+            };
+            let titrated = expected
+                .titre
+                .and_then(|(reading, volume)| Some((plan.lab.readings().nth(reading)?.1, volume)));
+            let what = match titrated {
+                Some((asked, volume)) => say!(
+                    words,
+                    "{what}: {volume} on “{reading}”",
+                    what = what,
+                    volume = amount(plan, volume, Unit::Litre),
+                    reading = asked.label
+                ),
+                None => what,
             };
             let shows = match expected.figures {
                 _ if !expected.measurable => say!(words, "too little to be told from nothing"),

@@ -1,0 +1,158 @@
+//! How the amounts of an experiment were measured — on a balance, by a titration, after ignition — and what stays dissolved.
+
+use crate::causes::scene::Scene;
+use crate::chem::Species;
+use crate::chem::formula::State;
+use crate::measure::Unit;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::Variable;
+
+impl Scene<'_> {
+    /// The readings that a step is worked from, itself or by other steps; known before anything is read.
+    fn sources(&self, kind: Kind) -> Vec<usize> {
+        let mut waiting: Vec<StepId> = self.step(kind).into_iter().collect();
+        let mut seen = Vec::new();
+        let mut readings = Vec::new();
+        while let Some(step) = waiting.pop() {
+            if seen.contains(&step) {
+                continue;
+            }
+            seen.push(step);
+            let uses = self.graph.uses(step);
+            readings.extend(&uses.readings);
+            waiting.extend(&uses.steps);
+        }
+        readings
+    }
+
+    /// Whether a reading is of the same sort as a unit: a mass, a volume.
+    pub(in crate::causes) fn reads(&self, reading: usize, unit: Unit) -> bool {
+        self.graph.readings.get(reading) == Some(&unit.dimension())
+    }
+
+    /// Whether an amount comes from the balance: the reading of what it is in is a mass.
+    #[must_use]
+    pub fn weighs(&self, kind: Kind) -> bool {
+        if let Some((reading, _)) = self.full(kind) {
+            return self.reads(reading, Unit::Gram);
+        }
+        let mut sources = self.sources(kind).into_iter();
+        sources.any(|reading| self.reads(reading, Unit::Gram))
+    }
+
+    /// Whether the empty vessel of an amount was weighed as well.
+    #[must_use]
+    pub fn tared(&self, kind: Kind) -> bool {
+        if self.readings_of(kind).is_empty() {
+            let sources = self.sources(kind).into_iter();
+            return sources.filter(|it| self.reads(*it, Unit::Gram)).count() > 1;
+        }
+        let empty = self.empty(kind);
+        empty.is_some_and(|(reading, _)| self.reads(reading, Unit::Gram))
+    }
+
+    /// Whether an amount is told by the volume of a solution that was added until an end point. Of two solutions, one
+    /// taken in excess and titrated back, nothing is known of which is which.
+    #[must_use]
+    pub fn titrated(&self, kind: Kind) -> bool {
+        let caught = matches!(kind, Kind::Collected(product) if self.gas(product));
+        let volumes: Vec<usize> = self.sources(kind);
+        if caught
+            || volumes.is_empty()
+            || !volumes.iter().all(|it| self.reads(*it, Unit::Millilitre))
+        {
+            return false;
+        }
+        let slopes = self.readings_of(kind);
+        let (up, down): (Vec<f64>, Vec<f64>) = slopes
+            .iter()
+            .map(|(_, slope)| *slope)
+            .partition(|slope| *slope > 0.0);
+        // The two readings of a burette count alike.
+        let alike = |a: f64| up.iter().any(|b| (a + b).abs() < 1e-6 * b.abs());
+        down.into_iter().all(alike)
+    }
+
+    /// Whether a product is ignited: it is weighed in a crucible that is no filter.
+    #[must_use]
+    pub fn ignited(&self, product: usize) -> bool {
+        let kind = Kind::Collected(product);
+        let mut sources = self.sources(kind).into_iter();
+        let hot = sources.any(|reading| {
+            let asked = self.lab.readings().nth(reading);
+            asked.is_some_and(|(_, asked)| asked.is_ignited(&self.lab.words))
+        });
+        hot && !self.gas(product) && self.weighs(kind)
+    }
+
+    /// Liquid in the experiment as far as the readings say, L: no gas, and nothing that was titrated with afterwards.
+    #[must_use]
+    pub fn liquid(&self) -> Option<f64> {
+        let all = 0..self.lab.substances.len();
+        let of = |kind: fn(usize) -> Kind| -> Vec<usize> {
+            all.clone()
+                .flat_map(|index| self.sources(kind(index)))
+                .collect()
+        };
+        let before = of(Kind::Moles);
+        let mut after = of(Kind::Collected);
+        after.extend(of(Kind::MeasuredLeft));
+        // The lower of two levels is taken off again.
+        let level = |reading: usize| {
+            let mut taken = all
+                .clone()
+                .flat_map(|index| self.readings_of(Kind::Moles(index)));
+            taken.any(|(known, slope)| *known == reading && *slope < 0.0)
+        };
+        let total: f64 = (0..self.graph.readings.len())
+            .filter(|reading| self.reads(*reading, Unit::Millilitre))
+            .filter(|reading| before.contains(reading) || !after.contains(reading))
+            .filter_map(|reading| {
+                let volume = self.line.input(Variable::Reading(reading))?;
+                Some(if level(reading) { -volume } else { volume })
+            })
+            .sum();
+        (total > 0.0).then_some(total)
+    }
+
+    /// The mass of all that is dissolved when the reaction has run to its end, g: the dissolved products, what is left of the
+    /// dissolved reactants, and ions that the equation leaves out.
+    #[must_use]
+    pub fn dissolved(&self) -> Option<f64> {
+        let equation = self.equation();
+        let moles = |index: usize| self.value(Kind::Moles(index));
+        let mass_of = |species: &Species| self.molar_mass(species.formula.plain());
+        let coefficient = |species: &Species| f64::from(species.coefficient);
+        let limiting = *self.limiting.first()?;
+        let (first, _) = equation.find(&self.substance(limiting).formula)?;
+        let extent = moles(limiting)? / coefficient(first);
+        let mut total = 0.0;
+        for species in equation.products.iter().filter(|it| is_dissolved(it)) {
+            total += extent * coefficient(species) * mass_of(species)?;
+        }
+        for index in 0..self.lab.substances.len() {
+            let substance = self.substance(index);
+            let Some((species, true)) = equation.find(&substance.formula) else {
+                continue;
+            };
+            let Some(taken) = moles(index) else {
+                continue;
+            };
+            if is_dissolved(species) {
+                total += (taken - extent * coefficient(species)).max(0.0) * mass_of(species)?;
+            }
+            if let Some(form) = &substance.weighed_as {
+                let (dry, _) = form.waters();
+                let ions = self.molar_mass(dry.plain())? - mass_of(species)?;
+                total += taken * ions.max(0.0);
+            }
+        }
+        (total > 0.0).then_some(total)
+    }
+}
+
+/// Whether a substance of the equation is dissolved.
+pub(in crate::causes) fn is_dissolved(species: &Species) -> bool {
+    species.formula.state() == Some(State::Aqueous)
+}
