@@ -137,7 +137,7 @@ fn a_file_is_checked_in_german() {
             "theoretical_copper  1,532 Gramm Kupfer: passt zu euren Messwerten\n",
             "Weniger als nichts gibt es nicht",
             "Eine Zahl wovon? Schreibt die Einheit dazu.",
-            "Passt die Einheit zu dem, was gefragt war?",
+            "Die Zahl passt, aber passt ihre Einheit zu dem, was gefragt war?",
             "Konnten eure Messgeräte die letzten Ziffern wirklich unterscheiden?",
         ],
     );
@@ -287,6 +287,6 @@ fn a_fraction_is_told_from_a_percentage_however_many_digits_it_has() {
         let typed = sample.replace("\"0,979\"", &format!("\"{fraction}\""));
         fs::write(&path, typed).unwrap();
         let text = gramleaf(&folder, &["check", "3-21.toml"]);
-        holds(&text, &["auf eins oder auf hundert"]);
+        holds(&text, &["Bruchteil von eins"]);
     }
 }

@@ -172,7 +172,10 @@ fn zeros_at_the_end_of_a_whole_number_hold_nothing_against_anybody() {
         ("2.3 g", Verdict::Matches),
         ("2.300 g", Verdict::LookAgain),
         ("2400 mg", Verdict::LookAgain),
-        ("2000 mg", Verdict::LookAgain),
+        // No more than 2 g says.
+        ("2000 mg", Verdict::Rough),
+        ("2 g", Verdict::Rough),
+        ("0.002 kg", Verdict::Rough),
     ] {
         let (verdict, _, feedback) = last_of(&[("theoretical_tin", typed)]);
         assert_eq!(verdict, expected, "{typed}");
@@ -211,8 +214,8 @@ fn what_a_vessel_weighs_gives_no_room_for_rounding() {
         ("4.90", Verdict::LookAgain),
         ("5.03", Verdict::LookAgain),
         ("5.05", Verdict::LookAgain),
-        // The question is what was driven off; a whole number stands for it by its figure, which is one too few.
-        ("5", Verdict::Matches),
+        // The question is what was driven off; a whole number stands for it by its figure, which is too few to tell it from a guess.
+        ("5", Verdict::Rough),
     ] {
         let (verdict, slips, _) = last_in(lab, data, &[("waters_per_salt", typed)]);
         assert_eq!(verdict, expected, "{typed}");

@@ -16,6 +16,7 @@ use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::Step;
 
+use crate::answers::ratio;
 use crate::answers::reactant;
 use crate::answers::reactant::Named;
 use crate::answers::vocabulary;
@@ -85,9 +86,6 @@ pub enum WrittenUnit {
     Other(Unit),
 }
 
-/// Whole numbers up to this one may stand in a ratio as a claim: `4:3`.
-const LARGEST_WHOLE: i128 = 20;
-
 /// Reads an answer to a step.
 ///
 /// # Errors
@@ -102,11 +100,17 @@ fn read_inner(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if step.kind == Kind::Limiting {
         return limiting(text, lab, step);
     }
+    if let Kind::ExpectedLeft(left) | Kind::MeasuredLeft(left) = step.kind
+        && says_none(text, lab, left)
+    {
+        let zero = number(Decimal::new(0, 0), Some(step.unit), step);
+        return Ok(Given::Number(zero));
+    }
     let text = match step.unit {
         Unit::One | Unit::Percent => without_like_units(text),
         _ => text,
     };
-    if let Some(ratio) = ratio(text, lab, step) {
+    if let Some(ratio) = ratio::read(text, lab, step) {
         return ratio.map(Given::Number);
     }
     let reading = match typed_in(text, lab) {
@@ -121,6 +125,20 @@ fn read_inner(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     let in_brackets = || reading.note.as_deref().and_then(Unit::parse);
     let unit = reading.unit.or_else(in_brackets);
     Ok(Given::Number(number(reading.number, unit, step)))
+}
+
+/// Whether words say that nothing is left of a substance: “none”, “nothing left”, “no zinc”.
+fn says_none(text: &str, lab: &Lab, left: usize) -> bool {
+    let vocabulary = vocabulary::of(&lab.words);
+    let mut rest = reactant::words(text);
+    rest.retain(|word| !vocabulary.there_is.contains(&word.as_str()));
+    match &rest[..] {
+        [only] => vocabulary.nothing.contains(&only.as_str()),
+        [first, name @ ..] if vocabulary.no.contains(&first.as_str()) => {
+            reactant::named(&name.join(" "), lab, &[left]) == [left]
+        }
+        _ => false,
+    }
 }
 
 /// What to say about an answer in a unit of another kind than its step's.
@@ -151,7 +169,7 @@ pub fn other_unit(answer: &Answer, lab: &Lab, step: &Step, unit: Unit) -> Proble
 }
 
 /// A text read as a box of the lab is.
-fn typed_in(text: &str, lab: &Lab) -> Result<Typed, TypedError> {
+pub(super) fn typed_in(text: &str, lab: &Lab) -> Result<Typed, TypedError> {
     typed::parse_with(text, None, &lab.words)
 }
 
@@ -210,7 +228,8 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     // A percentage in whole percents means each of them, at least below a thousand.
     let sure = match step.unit {
         Unit::One | Unit::Percent => 3,
-        _ => 2,
+        // `10 mmol` says no more than `0.01 mol`.
+        _ => 1,
     };
     let (value, last_figure) = match by_factor {
         Some(unit) => {
@@ -229,90 +248,8 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     }
 }
 
-/// `1.34:1`, `4 : 3`, `4/3`, `1.34 to 1`, `0.965 mol Cu : 1 mol Zn`; `None` when the text is no ratio.
-fn ratio(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError>> {
-    if step.unit != Unit::One {
-        return None;
-    }
-    let numbers =
-        |(_, right): &(&str, &str)| right.trim_start().starts_with(|c: char| c.is_ascii_digit());
-    let (left, right) = text
-        .split_once(':')
-        .or_else(|| {
-            let mut to = vocabulary::of(&lab.words).to.iter();
-            to.find_map(|to| text.split_once(&format!(" {to} ")))
-        })
-        .or_else(|| text.split_once('/').filter(numbers))?;
-    let wrong = |message: &str| {
-        Some(Err(TypedError {
-            fault: Fault::Other,
-            message: message.to_owned(),
-            span: 0..text.len(),
-            help: say!(lab.words, "write it like 1.34:1"),
-        }))
-    };
-    let (Some((above, first)), Some((below, second))) = (part(left, lab), part(right, lab)) else {
-        return wrong(lab.words.say("this ratio cannot be read"));
-    };
-    // A ratio that names its substances may stand the other way round than it was asked for.
-    let (above, below) = match (step.kind, first, second) {
-        (Kind::Ratio(p, r), Some(a), Some(b)) if (a, b) == (r, p) => (below, above),
-        (Kind::Ratio(p, r), Some(a), Some(b)) if (a, b) != (p, r) => {
-            return wrong(lab.words.say("this is the ratio of other substances"));
-        }
-        _ => (above, below),
-    };
-    if below.is_zero() {
-        return wrong(lab.words.say("a ratio cannot have a zero behind its colon"));
-    }
-    let value = line::number_of(above) / line::number_of(below);
-    // A plain 1 on either side is the measure, not a rounded number.
-    let unit = |number: Decimal| number.places() == 0 && number.coefficient() == 1;
-    let relative =
-        |number: Decimal| 0.5 * 10.0_f64.powi(-number.places()) / line::number_of(number).abs();
-    let (half, written) = match (unit(above), unit(below)) {
-        (_, true) => (relative(above), above),
-        (true, false) => (relative(below), below),
-        _ if above.significant_figures() <= below.significant_figures() => {
-            (relative(above).max(relative(below)), above)
-        }
-        _ => (relative(above).max(relative(below)), below),
-    };
-    let small = |number: Decimal| {
-        number.places() == 0 && (1..=LARGEST_WHOLE).contains(&number.coefficient())
-    };
-    let whole = small(above) && small(below);
-    Some(Ok(Number {
-        value,
-        half: if whole { 0.0 } else { half * value.abs() },
-        zeros: 0,
-        written,
-        unit: WrittenUnit::Fits,
-        whole,
-    }))
-}
-
-/// One side of a ratio: its number, and the substance it names.
-fn part(text: &str, lab: &Lab) -> Option<(Decimal, Option<usize>)> {
-    let number = |typed: Typed| match typed {
-        Typed::Value(reading) if reading.unit.is_none_or(|unit| unit == Unit::Mole) => {
-            Some(reading.number)
-        }
-        _ => None,
-    };
-    if let Ok(typed) = typed_in(text, lab) {
-        return Some((number(typed)?, None));
-    }
-    let (typed, tail) = without_substance(text, lab)?;
-    let all: Vec<usize> = (0..lab.substances.len()).collect();
-    match reactant::named(&tail, lab, &all)[..] {
-        [only] => Some((number(typed)?, Some(only))),
-        _ => None,
-    }
-}
-
 /// An answer that names its substance behind the unit: `1.53 g Cu`, `0.0241 mol of copper sulfate`.
-fn without_substance(text: &str, lab: &Lab) -> Option<(Typed, String)> {
+pub(super) fn without_substance(text: &str, lab: &Lab) -> Option<(Typed, String)> {
     let all: Vec<usize> = (0..lab.substances.len()).collect();
     let cuts = text
         .char_indices()

@@ -6,6 +6,7 @@ use crate::answers::Judgement;
 use crate::answers::Verdict;
 use crate::answers::given;
 use crate::answers::given::Number;
+use crate::answers::lines;
 use crate::answers::marks;
 use crate::answers::prompts;
 use crate::answers::reading;
@@ -22,7 +23,6 @@ use crate::lab::Lab;
 use crate::problem::Problem;
 use crate::record::Answer;
 use crate::record::Record;
-use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
@@ -151,7 +151,7 @@ impl Judge<'_> {
     fn number(&mut self, id: StepId, number: &Number, key: f64, judgement: &mut Judgement) {
         let step = self.graph.step(id);
         let own = self.line.worked(id, Habit::Full);
-        let mut earlier = self.earlier(id);
+        let mut earlier = lines::earlier(self.graph, &self.line, id);
         if let Kind::ExpectedLeft(r) = step.kind {
             // By the way of moles the own moles at the start count as well.
             earlier.extend(
@@ -178,8 +178,7 @@ impl Judge<'_> {
                         let rounded = line.worked(id, *habit);
                         rounded.is_some_and(|rounded| window.within(rounded))
                     })
-                    || self
-                        .left_by_moles(id, line)
+                    || lines::left_by_moles((self.lab, self.graph), &self.line, line, id)
                         .is_some_and(|left| window.within(left))
             })
         };
@@ -244,9 +243,19 @@ impl Judge<'_> {
                 }
             }
         }
+        if matches!(judgement.verdict, Verdict::Matches | Verdict::Rounding)
+            && writing::is_rough(self.lab, self.graph, self.worked, id, number)
+        {
+            judgement.verdict = Verdict::Rough;
+            judgement.slips.clear();
+        }
         if judgement.verdict == Verdict::Matches
             && wrong_before
             && own.is_some_and(|own| !window.within(own) && !roughly(own, &self.line))
+            && self
+                .long
+                .as_ref()
+                .is_none_or(|long| follows(long).is_none())
         {
             judgement
                 .slips
@@ -261,6 +270,15 @@ impl Judge<'_> {
         {
             // The number of a formula, not a slip that comes near it by chance.
             judgement.slips = slips::by_id(WHOLE_WATERS).into_iter().collect();
+        }
+        if judgement.verdict == Verdict::LookAgain
+            && impossible
+            && matches!(step.kind, Kind::ExpectedLeft(_))
+        {
+            // Whatever else happened, another reactant has to run out on this line.
+            judgement
+                .slips
+                .retain(|slip| slip.id == "unlike-subtracted");
         }
         let far = judgement.verdict == Verdict::Rounding && !roughly(key, &self.readings);
         if far
@@ -282,23 +300,6 @@ impl Judge<'_> {
         } else if matches!(number.unit, given::WrittenUnit::Missing) {
             judgement.slips.extend(slips::by_id("unit-missing"));
         }
-    }
-
-    /// What should be left by the other usual way: own moles at the start less moles needed, then grams.
-    fn left_by_moles(&self, id: StepId, line: &Line<'_>) -> Option<f64> {
-        let Kind::ExpectedLeft(r) = self.graph.step(id).kind else {
-            return None;
-        };
-        let moles = self.graph.of_kind(Kind::Moles(r))?;
-        let molar_mass = self.graph.of_kind(Kind::MolarMass(r))?;
-        let Expression::Difference(_, needed) = &self.graph.step(id).expression else {
-            return None;
-        };
-        if self.line.answer(moles).is_none() || self.lab.substances[r].purity.is_some() {
-            return None;
-        }
-        let start = Expression::Step(moles).times(Expression::Step(molar_mass));
-        line.value(&start.minus((**needed).clone()))
     }
 
     /// The line on which the own moles decide what runs out; `None` where they decide as was typed.
@@ -341,7 +342,7 @@ impl Judge<'_> {
         key: &[usize],
         judgement: &mut Judgement,
     ) {
-        let earlier = self.earlier(id);
+        let earlier = lines::earlier(self.graph, &self.line, id);
         let wrong_before = earlier.iter().any(|step| {
             !matches!(
                 self.verdicts[step.index()],
@@ -369,29 +370,5 @@ impl Judge<'_> {
             judgement.feedback =
                 prompts::look_again(self.lab, self.graph.step(id), &judgement.slips, false);
         }
-    }
-
-    /// The answered steps a step is worked from, looked for through those that nobody answered.
-    fn earlier(&self, id: StepId) -> Vec<StepId> {
-        let mut found = Vec::new();
-        let mut to_see = self.graph.uses(id).steps.clone();
-        while let Some(step) = to_see.pop() {
-            match self.line.answer(step) {
-                Some(_) if found.contains(&step) => {}
-                Some(Standing::Number(_)) => found.push(step),
-                // A choice says which reactant counts; how much of it there is stands in the lines before.
-                Some(Standing::Substances(chosen)) => {
-                    found.push(step);
-                    if let Expression::Smallest(candidates) = &self.graph.step(step).expression {
-                        let counts = candidates
-                            .iter()
-                            .filter(|candidate| chosen.contains(&candidate.substance));
-                        to_see.extend(counts.flat_map(|candidate| candidate.share.steps()));
-                    }
-                }
-                None => to_see.extend(&self.graph.uses(step).steps),
-            }
-        }
-        found
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::answers::Judged;
 use crate::answers::Verdict;
-use crate::answers::slips::writing::WHOLE_WATERS;
+use crate::answers::writing::FIGURES;
 use crate::answers::writing::is_intermediate;
 use crate::lab::Lab;
 use crate::working::Graph;
@@ -28,7 +28,7 @@ pub(super) fn give(lab: &Lab, graph: &Graph, judged: &mut Judged) {
         };
         let value = judgement.slips.iter().any(|slip| slip.explains());
         let mut points = match judgement.verdict {
-            Verdict::Matches | Verdict::Rounding | Verdict::Follows => out_of,
+            Verdict::Matches | Verdict::Rounding | Verdict::Rough | Verdict::Follows => out_of,
             Verdict::LookAgain if value => out_of.saturating_sub(1),
             Verdict::LookAgain | Verdict::Unreadable | Verdict::NotGiven | Verdict::Waiting => 0,
         };
@@ -38,15 +38,7 @@ pub(super) fn give(lab: &Lab, graph: &Graph, judged: &mut Judged) {
                 unit_charged = true;
                 points = points.saturating_sub(1);
             }
-            if !figures_charged
-                && has(&[
-                    "too-many-figures",
-                    "too-few-figures",
-                    WHOLE_WATERS,
-                    "zero-left-out",
-                    "figures-for-decimals",
-                ])
-            {
+            if !figures_charged && has(FIGURES) {
                 figures_charged = true;
                 points = points.saturating_sub(1);
             }

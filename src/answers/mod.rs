@@ -2,10 +2,11 @@
 //!
 //! | file | holds |
 //! |---|---|
-//! | `given`, `reactant`, `ions`, `elements` | an answer as typed, read |
+//! | `given`, `ratio`, `reactant`, `names`, `ions`, `elements` | an answer as typed, read |
 //! | `vocabulary` | what students write around the names of substances, by language |
 //! | `reading` | the answers of a record, with what is wrong with them |
 //! | `judge` | the verdict on each answer |
+//! | `lines` | what stands before an answer on the own line |
 //! | `window` | how near to a value an answer has to be |
 //! | `writing` | unit and figures, judged apart from the value |
 //! | `prompts` | the sentence that sends a student back to a line, without its number |
@@ -17,9 +18,12 @@ mod elements;
 pub mod given;
 mod ions;
 pub mod judge;
+mod lines;
 mod marks;
+mod names;
 pub mod open;
 mod prompts;
+mod ratio;
 mod reactant;
 mod reading;
 pub mod slips;
@@ -42,6 +46,8 @@ pub enum Verdict {
     Matches,
     /// Right but for rounding on the way.
     Rounding,
+    /// Right as far as it goes, with so few figures that it could be a guess where the readings say more.
+    Rough,
     /// Right from the student's own earlier lines, at least one of which is wrong.
     Follows,
     /// None of these.
@@ -87,6 +93,7 @@ impl Verdict {
     pub const ALL: &'static [Self] = &[
         Self::Matches,
         Self::Rounding,
+        Self::Rough,
         Self::Follows,
         Self::LookAgain,
         Self::Unreadable,
@@ -100,6 +107,7 @@ impl Verdict {
         match self {
             Self::Matches => "matches",
             Self::Rounding => "rounding",
+            Self::Rough => "rough",
             Self::Follows => "follows",
             Self::LookAgain => "look-again",
             Self::Unreadable => "unreadable",
@@ -114,6 +122,7 @@ impl Verdict {
         match self {
             Self::Matches => "matches your data",
             Self::Rounding => "close: rounding?",
+            Self::Rough => "about right: give more figures",
             Self::Follows => "follows from your earlier line, which needs another look",
             Self::LookAgain => "look again",
             Self::Unreadable => "could not be read",
@@ -125,7 +134,23 @@ impl Verdict {
     /// Whether the value stands: it is right, or right from the student's own lines.
     #[must_use]
     pub const fn stands(self) -> bool {
-        matches!(self, Self::Matches | Self::Rounding | Self::Follows)
+        matches!(
+            self,
+            Self::Matches | Self::Rounding | Self::Rough | Self::Follows
+        )
+    }
+}
+
+impl Judgement {
+    /// Whether the answer shows that the step was worked, so that its working may be looked at: right by the readings, with figures
+    /// that no guess has, and not in the unit of another quantity.
+    #[must_use]
+    pub fn opens(&self) -> bool {
+        let in_another_unit = matches!(
+            &self.given,
+            Some(Given::Number(number)) if matches!(number.unit, given::WrittenUnit::Other(_))
+        );
+        matches!(self.verdict, Verdict::Matches | Verdict::Rounding) && !in_another_unit
     }
 }
 

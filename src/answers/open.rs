@@ -1,6 +1,7 @@
 //! Which steps a student may see: what would give an answer away stays hidden until the own answer stands.
 
 use crate::answers::Judged;
+use crate::answers::Judgement;
 use crate::answers::Verdict;
 use crate::chem::Formula;
 use crate::lab::Lab;
@@ -14,15 +15,19 @@ use crate::working::StepId;
 /// Which steps are open, in the graph's order.
 #[derive(Debug, Clone)]
 pub struct Open {
-    open: Vec<bool>,
+    /// One entry a step.
+    steps: Vec<bool>,
     /// Steps whose answer is right from the own lines only: they wait for a line before them.
     following: Vec<bool>,
+    /// Everything is shown, whatever is answered.
+    everything: bool,
 }
 
 impl Open {
     /// The steps open for a record whose answers are judged; with `key`, all of them.
     ///
-    /// A step that is asked opens once the answer to it is right. One that is right from the own lines only does not: the
+    /// A step that is asked opens once the answer to it is right, and neither so rough that it could be a guess nor in the
+    /// unit of another quantity. One that is right from the own lines only does not: the
     /// value by the readings would contradict the one beside it, and lead back to the line that is wrong.
     /// A step that is not asked opens when every asked step it is worked from is open and, if asked
     /// steps are worked directly from it, at least one of those is open too: nobody can be brought to the
@@ -33,19 +38,21 @@ impl Open {
         if always || lab.policy.show_working == ShowWorking::Teacher {
             let steps = graph.steps().len();
             return Self {
-                open: vec![always; steps],
+                steps: vec![always; steps],
                 following: vec![false; steps],
+                everything: always,
             };
         }
         let verdict = |id| judged.of(id).map(|judgement| judgement.verdict);
-        let is_right = |id| matches!(verdict(id), Some(Verdict::Matches | Verdict::Rounding));
+        let is_right = |id| judged.of(id).is_some_and(Judgement::opens);
         let is_open = |id| graph.step(id).asked.is_none() || is_right(id);
         let mut open = Self {
-            open: graph.ids().map(is_open).collect(),
+            steps: graph.ids().map(is_open).collect(),
             following: graph
                 .ids()
                 .map(|id| verdict(id) == Some(Verdict::Follows))
                 .collect(),
+            everything: false,
         };
         // Closing one step may close what is worked from it and what leads to it: until nothing changes.
         loop {
@@ -75,15 +82,21 @@ impl Open {
                 return open;
             }
             for id in closing {
-                open.open[id.index()] = false;
+                open.steps[id.index()] = false;
             }
         }
+    }
+
+    /// Whether everything is shown, whatever is answered.
+    #[must_use]
+    pub const fn everything(&self) -> bool {
+        self.everything
     }
 
     /// Whether a step is open.
     #[must_use]
     pub fn step(&self, step: StepId) -> bool {
-        self.open[step.index()]
+        self.steps[step.index()]
     }
 
     /// Whether every one of the steps is open.

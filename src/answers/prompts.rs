@@ -25,6 +25,10 @@ pub(super) fn look_again(
             "This looks like a known slip. {prompt}",
             prompt = words.say(only)
         ),
+        [] if impossible && matches!(step.kind, Kind::ExpectedLeft(_)) => say!(
+            words,
+            "Nothing can be less than none: by your own moles, which reactant runs out first, and how much of this one does it take?"
+        ),
         [] if impossible => say!(
             words,
             "Nothing can be less than none: which of the two numbers belongs first, and which reactant can have some left?"

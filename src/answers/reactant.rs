@@ -4,6 +4,10 @@ use std::ops::Range;
 
 use crate::answers::elements;
 use crate::answers::ions;
+use crate::answers::names::called;
+use crate::answers::names::in_words;
+use crate::answers::names::names_of;
+use crate::answers::names::other_spellings;
 use crate::answers::vocabulary;
 use crate::answers::vocabulary::Vocabulary;
 use crate::chem::Equation;
@@ -241,97 +245,6 @@ fn is_in_excess(
     beside().any(|at| (one_of(at, vocabulary.plenty) && !none(at)) || (negation(at) && !spent(at)))
 }
 
-/// The words of everything a reactant may be called, each name once; looked up once for the lab.
-fn called(lab: &Lab, index: usize) -> &[Vec<String>] {
-    lab.substances[index].called.get_or_init(|| {
-        let mut names = names_of(lab, index, true);
-        if lab.substances[index].reactant {
-            let formula = &lab.substances[index].formula;
-            let reactants = lab
-                .equation
-                .reactants
-                .iter()
-                .map(|species| &species.formula);
-            names.extend(ions::names(formula, reactants, lab));
-        }
-        in_words(&names)
-    })
-}
-
-/// Names as words, each once.
-fn in_words(names: &[String]) -> Vec<Vec<String>> {
-    let mut called: Vec<Vec<String>> = Vec::new();
-    for name in names {
-        let name = words(name);
-        if !name.is_empty() && !called.contains(&name) {
-            called.push(name);
-        }
-    }
-    called
-}
-
-/// Everything a substance may be called, but for its ions; with its key or without.
-fn names_of(lab: &Lab, index: usize, with_key: bool) -> Vec<String> {
-    let substance = &lab.substances[index];
-    let mut names = vec![
-        substance.name.clone(),
-        substance.formula.plain().to_owned(),
-        substance.formula.pretty(),
-    ];
-    names.extend(with_key.then(|| substance.key.clone()));
-    names.extend(substance.weighed_name.clone());
-    let waters = substance.weighed_as.iter().chain([&substance.formula]);
-    for formula in waters {
-        names.push(formula.plain().to_owned());
-        names.push(formula.pretty());
-        names.push(formula.waters().0.plain().to_owned());
-        // A teacher's own name need not be the one that students know.
-        if lab.words.code() != "en" {
-            names.extend(name::in_language(formula, &lab.words));
-        }
-    }
-    other_spellings(names, lab)
-}
-
-/// Names, and the other ways in which students write them.
-fn other_spellings(mut names: Vec<String>, lab: &Lab) -> Vec<String> {
-    // Students leave the charge number out, and write sulphate.
-    for name in names.clone() {
-        if let Some((front, rest)) = name.split_once('(')
-            && let Some((_, back)) = rest.split_once(')')
-        {
-            if back.starts_with(' ') {
-                names.push(format!("{front}{back}"));
-            } else if let Some(back) = back.strip_prefix('-') {
-                names.push(format!("{front}{back}"));
-            }
-        }
-    }
-    // `Kupfersulfatpentahydrat`.
-    for name in names.clone() {
-        if let Some((dry, waters)) = name.rsplit_once('-')
-            && waters.ends_with("hydrat")
-        {
-            names.push(format!("{dry}{waters}"));
-        }
-    }
-    // `calciumchloride`.
-    for name in names.clone() {
-        if name.contains(' ') && name.chars().all(|c| c.is_alphabetic() || c == ' ') {
-            names.push(name.replace(' ', ""));
-        }
-    }
-    for (usual, other) in vocabulary::of(&lab.words).spellings {
-        for name in names.clone() {
-            let name = name.to_lowercase();
-            if name.contains(usual) {
-                names.push(name.replace(usual, other));
-            }
-        }
-    }
-    names
-}
-
 /// Words that have grown together with the name before them, apart: `Zinküberschuss`.
 fn grown_apart(typed: Vec<String>, vocabulary: &Vocabulary) -> Vec<String> {
     let mut apart = Vec::with_capacity(typed.len());
@@ -352,7 +265,7 @@ fn grown_apart(typed: Vec<String>, vocabulary: &Vocabulary) -> Vec<String> {
 
 /// A text as lower-case words of letters and digits without umlauts, with `|` where a clause ends. Dots, stars and brackets inside a name part
 /// words, in names and formulas alike.
-fn words(text: &str) -> Vec<String> {
+pub(super) fn words(text: &str) -> Vec<String> {
     let mut plain = String::new();
     let mut characters = text.chars().peekable();
     while let Some(c) = characters.next() {

@@ -34,6 +34,7 @@ impl About<'_> {
             Err(wrong) if wrong.fault == Fault::CommaOrThousands => {
                 self.by_what_the_comma_means(answer, &wrong).ok_or(wrong)
             }
+            Ok(given) => Ok(self.with_a_point_for_thousands(answer).unwrap_or(given)),
             read => read,
         };
         match read {
@@ -72,27 +73,46 @@ impl About<'_> {
             given::read(&text, self.lab, self.step).ok()
         };
         let decimal = with(".")?;
-        if self.writes_commas() {
+        if self.writes_commas(None) {
             return Some(decimal);
         }
         let thousands = with("")?;
-        let key = self.key?.abs();
-        let may_be = |given: &Given| match given {
-            Given::Number(number) => {
-                let times = number.value.abs() / key;
-                (1.0 / FAR..=FAR).contains(&times)
-            }
-            _ => false,
-        };
-        match (may_be(&decimal), may_be(&thousands)) {
+        match (self.may_be(&decimal), self.may_be(&thousands)) {
             (true, false) => Some(decimal),
             (false, true) => Some(thousands),
             _ => None,
         }
     }
 
-    /// Whether the other numbers of the file have a comma for the decimal mark, and none a point.
-    fn writes_commas(&self) -> bool {
+    /// `1.278 mg` where the other numbers of the file have commas, if only 1278 mg can be an answer.
+    fn with_a_point_for_thousands(&self, answer: &Answer) -> Option<Given> {
+        let token = number_in(&answer.typed);
+        let (whole, rest) = token.split_once('.')?;
+        let groups = !whole.starts_with('0') && whole.len() <= 3 && rest.len() == 3;
+        if !groups
+            || !rest.bytes().all(|byte| byte.is_ascii_digit())
+            || self.lab.words.decimal_mark() != ','
+            || !self.writes_commas(Some(answer))
+        {
+            return None;
+        }
+        let read = |text: &str| given::read(text, self.lab, self.step).ok();
+        let decimal = read(&answer.typed)?;
+        let thousands = read(&answer.typed.replacen(token, &[whole, rest].concat(), 1))?;
+        (!self.may_be(&decimal) && self.may_be(&thousands)).then_some(thousands)
+    }
+
+    /// Whether a number is near enough to what the readings give to be an answer.
+    fn may_be(&self, given: &Given) -> bool {
+        let (Given::Number(number), Some(key)) = (given, self.key) else {
+            return false;
+        };
+        let times = number.value.abs() / key.abs();
+        (1.0 / FAR..=FAR).contains(&times)
+    }
+
+    /// Whether the other numbers of the file have a comma for the decimal mark, and none a point; but for one answer.
+    fn writes_commas(&self, but: Option<&Answer>) -> bool {
         let entries = self
             .record
             .readings
@@ -107,6 +127,7 @@ impl About<'_> {
             .record
             .answers
             .iter()
+            .filter(|answer| but.is_none_or(|but| but.step != answer.step))
             .map(|answer| number_in(&answer.typed));
         let (mut commas, mut points) = (0, 0);
         for number in readings {

@@ -30,6 +30,18 @@ pub(super) struct Vocabulary {
     pub of: &'static [&'static str],
     /// Between the two sides of a ratio.
     pub to: &'static [&'static str],
+    /// Between an amount and the one mole it goes with: “0.965 mol of copper per mol of zinc”.
+    pub per: &'static [&'static str],
+    /// In the label of a reading, before what lies in the vessel.
+    pub with: &'static [&'static str],
+    /// What a word may end in behind such a word, and not where it stands alone: “mit blauen Kristallen”.
+    pub cases: &'static [&'static str],
+    /// Nothing, where something is left.
+    pub nothing: &'static [&'static str],
+    /// Before what there is none of.
+    pub no: &'static [&'static str],
+    /// Around it.
+    pub there_is: &'static [&'static str],
     /// What a percentage may be of.
     pub yields: &'static [&'static str],
 }
@@ -51,6 +63,23 @@ const ENGLISH: Vocabulary = Vocabulary {
     spellings: &[("sulf", "sulph"), ("aluminium", "aluminum")],
     of: &["of"],
     to: &["to"],
+    per: &["per", "for each", "for every"],
+    with: &["with"],
+    cases: &[],
+    nothing: &["none", "nothing", "zero", "nil"],
+    no: &["no"],
+    there_is: &[
+        "there",
+        "is",
+        "was",
+        "will",
+        "be",
+        "left",
+        "over",
+        "leftover",
+        "remains",
+        "remaining",
+    ],
     yields: &["yield"],
 };
 
@@ -134,6 +163,16 @@ const GERMAN: Vocabulary = Vocabulary {
     ],
     of: &["von", "of"],
     to: &["zu", "to"],
+    per: &["pro", "je", "auf", "per"],
+    with: &["mit"],
+    cases: &["n"],
+    nothing: &[
+        "nichts", "keins", "keines", "keiner", "null", "none", "nothing",
+    ],
+    no: &["kein", "keine"],
+    there_is: &[
+        "es", "ist", "bleibt", "war", "mehr", "da", "uebrig", "zurueck", "left",
+    ],
     yields: &["ausbeute", "yield"],
 };
 

@@ -10,7 +10,7 @@ use crate::working::StepId;
 use crate::working::line::Habit;
 
 /// What molar masses of other tables may move a product or quotient by.
-const MOLAR_MASS_VARIANTS: f64 = 0.0015;
+pub(super) const MOLAR_MASS_VARIANTS: f64 = 0.0015;
 
 /// The same for an answer of one or two figures, whose last figure hides nearly all of it: what rounded weights move it by.
 const COARSE_VARIANTS: f64 = 0.0008;
@@ -24,11 +24,8 @@ const ROUNDING: f64 = 0.01;
 /// The largest distance, as a part of it, between a ratio and the whole numbers claimed for it.
 const WHOLE_NUMBERS: f64 = 0.05;
 
-/// The largest half of a last figure, as a part of the value it stands for, that still says something.
-const COARSEST: f64 = 0.2;
-
 /// Floating point noise, so that a value just on the edge of a window is inside.
-const NOISE: f64 = 1e-9;
+pub(super) const NOISE: f64 = 1e-9;
 
 /// How students round what nobody asks them for.
 pub(super) const HABITS: &[Habit] = &[Habit::Figures(3), Habit::Figures(4), Habit::Decimals(4)];
@@ -64,8 +61,9 @@ impl<'n> Window<'n> {
             (false, true) => COARSE_VARIANTS * target.abs(),
             (false, false) => MOLAR_MASS_VARIANTS * target.abs(),
         };
-        // One figure may be half as large again as what it stands for, and then says nothing.
-        self.near(target, self.half().min(COARSEST * target.abs()) + variants)
+        // Nothing is rounded to less than its first figure: a hundred does not stand for sixty.
+        let first_figure = 0.5 * 10.0_f64.powf(target.abs().log10().floor());
+        self.near(target, self.half().min(first_figure) + variants)
     }
 
     /// Whether rounding on the way explains the distance; `scale` is the largest term on the way.

@@ -1,18 +1,30 @@
 //! Unit and figures of an answer, judged apart from its value.
 
 use crate::answers::Judgement;
+use crate::answers::Verdict;
 use crate::answers::given::Number;
 use crate::answers::given::WrittenUnit;
 use crate::answers::slips;
 use crate::answers::slips::writing::WHOLE_WATERS;
+use crate::answers::window;
 use crate::lab::FiguresRule;
 use crate::lab::Lab;
+use crate::lab::ShowWorking;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Value;
 use crate::working::Worked;
 use crate::working::percent_error;
+
+/// The remarks on figures.
+pub(super) const FIGURES: &[&str] = &[
+    "too-many-figures",
+    "too-few-figures",
+    WHOLE_WATERS,
+    "zero-left-out",
+    "figures-for-decimals",
+];
 
 /// Adds what is to be said of the unit and the figures of an answer whose value stands.
 pub(super) fn look(
@@ -31,6 +43,15 @@ pub(super) fn look(
     if let Some(value) = worked.value(judgement.step) {
         found.extend(figures(lab, graph, worked, (judgement.step, value), number));
     }
+    let rough = judgement.verdict == Verdict::Rough;
+    if rough && lab.policy.figures != FiguresRule::Off {
+        found.retain(|id| !FIGURES.contains(id));
+        found.push(if is_whole_waters(lab, graph, judgement.step, number) {
+            WHOLE_WATERS
+        } else {
+            "too-few-figures"
+        });
+    }
     for id in found {
         if let Some(slip) = slips::by_id(id) {
             judgement.slips.push(slip);
@@ -40,6 +61,48 @@ pub(super) fn look(
             judgement.feedback.push_str(lab.words.say(slip.prompt));
         }
     }
+    let waits = rough || matches!(number.unit, WrittenUnit::Other(_));
+    if waits && lab.policy.show_working == ShowWorking::AfterAnswer {
+        judgement.feedback.push(' ');
+        judgement.feedback.push_str(
+            lab.words
+                .say("The report does not show its working before that is put right."),
+        );
+        judgement.feedback = judgement.feedback.trim_start().to_owned();
+    }
+}
+
+/// Whether an answer has so few figures that it could be a guess: one, or whole numbers for a ratio, where the readings defend more
+/// and these differ from it.
+pub(super) fn is_rough(
+    lab: &Lab,
+    graph: &Graph,
+    worked: &Worked<'_>,
+    id: StepId,
+    number: &Number,
+) -> bool {
+    let Some(value) = worked.value(id) else {
+        return false;
+    };
+    let given = number.written.significant_figures() - number.zeros;
+    if given > 1 && !number.whole {
+        return false;
+    }
+    // A percent error may be written by its uncertainty, too.
+    let by_uncertainty = percent_error::figures(lab, graph.step(id), value, &worked.inputs);
+    let places = [Some(value.figures), by_uncertainty]
+        .into_iter()
+        .flatten()
+        .filter_map(|figures| figures.places(&value.exact))
+        .min();
+    let defended = places.map_or(0.0, |places| 0.5 * 10.0_f64.powi(-places));
+    let variants = if graph.uses(id).is_difference {
+        0.0
+    } else {
+        window::MOLAR_MASS_VARIANTS * value.approximate().abs()
+    };
+    let off = (number.value - value.approximate()).abs();
+    off > (defended + variants) * (1.0 + window::NOISE)
 }
 
 /// A line on the way to others: more figures are good there, and a missing unit is a note.

@@ -11,6 +11,7 @@ use crate::causes::vocabulary;
 use crate::record;
 use crate::say;
 use crate::words::Words;
+use crate::words::restored;
 use crate::working::Kind;
 
 /// Whether it would move the percent yield as the students say, and as the readings say.
@@ -208,7 +209,7 @@ fn no_direction(effect: Effect, scene: &Scene<'_>, deviations: &Deviations) -> S
 
 /// `higher` or `lower`, as students write it.
 pub(super) fn claimed(text: &str, words: &Words) -> Option<Ordering> {
-    let text = text.to_lowercase();
+    let text = restored(&text.to_lowercase(), words);
     let any = |list: &'static str| vocabulary::longest(&text, list, words) > 0;
     match (any(vocabulary::HIGHER), any(vocabulary::LOWER)) {
         (true, false) => Some(Ordering::Greater),
@@ -244,6 +245,8 @@ mod tests {
             ("weniger Kupfer", Some(Ordering::Less)),
             ("lower", Some(Ordering::Less)),
             ("höhere Ausbeute", Some(Ordering::Greater)),
+            ("hoeher", Some(Ordering::Greater)),
+            ("groesser", Some(Ordering::Greater)),
             ("mehr Kupfer als vorher", Some(Ordering::Greater)),
             ("higher", Some(Ordering::Greater)),
             ("Kupfer", None),

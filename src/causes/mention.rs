@@ -10,6 +10,7 @@ use crate::chem::Formula;
 use crate::chem::formula::State;
 use crate::chem::name;
 use crate::lab::Substance;
+use crate::words;
 use crate::words::Words;
 
 /// Behind the name of a metal: a salt of it is spoken of. An oxide is not among them, it is what became of the metal.
@@ -154,7 +155,7 @@ pub(super) fn written_out(word: &str, language: &Words) -> String {
         word = word.replace(from, to);
     }
     if language.code() == "de" {
-        return word.replace('-', "");
+        return words::restored(&word.replace('-', ""), language);
     }
     let bare = word.trim_end_matches(|c: char| !c.is_alphanumeric());
     let stem = bare

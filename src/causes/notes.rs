@@ -6,6 +6,7 @@ use crate::lab::Lab;
 use crate::record::Record;
 use crate::say;
 use crate::words::Words;
+use crate::words::restored;
 
 /// Signs of the dry product as it is weighed: what was wet, dark or blue on an earlier day was something else.
 const AT_WEIGHING: [&str; 3] = [
@@ -126,7 +127,10 @@ fn clauses<'t>(text: &'t str, words: &Words) -> Vec<Clause<'t>> {
     let clauses = parts.iter().flat_map(|part| part.split(ends));
     clauses
         .map(|clause| {
-            let spaced = format!(" {} ", clause.to_lowercase().replace('’', "'"));
+            let spaced = format!(
+                " {} ",
+                restored(&clause.to_lowercase(), words).replace('’', "'")
+            );
             Clause {
                 written: clause.trim(),
                 spaces: spaced.match_indices(' ').map(|(at, _)| at).collect(),
@@ -175,7 +179,7 @@ fn spoken_of<'t>(
 /// many it is the one whose number the quotation has.
 pub(super) fn day_that_says(quotation: &str, record: &Record, language: &Words) -> Option<u32> {
     let says_nothing = |word: &str| vocabulary::has(vocabulary::EMPTY, word, language);
-    let quotation = quotation.to_lowercase();
+    let quotation = restored(&quotation.to_lowercase(), language);
     let mut words: Vec<&str> = long_words(&quotation)
         .filter(|word| !says_nothing(word))
         .map(beginning)
@@ -188,7 +192,7 @@ pub(super) fn day_that_says(quotation: &str, record: &Record, language: &Words) 
         .filter_map(|digits| digits.parse().ok())
         .collect();
     let shared = |seen: &str| {
-        let seen = seen.to_lowercase();
+        let seen = restored(&seen.to_lowercase(), language);
         let holds = |word: &&&str| {
             let mut same = long_words(&seen).filter(|known| beginning(known) == **word);
             same.any(|known| !says_nothing(known))

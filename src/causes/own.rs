@@ -17,6 +17,7 @@ use crate::causes::weigh::Listed;
 use crate::record;
 use crate::say;
 use crate::words::Words;
+use crate::words::restored;
 
 /// A cause named by students, tested.
 #[derive(Debug, Clone)]
@@ -84,7 +85,7 @@ pub(super) fn test(
             direction: why_unknown(own, denied, words),
             size: say!(
                 words,
-                "how many grams would it take to explain the difference, and is that much possible?"
+                "how much would it take to explain the difference, and is that much possible?"
             ),
             evidence: evidence_of(own, None, scene),
         };
@@ -129,7 +130,7 @@ pub(super) fn test(
 
 /// What is asked of students whose words name no known cause.
 fn why_unknown(own: &record::Cause, denied: bool, words: &Words) -> String {
-    let lower_case = own.what.to_lowercase();
+    let lower_case = restored(&own.what.to_lowercase(), words);
     if denied {
         say!(
             words,

@@ -32,6 +32,8 @@ pub(super) const NAMES: &[&str] = &[
     "members",
     "namen",
     "schüler",
+    "schueler",
+    "schuelerin",
     "schülerin",
     "mitglieder",
     "surname, first name",

@@ -166,7 +166,13 @@ const SPELLINGS: &[(Unit, &[&str])] = &[
     (Unit::Bar, &["bar", "bars"]),
     (
         Unit::Atmosphere,
-        &["atm", "atmosphere", "atmospheres", "atmosphäre"],
+        &[
+            "atm",
+            "atmosphere",
+            "atmospheres",
+            "atmosphäre",
+            "atmosphaere",
+        ],
     ),
     (
         Unit::MillimetreOfMercury,

@@ -11,7 +11,14 @@ const MONTHS: [&str; 12] = [
 ];
 
 /// How German months begin where English ones do not.
-const GERMAN: [(&str, usize); 5] = [("mär", 2), ("mrz", 2), ("mai", 4), ("okt", 9), ("dez", 11)];
+const GERMAN: [(&str, usize); 6] = [
+    ("mär", 2),
+    ("maer", 2),
+    ("mrz", 2),
+    ("mai", 4),
+    ("okt", 9),
+    ("dez", 11),
+];
 
 /// Warns of days out of order and of long pauses.
 pub(super) fn look(words: &Words, record: &Record, problems: &mut Vec<Problem>) {
@@ -179,6 +186,7 @@ mod tests {
         for (text, expected) in [
             ("10 Feb", Some((None, 41))),
             ("3. März", Some((None, 63))),
+            ("3. Maerz", Some((None, 63))),
             ("Dienstag, 1. Dezember", Some((None, 336))),
             ("Feb 10", Some((None, 41))),
             ("Monday, 10th February 2026", Some((Some(2026), 41))),

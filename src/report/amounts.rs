@@ -162,6 +162,26 @@ fn notes(case: &Case<'_>) -> Vec<String> {
     notes
 }
 
+/// The steps that a change or an after of a substance gives away, in the table and in the chart.
+pub(in crate::report) fn reveals(
+    case: &Case<'_>,
+    extent: &Extent,
+    index: Option<usize>,
+    reactant: bool,
+) -> Vec<StepId> {
+    let step = |kind: fn(usize) -> Kind| case.graph.of_kind(kind(index?));
+    let own = if reactant {
+        step(Kind::Needed)
+    } else {
+        step(Kind::Theoretical)
+    };
+    let left = step(Kind::ExpectedLeft).filter(|step| case.graph.step(*step).asked.is_some());
+    let mut steps = extent.steps.clone();
+    steps.extend(own);
+    steps.extend(left);
+    steps
+}
+
 /// One species of the equation.
 struct Column<'a> {
     case: &'a Case<'a>,
@@ -235,22 +255,6 @@ impl Column<'_> {
         }
     }
 
-    /// The steps that a change or an after of this species gives away.
-    fn reveals(&self, extent: &Extent) -> Vec<StepId> {
-        let mut steps = extent.steps.clone();
-        let own = if self.reactant {
-            self.step(Kind::Needed)
-        } else {
-            self.step(Kind::Theoretical)
-        };
-        steps.extend(own);
-        steps.extend(
-            self.step(Kind::ExpectedLeft)
-                .filter(|step| self.case.graph.step(*step).asked.is_some()),
-        );
-        steps
-    }
-
     fn moles(
         &self,
         extent: Option<&Extent>,
@@ -262,7 +266,11 @@ impl Column<'_> {
         let Some(extent) = extent else {
             return say!(self.case.lab.words, "waiting");
         };
-        if !self.case.open.all(&self.reveals(extent)) {
+        if !self
+            .case
+            .open
+            .all(&reveals(self.case, extent, self.index, self.reactant))
+        {
             return after_answer(self.case).to_owned();
         }
         write(extent.times(self.species.coefficient), extent.figures)

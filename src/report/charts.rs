@@ -137,8 +137,9 @@ fn predicted_after(case: &Case<'_>, index: usize, extent: Option<&amounts::Exten
     } else {
         Kind::Theoretical(index)
     };
-    let mut reveals = extent.steps.clone();
+    let mut reveals = amounts::reveals(case, extent, Some(index), substance.reactant);
     reveals.push(case.graph.of_kind(own)?);
+    reveals.extend(case.graph.of_kind(Kind::Moles(index)));
     if !case.open.all(&reveals) {
         return None;
     }
@@ -163,10 +164,22 @@ fn found_after(case: &Case<'_>, index: usize) -> Option<(f64, f64)> {
     } else {
         Kind::Collected(index)
     };
-    let step = case
-        .graph
-        .of_kind(kind)
-        .filter(|step| case.open.step(*step))?;
+    let step = case.graph.of_kind(kind)?;
+    // In moles it says what the moles found or used do.
+    let in_moles = if substance.reactant {
+        vec![Kind::MolesUsed(index), Kind::Moles(index)]
+    } else {
+        vec![Kind::MolesCollected(index)]
+    };
+    let mut reveals = vec![step];
+    reveals.extend(
+        in_moles
+            .into_iter()
+            .filter_map(|kind| case.graph.of_kind(kind)),
+    );
+    if !case.open.all(&reveals) {
+        return None;
+    }
     let value = case.worked.value(step)?;
     let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
     let per_mole = if case.graph.step(step).unit == crate::measure::Unit::Mole {

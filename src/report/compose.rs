@@ -25,6 +25,7 @@ use crate::report::trials;
 use crate::report::words;
 use crate::say;
 use crate::working::Graph;
+use crate::working::Kind;
 use crate::working::State;
 use crate::working::StepId;
 use crate::working::Worked;
@@ -79,9 +80,37 @@ impl<'a> Case<'a> {
     /// What at the bench could explain the results, as far as open steps tell.
     #[must_use]
     pub fn weigh(&self) -> Weighed<'a> {
-        causes::weigh(self.lab, self.graph, self.record, self.worked, &|step| {
+        let weighed = causes::weigh(self.lab, self.graph, self.record, self.worked, &|step| {
             self.open.step(step)
-        })
+        });
+        // What is held against another equation would tell which one it is.
+        if weighed.scene.equation > 0 && self.asks_which_equation() {
+            return causes::weigh(self.lab, self.graph, self.record, self.worked, &|_| false);
+        }
+        weighed
+    }
+
+    /// Whether the students still have to say which of several equations their data favour: the ratio that is asked for, or what
+    /// they write under the questions of the lab that speak of an equation (under any, where none does).
+    pub(in crate::report) fn asks_which_equation(&self) -> bool {
+        if self.lab.alternatives.is_empty() || self.open.everything() {
+            return false;
+        }
+        let ratio = self.graph.ids().any(|id| {
+            let step = self.graph.step(id);
+            matches!(step.kind, Kind::Ratio(..)) && step.asked.is_some() && !self.open.step(id)
+        });
+        let questions = &self.lab.text.questions;
+        let equation = self.lab.words.say("equation").to_lowercase();
+        let speaks = |question: &String| question.to_lowercase().contains(&equation);
+        let any = questions.iter().any(speaks);
+        let unanswered = |(place, question): (usize, &String)| {
+            let key = format!("question_{}", place + 1);
+            let mut words = self.record.words.iter();
+            let answered = words.any(|(known, text)| *known == key && !text.trim().is_empty());
+            (speaks(question) || !any) && !answered
+        };
+        ratio || questions.iter().enumerate().any(unanswered)
     }
 }
 

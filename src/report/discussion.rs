@@ -75,7 +75,7 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
 const fn says(discussion: &Discussion) -> bool {
     !discussion.instrument.is_empty()
         || !discussion.split.is_empty()
-        || discussion.equations.is_some()
+        || !discussion.decision.is_empty()
         || !discussion.lead.is_empty()
         || !discussion.ruled_out.is_empty()
         || !discussion.own.is_empty()

@@ -12,6 +12,7 @@ use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
 use crate::say;
+use crate::working::Kind;
 use crate::working::show;
 
 /// The data held against each equation, and which they favour.
@@ -19,10 +20,25 @@ pub(in crate::report) fn equations(
     case: &Case<'_>,
     weighed: &Weighed<'_>,
 ) -> (Option<Table>, String) {
+    let wording = &case.lab.words;
+    let measured = case.graph.ids().any(|id| {
+        let decides = match case.graph.step(id).kind {
+            Kind::Ratio(..) => true,
+            Kind::Collected(product) => case.lab.substances[product].yields,
+            _ => false,
+        };
+        decides && case.worked.value(id).is_some()
+    });
+    if measured && case.asks_which_equation() {
+        let waits = say!(
+            wording,
+            "What the data say of the equations stands here once your own answer does: the ratio, and your words to the question about it."
+        );
+        return (None, waits);
+    }
     let Some(decision) = &weighed.decision else {
         return (None, String::new());
     };
-    let wording = &case.lab.words;
     let step = case.graph.step(decision.step);
     let found = case.worked.value(decision.step);
     let shown = found.map_or_else(String::new, |value| {

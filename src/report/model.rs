@@ -129,7 +129,7 @@ pub struct Discussion {
     pub split: Vec<String>,
     /// Completion and recovery on a chart; `None` without a leftover.
     pub plane: Option<Chart>,
-    /// The data held against each equation; `None` for a lab with one.
+    /// The data held against each equation; `None` for a lab with one, and while the students have yet to say which it is.
     pub equations: Option<Table>,
     /// Which equation they favour; empty for a lab with one.
     pub decision: String,

@@ -4,6 +4,10 @@
 //! every one of them under `[say]`, the English text as the key; a test holds the files against the code and the
 //! templates, so that no sentence is missing in a language and none is left over. What stands in braces, `{mass}`, is filled in.
 
+mod umlauts;
+
+pub use umlauts::restored;
+
 use std::collections::BTreeMap;
 use std::fmt;
 use std::fmt::Write as _;

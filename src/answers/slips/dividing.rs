@@ -8,6 +8,7 @@ use crate::answers::slips::bench::Layout;
 use crate::answers::slips::bench::decimal;
 use crate::answers::slips::bench::number;
 use crate::answers::slips::bench::variants;
+use crate::answers::slips::by_line;
 use crate::answers::slips::is_moles;
 use crate::answers::slips::percent::is_percent;
 use crate::answers::slips::slip;
@@ -18,6 +19,9 @@ use crate::working::StepId;
 
 /// What every slip here is a mistake in.
 const OF: Family = Family::Dividing;
+
+/// Moles where a mass was asked for.
+pub(super) const AMOUNT_FOR_MASS: &str = "amount-for-mass";
 
 pub(super) const SLIPS: &[Slip] = &[
     slip(
@@ -43,6 +47,28 @@ pub(super) const SLIPS: &[Slip] = &[
         "stopped-at-moles",
         "What unit does your last line really have?",
         |bench, at| products(bench, at, |moles, _| moles),
+    ),
+    by_line(
+        OF,
+        AMOUNT_FOR_MASS,
+        "This is the amount in moles: the mass was asked for.",
+        |bench, at| {
+            let step = bench.of(at);
+            if at != bench.step {
+                return Vec::new();
+            }
+            let (Kind::Mass(index)
+            | Kind::Collected(index)
+            | Kind::MeasuredLeft(index)
+            | Kind::Used(index)) = step.kind
+            else {
+                return Vec::new();
+            };
+            if step.dimension != Unit::Gram.dimension() {
+                return Vec::new();
+            }
+            vec![step.expression.clone().over(bench.molar_mass(index))]
+        },
     ),
     slip(
         OF,

@@ -7,8 +7,10 @@ use crate::answers::slips::all;
 use crate::answers::slips::any_way;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
+use crate::answers::slips::dividing::AMOUNT_FOR_MASS;
 use crate::answers::slips::of_the_lab;
 use crate::answers::slips::open_steps;
+use crate::answers::slips::percent::FRACTION;
 use crate::lab::Lab;
 use crate::record::Record;
 use crate::working::Expression;
@@ -36,6 +38,9 @@ const NEARER: f64 = 3.0;
 /// What other atomic weights may move a value by that is to explain an answer better than rounding.
 const NEAREST: f64 = 0.0003;
 
+/// Slips that leave out the last step, and so are plain wherever they fit.
+const PLAIN: &[&str] = &[AMOUNT_FOR_MASS, FRACTION];
+
 /// The slips that give the answer on the bench, from earlier answers as typed or, on the `long` line if it is another, from
 /// their unrounded values. Of an answer that stands but for rounding, only slips of rounding.
 pub(in crate::answers) fn by_value(
@@ -48,7 +53,7 @@ pub(in crate::answers) fn by_value(
         return Vec::new();
     }
     let steps = with_ways(bench);
-    all()
+    let mut found: Vec<&'static Slip> = all()
         .enumerate()
         .filter(|(_, slip)| !only_rounding || slip.family == Family::Writing)
         .filter(|(place, slip)| {
@@ -56,7 +61,12 @@ pub(in crate::answers) fn by_value(
             benches.any(|bench| gives((*place, slip), bench, &steps))
         })
         .map(|(_, slip)| slip)
-        .collect()
+        .collect();
+    // What explains all digits by a step that is missing stands for others that come near it by chance.
+    if let Some(plain) = found.iter().find(|slip| PLAIN.contains(&slip.id)).copied() {
+        found = vec![plain];
+    }
+    found
 }
 
 /// The slips that give an answer to its last digits where only rounding on the way would lead to it from the right value.

@@ -16,16 +16,19 @@ use crate::working::StepId;
 /// What every slip here is a mistake in.
 const OF: Family = Family::Percent;
 
+/// A percentage without its factor of a hundred.
+pub(super) const FRACTION: &str = "fraction-for-percent";
+
 pub(super) const SLIPS: &[Slip] = &[
     slip(
         OF,
         "percent-upside-down",
-        "Which of the two masses did you really get, and does it belong on top?",
+        "Which of the two amounts did you really get, and does it belong on top?",
         |bench, at| yields(bench, at, |_, c, t| vec![percent(t, c)]),
     ),
     Slip {
-        id: "fraction-for-percent",
-        prompt: "Is your number out of one or out of a hundred?",
+        id: FRACTION,
+        prompt: "This is a fraction, out of one: which factor makes a percentage of it?",
         family: OF,
         way: Way::Power(|bench| {
             if is_percent(bench) {
@@ -60,7 +63,7 @@ pub(super) const SLIPS: &[Slip] = &[
     slip(
         OF,
         "percent-error-of-found",
-        "Which mass is the one to compare with, and is the question about the difference?",
+        "Which of the two values is the one to compare with, and is the question about the difference?",
         |bench, at| {
             let mut ways = yields(bench, at, |_, c, t| {
                 both_signs(percent(c.clone().minus(t), c))
@@ -114,7 +117,7 @@ pub(super) const SLIPS: &[Slip] = &[
     slip(
         OF,
         "percent-of-the-reactant",
-        "Out of which mass should the product be: out of what could form, or out of what you started with?",
+        "Out of which amount should the product be: out of what could form, or out of what you started with?",
         |bench, at| {
             yields(bench, at, |_, c, _| {
                 let starts = (0..bench.lab.substances.len())
@@ -177,7 +180,7 @@ pub(super) const SLIPS: &[Slip] = &[
     by_line(
         OF,
         "percent-capped",
-        "A percent above a hundred is information: what could make the solid too heavy?",
+        "A percent above a hundred is information: what could have been measured too large?",
         |bench, at| {
             if matches!(bench.of(at).kind, Kind::PercentYield(_)) && bench.right > 100.0 {
                 vec![Expression::hundred()]

@@ -207,10 +207,28 @@ pub(super) const SLIPS: &[Slip] = &[
     slip(
         OF,
         "measured-for-predicted",
-        "This is what you weighed: what did the equation predict before you looked?",
+        "This is what you measured: what did the equation predict before you looked?",
         |bench, at| match bench.of(at).kind {
             Kind::ExpectedLeft(r) => bench.step(Kind::MeasuredLeft(r)).into_iter().collect(),
             Kind::Theoretical(p) => bench.step(Kind::Collected(p)).into_iter().collect(),
+            _ => Vec::new(),
+        },
+    ),
+    by_line(
+        OF,
+        "predicted-for-measured",
+        "This fits what the equation predicts, not what you measured: what do your own readings say?",
+        |bench, at| match bench.of(at).kind {
+            _ if at != bench.step => Vec::new(),
+            Kind::MeasuredLeft(r) => bench.step(Kind::ExpectedLeft(r)).into_iter().collect(),
+            Kind::Collected(p) => bench.step(Kind::Theoretical(p)).into_iter().collect(),
+            Kind::Used(r) => {
+                let left = bench.graph.of_kind(Kind::ExpectedLeft(r));
+                match left.map(|left| &bench.of(left).expression) {
+                    Some(Expression::Difference(_, needed)) => vec![(**needed).clone()],
+                    _ => Vec::new(),
+                }
+            }
             _ => Vec::new(),
         },
     ),

@@ -37,7 +37,9 @@ pub(super) const SLIPS: &[Slip] = &[
         family: Family::Writing,
         way: Way::Answer(|bench| {
             let unit = bench.number.half * 2.0;
-            let cut = (bench.right / unit).trunc() * unit;
+            // A value that ends where the answer does was not cut, whatever a float makes of it.
+            let places = bench.right / unit;
+            let cut = (places + places.signum() * 1e-6).trunc() * unit;
             // Only the answer as written is the cut one; half a unit more or less would be the rounded one.
             if (cut - bench.number.value).abs() < unit * 1e-6 {
                 vec![bench.number.value]
@@ -67,7 +69,10 @@ pub(super) const SLIPS: &[Slip] = &[
         "For plus and minus, count decimal places, not figures.",
     ),
     beside("unit-missing", "A number of what? Write its unit."),
-    beside("unit-of-another-kind", "Does the unit fit what was asked?"),
+    beside(
+        "unit-of-another-kind",
+        "The number fits, but does its unit fit what was asked?",
+    ),
     beside(
         "right-after-wrong-line",
         "This answer is right, but your earlier line does not lead to it.",

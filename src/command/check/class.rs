@@ -132,6 +132,7 @@ fn verdicts(checked: &Checked, words: &Words) -> String {
         (0, _) => None,
         (some, Verdict::Matches) => Some(say!(words, "{count} match", count = some)),
         (some, Verdict::Rounding) => Some(say!(words, "{count} rounding", count = some)),
+        (some, Verdict::Rough) => Some(say!(words, "{count} rough", count = some)),
         (some, Verdict::Follows) => Some(say!(words, "{count} follow", count = some)),
         (some, Verdict::LookAgain) => Some(say!(words, "{count} look again", count = some)),
         (some, Verdict::Unreadable) => Some(say!(words, "{count} unreadable", count = some)),

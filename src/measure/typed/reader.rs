@@ -30,6 +30,7 @@ const ROUGHLY: &[&str] = &[
     // In German.
     "etwa",
     "ungefähr",
+    "ungefaehr",
     "rund",
 ];
 

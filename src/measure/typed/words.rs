@@ -32,6 +32,7 @@ const MISSING: &[&str] = &[
     // The same in German, for labs in that language.
     "verloren",
     "verschüttet",
+    "verschuettet",
     "fehlt",
     "vergessen",
     "unbekannt",

@@ -1,0 +1,55 @@
+//! What stands before an answer on the student's own line.
+
+use crate::lab::Lab;
+use crate::working::Expression;
+use crate::working::Graph;
+use crate::working::Kind;
+use crate::working::StepId;
+use crate::working::line::Line;
+use crate::working::line::Standing;
+
+/// What should be left by the other usual way: own moles at the start less moles needed, then grams.
+pub(super) fn left_by_moles(
+    (lab, graph): (&Lab, &Graph),
+    own: &Line<'_>,
+    line: &Line<'_>,
+    id: StepId,
+) -> Option<f64> {
+    let Kind::ExpectedLeft(r) = graph.step(id).kind else {
+        return None;
+    };
+    let moles = graph.of_kind(Kind::Moles(r))?;
+    let molar_mass = graph.of_kind(Kind::MolarMass(r))?;
+    let Expression::Difference(_, needed) = &graph.step(id).expression else {
+        return None;
+    };
+    if own.answer(moles).is_none() || lab.substances[r].purity.is_some() {
+        return None;
+    }
+    let start = Expression::Step(moles).times(Expression::Step(molar_mass));
+    line.value(&start.minus((**needed).clone()))
+}
+
+/// The answered steps a step is worked from, looked for through those that nobody answered.
+pub(super) fn earlier(graph: &Graph, line: &Line<'_>, id: StepId) -> Vec<StepId> {
+    let mut found = Vec::new();
+    let mut to_see = graph.uses(id).steps.clone();
+    while let Some(step) = to_see.pop() {
+        match line.answer(step) {
+            Some(_) if found.contains(&step) => {}
+            Some(Standing::Number(_)) => found.push(step),
+            // A choice says which reactant counts; how much of it there is stands in the lines before.
+            Some(Standing::Substances(chosen)) => {
+                found.push(step);
+                if let Expression::Smallest(candidates) = &graph.step(step).expression {
+                    let counts = candidates
+                        .iter()
+                        .filter(|candidate| chosen.contains(&candidate.substance));
+                    to_see.extend(counts.flat_map(|candidate| candidate.share.steps()));
+                }
+            }
+            None => to_see.extend(&graph.uses(step).steps),
+        }
+    }
+    found
+}
