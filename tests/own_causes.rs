@@ -338,7 +338,8 @@ fn false_recognitions_are_worse_than_none() {
             ("the balance was old", NONE),
             ("we wrote down the wrong number", NONE),
             ("we changed balances", "different-balances"),
-            ("the balance was not zeroed", "different-balances"),
+            // It cancels: answered by itself.
+            ("the balance was not zeroed", NONE),
             ("the zinc was still warm", NONE),
             ("the zinc was blue", NONE),
             ("zinc sulfate formed", NONE),
@@ -555,6 +556,8 @@ fn what_is_recognised_does_not_tell_what_runs_out() {
         "was spilled",
         "stayed in the dish",
         "was not pure",
+        "solution was spilled",
+        "was lost in part",
     ] {
         let own: Vec<String> = ["calcium chloride", "sodium carbonate"]
             .iter()
@@ -838,7 +841,7 @@ fn what_a_lab_does_not_measure_is_said_to_be_unmeasured() {
             let own = &weighed.own[0];
             assert_eq!(
                 own.direction,
-                "it does not change the percent yield at all."
+                "it does not change the percent yield at all: sodium hydroxide is in excess, and less of it changes nothing until what should be left of it is gone."
             );
             assert_eq!(own.size, "it would not show in what was measured.");
         },
@@ -1205,6 +1208,7 @@ fn slips_of_calculation_are_no_cause() {
         &[
             ("forgot the water vapour", "higher", SLIP),
             ("water vapour not subtracted", "higher", SLIP),
+            ("no water vapour was subtracted", "higher", SLIP),
             ("rounding", "lower", SLIP),
         ],
     );
@@ -1214,7 +1218,7 @@ fn slips_of_calculation_are_no_cause() {
         &[(
             "wir haben das leere Glas nicht abgezogen",
             "höher",
-            "das ist ein Fehler beim Rechnen",
+            "Das ist ein Fehler beim Rechnen",
         )],
     );
 }

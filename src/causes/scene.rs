@@ -333,17 +333,6 @@ impl<'a> Scene<'a> {
         matches!(self.substance(reactant).before, Some(Before::Measured(_)))
     }
 
-    /// Whether a reactant was measured and is in excess, and nothing that is measured tells how much of it took part.
-    #[must_use]
-    pub fn idle(&self, reactant: usize) -> bool {
-        self.substance(reactant).reactant
-            && self.measured(reactant)
-            && !self.limiting.is_empty()
-            && !self.limiting.contains(&reactant)
-            && !self.leftovers.contains(&reactant)
-            && self.weighed_into_gas(reactant).is_none()
-    }
-
     /// The charge of the ion a metal forms in acid.
     #[must_use]
     pub fn attacked_by_acid(&self, reactant: usize) -> Option<u32> {

@@ -160,10 +160,10 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
 pub(super) const SLIPS: &str = "forgot * subtract, forgot to take off, not * subtract, without subtracting, forgot * convert, not * convert, without converting, wrong molar mass, wrong units, wrong unit, rounding, rounded, miscalculat, calculation error, wrong calculation, calculation was, calculations were, in the calculation, in our calculation, calculated wrong, calculated it wrong, calculator, arithmetic";
 
 /// A calculation in which the water vapour in a gas was not taken off.
-pub(super) const VAPOUR: &str = "forgot * vapour, forgot * vapor, forgot about * vapour, forgot about * vapor, ignored * vapour, ignored * vapor, left out * vapour, left out * vapor, without the vapour, without the vapor, vapour * not * taken, vapor * not * taken, vapour * forgotten, vapor * forgotten";
+pub(super) const VAPOUR: &str = "forgot * vapour, forgot * vapor, forgot about * vapour, forgot about * vapor, no * vapour * subtracted, no * vapor * subtracted, ignored * vapour, ignored * vapor, left out * vapour, left out * vapor, without the vapour, without the vapor, vapour * not * taken, vapor * not * taken, vapour * forgotten, vapor * forgotten";
 
 /// A balance that does not begin at zero.
-pub(super) const OFFSET: &str = "not * tare, not * tared, forgot * tare, without taring, untared, not * zero, not * zeroed, forgot * zero, without zeroing, zero error, zero point, not at zero";
+pub(super) const OFFSET: &str = "not * tare, not * tared, forgot * tare, without taring, untared, not * zero, not * zeroed, forgot * zero, without zeroing, zero error, zero point, not at zero, tare error, wrong tare, tared wrong";
 
 /// Words by which an offset is said of one of two weighings only.
 pub(super) const CHANGED: &str = "second, last, at the end, between, once, one of, first weighing, first time, empty, later, final, every time, again, calibrat";

@@ -67,7 +67,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "more-water-than-stated",
         says: "The {taken} held more water than its label says, or was damp",
         at: |scene| {
-            limiting(scene, Effect::LessTaken, false, |r| {
+            any_taken(scene, Effect::LessTaken, false, |r| {
                 on_balance(scene, r) && scene.holds_water(r) && !scene.heated()
             })
         },
