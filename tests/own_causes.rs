@@ -1156,6 +1156,13 @@ fn gas_that_leaks_in_and_levels_in_words_work_the_way_they_say() {
         "{}",
         size("36.4 mL")
     );
+    assert!(
+        size("36.4 mL").ends_with(
+            "0.93 mL of gas at room temperature, or 27 cm of water between the two levels."
+        ),
+        "{}",
+        size("36.4 mL")
+    );
     let too_much = size("34.0 mL");
     assert!(
         too_much.contains("The levels can be no farther apart than the tube is long."),

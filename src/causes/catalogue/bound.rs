@@ -221,10 +221,13 @@ pub(super) fn warmer_gas(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     ))
 }
 
+/// What a column of water of a metre does to a gas under the pressure of the air: 9.81 kPa (ρ·g·h) of 101.3 kPa.
+pub(super) const OF_A_METRE: f64 = 9.81 / 101.3;
+
 /// A column of liquid between the two levels: it is no longer than the tube. 60 cm of water are 5.9 kPa (ρ·g·h), 5.8 % of the
 /// air's pressure; a eudiometer of 50 mL is about as long (common practice, no source).
 pub(super) fn column_of_water(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
-    let most = product_mass(scene, effect.product()?)? * 0.058;
+    let most = product_mass(scene, effect.product()?)? * 0.60 * OF_A_METRE;
     Some(Limit::most(
         most,
         say!(

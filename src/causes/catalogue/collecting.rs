@@ -58,7 +58,7 @@ pub(super) const CAUSES: &[Cause] = &[
             effects
         },
         most: bound::column_of_water,
-        picture: picture::in_millilitres,
+        picture: picture::as_column,
         signs: &["levels_differed"],
         unless: &[],
         words: "level, not level, not * level, not equal, not the same height, water column, pressure was not, not at the same height, not * same height, uneven, higher in the tube, higher inside, inside * higher, in the tube * higher, in tube * higher, lower outside, outside * lower, lower in the tube, lower inside, inside * lower, in the tube * lower, in tube * lower, higher outside, outside * higher",
