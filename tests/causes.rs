@@ -244,7 +244,10 @@ fn every_cause_that_can_apply_is_tried_in_a_lab_where_it_applies() {
     for (folder, lab, data) in &texts {
         support::worked(lab, data, |lab, graph, record, worked| {
             let weighed = causes::weigh(lab, graph, record, worked, &|_| true);
-            for cause in catalogue::all().filter(|cause| !(cause.at)(&weighed.scene).is_empty()) {
+            let scene = &weighed.scene;
+            // Less of what is in excess, and whose leftover nobody measures, shows in nothing.
+            let shows = |effect: &Effect| !effect.reactant().is_some_and(|it| scene.idle(it));
+            for cause in catalogue::all().filter(|cause| (cause.at)(scene).iter().any(shows)) {
                 applies.entry(cause.id).or_default().insert(folder);
             }
         });

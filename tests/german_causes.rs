@@ -125,6 +125,107 @@ fn a_cause_in_german_words_is_recognised() {
     }
 }
 
+/// The data of a lab, a cause and what is said of its direction.
+fn directions(folder: &str, readings: &str, rows: &[(&str, &str, &str)]) {
+    let lab = fs::read_to_string(format!("samples/{folder}/lab.toml")).unwrap();
+    let lab = in_german(&lab);
+    for (what, effect, starts) in rows {
+        let data = format!(
+            "[who]\nlab = \"{folder}\"\ngroup = \"3-07\"\n{readings}[cause.1]\nwhat = \"{what}\"\neffect = \"{effect}\"\n"
+        );
+        support::worked(&lab, &data, |lab, graph, record, worked| {
+            let weighed = causes::weigh(lab, graph, record, worked, &|_| true);
+            let said = &weighed.own[0].direction;
+            assert!(said.starts_with(starts), "{what}: {said}");
+        });
+    }
+}
+
+#[test]
+fn what_cancels_and_what_depends_is_told_in_german() {
+    let higher = "Das macht die prozentuale Ausbeute höher, aber eure liegt unter 100 %";
+    let fits = "Passt: Das macht die prozentuale Ausbeute niedriger";
+    let excess =
+        "Das ändert die prozentuale Ausbeute gar nicht: sodium carbonate ist im Überschuss";
+    directions(
+        "calcium-carbonate-precipitate",
+        "[day.1]\nchloride_boat = \"2,31 g\"\nchloride_boat_with_salt = \"3,93 g\"\nsoda_boat = \"2,29 g\"\n\
+         soda_boat_with_salt = \"3,70 g\"\nwater_each = \"25,0 mL\"\npaper = \"0,98 g\"\n\
+         [day.2]\npaper_with_chalk = [\"2,06 g\", \"2,03 g\", \"2,03 g\"]\n",
+        &[
+            (
+                "Das Filterpapier hat Feuchtigkeit aufgenommen",
+                "höher",
+                higher,
+            ),
+            ("Papier war feucht", "höher", higher),
+            ("Papier war feucht", "niedriger", fits),
+            ("Papier war feucht", "", "Es kommt darauf an, wann:"),
+            (
+                "Verunreinigung",
+                "höher",
+                "Es kommt darauf an, was unrein war:",
+            ),
+            (
+                "Waage nicht tariert",
+                "niedriger",
+                "Die Abweichung der Waage steckt in beiden",
+            ),
+            (
+                "Wir haben Natriumcarbonat-Lösung verschüttet",
+                "niedriger",
+                excess,
+            ),
+            (
+                "zu wenig Calciumchlorid",
+                "niedriger",
+                "Wie viel genommen wurde (",
+            ),
+            ("Im Papier war ein Loch", "niedriger", fits),
+            (
+                "Vom Papier lösten sich Stücke: Papierfetzen",
+                "niedriger",
+                fits,
+            ),
+            ("Calciumcarbonat löst sich in Wasser", "niedriger", fits),
+            (
+                "falsch gerechnet",
+                "niedriger",
+                "Das ist ein Fehler beim Rechnen",
+            ),
+        ],
+    );
+    directions(
+        "hydrogen-over-water",
+        "[day.1]\n[trial.1]\nribbon = \"0,0365 g\"\ngas_volume = \"36,4 mL\"\ngas_temperature = \"21,0 °C\"\nair_pressure = \"100,8 kPa\"\n",
+        &[
+            ("Luft drang in das Rohr ein", "höher", higher),
+            ("Rohr undicht", "niedriger", fits),
+            ("Das Wasser stand im Rohr höher als außen", "höher", higher),
+            ("Wasser im Rohr nicht gleich hoch", "niedriger", fits),
+            (
+                "Magnesium war zu kurz",
+                "niedriger",
+                "Wie viel genommen wurde (",
+            ),
+            (
+                "Wasserdampf vergessen",
+                "höher",
+                "Das ist ein Fehler beim Rechnen",
+            ),
+        ],
+    );
+    directions(
+        "water-in-hydrate",
+        "[day.1]\ncrucible = \"24,512 g\"\ncrucible_with_crystals = \"27,034 g\"\ncrucible_heated = [\"26,152 g\", \"26,141 g\", \"26,140 g\"]\n",
+        &[(
+            "Die Kristalle hatten schon Wasser verloren",
+            "niedriger",
+            fits,
+        )],
+    );
+}
+
 #[test]
 fn what_german_students_write_is_judged_and_answered_in_german() {
     let (lab, data) = zinc();

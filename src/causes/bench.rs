@@ -74,6 +74,17 @@ impl Scene<'_> {
         down.into_iter().all(alike)
     }
 
+    /// Whether a reactant was measured and is in excess, and nothing that is measured tells how much of it took part.
+    #[must_use]
+    pub fn idle(&self, reactant: usize) -> bool {
+        self.substance(reactant).reactant
+            && self.measured(reactant)
+            && !self.limiting.is_empty()
+            && !self.limiting.contains(&reactant)
+            && !self.leftovers.contains(&reactant)
+            && self.weighed_into_gas(reactant).is_none()
+    }
+
     /// Whether a product is ignited: it is weighed in a crucible that is no filter.
     #[must_use]
     pub fn ignited(&self, product: usize) -> bool {

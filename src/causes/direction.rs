@@ -162,6 +162,14 @@ fn on_a_find(
 /// What a cause does that leaves the percent yield as it is, and whether that was found.
 fn no_direction(effect: Effect, scene: &Scene<'_>, deviations: &Deviations) -> String {
     let words = &scene.lab.words;
+    let less = matches!(effect, Effect::LessTaken(_) | Effect::NotPutIn(_));
+    if let Some(reactant) = effect.reactant().filter(|it| less && scene.idle(*it)) {
+        return say!(
+            words,
+            "it does not change the percent yield at all: {substance} is in excess, and less of it changes nothing until what should be left of it is gone.",
+            substance = scene.name(reactant)
+        );
+    }
     let readings: Vec<String> = effect
         .readings(scene)
         .into_iter()

@@ -12,6 +12,7 @@
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
 //! | `vocabulary` | words by which students' own text is recognised, in their language |
 //! | `mention`, `held`, `places`, `recognise` | which substances and which cause those words mean |
+//! | `told` | what students name that is answered without weighing it |
 //! | `own`, `direction` | the students' own causes, tested |
 //! | `equation` | which of several equations the data favour |
 
@@ -31,6 +32,7 @@ mod own;
 mod places;
 mod recognise;
 pub mod scene;
+mod told;
 mod undo;
 pub mod vocabulary;
 mod weigh;

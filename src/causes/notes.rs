@@ -1,8 +1,10 @@
 //! Words of the notes that suggest how a question about the bench may be answered. They are no evidence by
 //! themselves: the students answer, the program only asks.
 
+use crate::causes::scene::Scene;
 use crate::causes::vocabulary;
 use crate::lab::Lab;
+use crate::record::Content;
 use crate::record::Record;
 use crate::say;
 use crate::words::Words;
@@ -204,6 +206,46 @@ pub(super) fn day_that_says(quotation: &str, record: &Record, language: &Words) 
         .filter(|(count, _)| *count * 2 > words.len())
         .max_by_key(|(count, day)| (*count, numbers.contains(day), std::cmp::Reverse(*day)))
         .map(|(_, day)| day)
+}
+
+/// The readings whose digits a quotation has, each with its number; `None` where it has none. A number alone that is whole and short may be
+/// a day's.
+pub(super) fn readings_quoted(quotation: &str, scene: &Scene<'_>) -> Option<String> {
+    let words = &scene.lab.words;
+    let quoted: Vec<String> = numbers(quotation).collect();
+    let record = scene.record;
+    let further = record.trials.iter().flat_map(|trial| &trial.readings);
+    let count = scene.lab.readings().count();
+    let mut found: Vec<String> = Vec::new();
+    for (number, recorded) in record.readings.iter().chain(further).enumerate() {
+        for entry in &recorded.entries {
+            let Content::Value(_) = entry.content else {
+                continue;
+            };
+            // What stands behind the reading is a remark: “105.68 g (was 106.58)”.
+            let Some(read) = numbers(&entry.typed).next() else {
+                continue;
+            };
+            let says = say!(
+                words,
+                "{number} as “{reading}”",
+                number = words.number(&read),
+                reading = scene.label(number % count)
+            );
+            if quoted.contains(&read) && !found.contains(&says) {
+                found.push(says);
+            }
+        }
+    }
+    (!found.is_empty()).then(|| found.join("; "))
+}
+
+/// The numbers of a text that may be readings, each with a point for its decimal mark.
+fn numbers(text: &str) -> impl Iterator<Item = String> {
+    let parts = text.split(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','));
+    parts
+        .map(|part| part.trim_matches(['.', ',']).replace(',', "."))
+        .filter(|number| number.contains('.') || number.len() > 2)
 }
 
 /// Words of at least four letters.

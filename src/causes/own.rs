@@ -7,10 +7,12 @@ use crate::causes::direction::direction;
 use crate::causes::effect::Effect;
 use crate::causes::evidence;
 use crate::causes::mention::Mention;
+use crate::causes::mention::Text;
 use crate::causes::notes;
 use crate::causes::recognise;
 use crate::causes::recognise::Meaning;
 use crate::causes::scene::Scene;
+use crate::causes::told;
 use crate::causes::vocabulary;
 use crate::causes::weigh;
 use crate::causes::weigh::Listed;
@@ -18,6 +20,9 @@ use crate::record;
 use crate::say;
 use crate::words::Words;
 use crate::words::restored;
+
+/// The cause of which words may say which of two ways it worked.
+const LEVELS: &str = "levels-not-equal";
 
 /// A cause named by students, tested.
 #[derive(Debug, Clone)]
@@ -75,6 +80,17 @@ pub(super) fn test(
     let what = sign.map_or_else(|| own.what.clone(), |sign| sign.question.clone());
     let words = &scene.lab.words;
     let meaning = recognise::meaning(own, whole.unwrap_or(scene), listed);
+    if let Meaning::Told(told) = &meaning {
+        return Own {
+            place,
+            what,
+            cause: None,
+            support: "open",
+            direction: told.direction(scene),
+            size: told.size(scene),
+            evidence: evidence_of(own, None, scene),
+        };
+    }
     let Meaning::Cause(cause, mentions) = meaning else {
         let denied = matches!(meaning, Meaning::Denied);
         return Own {
@@ -160,7 +176,21 @@ fn effect(
 ) -> Option<Effect> {
     let effects = (cause.at)(scene);
     let named = |effect: &Effect| mentions.iter().any(|one| one.is_of(*effect, scene));
+    // “Soda solution” is the soda's, though “solution” alone may be any.
+    let exactly = |effect: &Effect| {
+        let mut exact = mentions.iter().filter(|one| one.who.len() == 1);
+        exact.any(|one| one.is_of(*effect, scene))
+    };
     let any_named = effects.iter().any(named);
+    let any_exactly = effects.iter().any(exactly);
+    let text = Text::of(&own.what, scene);
+    let inside = (cause.id == LEVELS)
+        .then(|| told::higher_inside(&text, scene))
+        .flatten();
+    // Where the liquid stands higher inside, the gas has less than the pressure of the air, and more of its volume.
+    let as_said = |effect: &Effect| {
+        inside.is_none_or(|higher| matches!(effect, Effect::MoreProduct(_)) == higher)
+    };
     let is_listed = |effect: Effect| {
         listed
             .iter()
@@ -178,7 +208,9 @@ fn effect(
     };
     let fitting = effects
         .into_iter()
-        .filter(|effect| named(effect) || !any_named);
+        .filter(|effect| named(effect) || !any_named)
+        .filter(|effect| exactly(effect) || !any_exactly)
+        .filter(as_said);
     let keyed = fitting.map(|effect| (key(&effect), effect));
     let best = keyed.min_by(|(a, _), (b, _)| {
         let by_way = (a.0, a.1, a.2).cmp(&(b.0, b.1, b.2));
@@ -285,6 +317,12 @@ fn evidence_of(
         } else {
             say!(words, "The notes of day {day} say so.", day = day)
         }
+    } else if let Some(quoted) = notes::readings_quoted(&own.evidence, scene) {
+        say!(
+            words,
+            "what it quotes stands among your readings: {quoted}.",
+            quoted = quoted
+        )
     } else {
         say!(
             words,

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use crate::causes::catalogue;
 use crate::causes::catalogue::Cause;
+use crate::causes::direction;
 use crate::causes::effect::Effect;
 use crate::causes::held;
 use crate::causes::mention;
@@ -11,6 +12,8 @@ use crate::causes::mention::Mention;
 use crate::causes::mention::Text;
 use crate::causes::places::places;
 use crate::causes::scene::Scene;
+use crate::causes::told;
+use crate::causes::told::Told;
 use crate::causes::vocabulary;
 use crate::causes::weigh::Listed;
 use crate::record;
@@ -46,6 +49,8 @@ const VESSEL: &str = "vessel-damp-at-first";
 pub(super) enum Meaning {
     /// A cause, and the substances that are named with it.
     Cause(&'static Cause, Vec<Mention>),
+    /// Something that is answered by itself.
+    Told(Told),
     /// Something that is said not to have happened.
     Denied,
     /// Nothing that is known.
@@ -108,7 +113,7 @@ pub(super) fn meaning(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed])
             }
             best.map_or(Meaning::Unknown, |cause| Meaning::Cause(cause, Vec::new()))
         }
-        None => by_words(what, scene, listed),
+        None => by_words(own, scene, listed),
     }
 }
 
@@ -117,9 +122,12 @@ fn is_listed(cause: &Cause, listed: &[Listed]) -> bool {
 }
 
 /// The cause that fits a text best.
-fn by_words(what: &str, scene: &Scene<'_>, listed: &[Listed]) -> Meaning {
-    let text = Text::of(what, scene);
+fn by_words(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meaning {
+    let text = Text::of(own.what.trim(), scene);
     let mentions = mention::all(&text, scene);
+    if let Some(told) = told::of(&text, &mentions, scene) {
+        return Meaning::Told(told);
+    }
     let (mut denied, mut misfit) = (false, false);
     let mut best: Option<(Fit, &'static Cause)> = None;
     for cause in catalogue::all() {
@@ -151,13 +159,24 @@ fn by_words(what: &str, scene: &Scene<'_>, listed: &[Listed]) -> Meaning {
             }
         }
     }
+    let known = best.as_ref().filter(|(fit, _)| fit.applies);
+    let known = known.map(|(_, cause)| *cause);
+    if let Some(told) = told::impurity(known, (&text, &mentions), scene) {
+        return Meaning::Told(told);
+    }
     match best {
         // A substance is named: that nothing would show it is not known.
         Some((fit, _)) if !fit.applies && (misfit || mentions.iter().any(|one| !one.carrier)) => {
             Meaning::Unknown
         }
         Some((fit, _)) if !fit.applies && denied => Meaning::Denied,
-        Some((_, cause)) => Meaning::Cause(cause, mentions),
+        Some((_, cause)) => {
+            let claimed = direction::claimed(&own.effect, &scene.lab.words);
+            match told::damp_paper(cause, (&text, &mentions), claimed, scene) {
+                Ok(cause) => Meaning::Cause(cause, mentions),
+                Err(told) => Meaning::Told(told),
+            }
+        }
         None if denied => Meaning::Denied,
         None => Meaning::Unknown,
     }
@@ -271,7 +290,10 @@ fn about(
             return None;
         }
     }
-    if is_before(effect, text, &scene.lab.words) || from_product(effect, mentions, scene) {
+    if is_before(effect, text, &scene.lab.words)
+        || from_product(effect, mentions, scene)
+        || is_of_paper(effect, text, mentions, scene)
+    {
         return None;
     }
     let inside = |one: &Mention| said.at.start <= one.at.start && one.at.end <= said.at.end;
@@ -297,6 +319,15 @@ fn about(
 fn is_before(effect: Effect, text: &Text, language: &Words) -> bool {
     matches!(effect, Effect::MoreLeft(_) | Effect::LessLeft(_))
         && vocabulary::longest(&text.plain, vocabulary::EARLY, language) > 0
+}
+
+/// Whether a text speaks of paper, and an effect is of what a reactant is like that it does not name.
+fn is_of_paper(effect: Effect, text: &Text, mentions: &[Mention], scene: &Scene<'_>) -> bool {
+    matches!(effect, Effect::LessTaken(_) | Effect::MoreTaken(_))
+        && !mentions.iter().any(|one| one.is_of(effect, scene))
+        && places(text, vocabulary::PAPER, &scene.lab.words)
+            .next()
+            .is_some()
 }
 
 /// Whether something else is said to be in a product, and an effect is about nothing but a loss.

@@ -156,6 +156,45 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
     ),
 ];
 
+/// What goes wrong in a calculation, and not at the bench.
+pub(super) const SLIPS: &str = "forgot * subtract, forgot to take off, not * subtract, without subtracting, forgot * convert, not * convert, without converting, wrong molar mass, wrong units, wrong unit, rounding, rounded, miscalculat, calculation error, wrong calculation, calculation was, calculations were, in the calculation, in our calculation, calculated wrong, calculated it wrong, calculator, arithmetic";
+
+/// A calculation in which the water vapour in a gas was not taken off.
+pub(super) const VAPOUR: &str = "forgot * vapour, forgot * vapor, forgot about * vapour, forgot about * vapor, no * vapour * subtracted, no * vapor * subtracted, ignored * vapour, ignored * vapor, left out * vapour, left out * vapor, without the vapour, without the vapor, vapour * not * taken, vapor * not * taken, vapour * forgotten, vapor * forgotten";
+
+/// A balance that does not begin at zero.
+pub(super) const OFFSET: &str = "not * tare, not * tared, forgot * tare, without taring, untared, not * zero, not * zeroed, forgot * zero, without zeroing, zero error, zero point, not at zero, tare error, wrong tare, tared wrong";
+
+/// Words by which an offset is said of one of two weighings only.
+pub(super) const CHANGED: &str = "second, last, at the end, between, once, one of, first weighing, first time, empty, later, final, every time, again, calibrat";
+
+/// More or less of something than was wanted, in front of its name.
+pub(super) const LITTLE_OF: &str = "too little, too few, too much, not enough, took less, took more, used less, used more, less of the, short, shorter, small piece, smaller piece, bigger piece, larger piece, a piece too";
+
+/// Words between those and the name.
+pub(super) const OF: &str = "of, the, a, our, this, that, my, some, any, piece, pieces";
+
+/// The same, behind its name.
+pub(super) const SHORT: &str = "too short, too small, too little, too long, too big, too large, was short, was shorter, was small, was smaller, was longer, was bigger, was larger";
+
+/// Words by which something was done with what is named, or became of it: then its amount is not what is meant.
+pub(super) const DONE: &str = "react, left, time, minute, hour, heat, dri, dry, burn, dissolv, stay, lost, lose, collect, form, precipitat, stir, wait, wash, water on, air , oxid, spill, fell, stuck, reach, touch, in the, in it, under";
+
+/// An impurity, wherever it is.
+pub(super) const IMPURE: &str = "impur, not * pure, contaminat";
+
+/// Words for a paper at its weighing without anything on it.
+pub(super) const WHEN_EMPTY: &str = "empty, at first, at the beginning, at the start, before we filter, before filter, before it was used, before the filtration, when we first";
+
+/// Words for a paper at its weighing with the solid.
+pub(super) const AT_END: &str = "at the end, after drying, after it was dried, after filter, after the filtration, last weigh, final, still, when we weighed it with, at last, not dried long enough, not dry enough, not dried enough";
+
+/// Words that let a liquid stand higher inside a tube than around it.
+pub(super) const HIGHER_INSIDE: &str = "higher in the tube, higher inside, inside * higher, in the tube * higher, in tube * higher, lower outside, outside * lower";
+
+/// Words that let it stand lower inside.
+pub(super) const LOWER_INSIDE: &str = "lower in the tube, lower inside, inside * lower, in the tube * lower, in tube * lower, higher outside, outside * higher";
+
 /// Words for the metal that is taken, as word beginnings.
 pub(super) const METALS: &str = "metal, strip, ribbon, nail, wire, foil";
 
@@ -204,10 +243,15 @@ pub fn all() -> impl Iterator<Item = &'static str> {
     let kinds = [METALS, SALTS, PRODUCTS, SOLUTIONS, GASES, PLACES, ARTICLES];
     let bench = [IGNITED, FILTERS, HELD, SOLIDS];
     let clauses = [THERE, EARLY, JOINS, NO_SUCH, PARTLY, STEPS];
+    let told = [
+        SLIPS, VAPOUR, OFFSET, CHANGED, LITTLE_OF, OF, SHORT, DONE, IMPURE,
+    ];
+    let when = [WHEN_EMPTY, AT_END, HIGHER_INSIDE, LOWER_INSIDE];
     let signs = SIGNS.iter().map(|(_, list)| *list);
     let happened = HAPPENED.iter().map(|(list, _)| *list);
     let causes = catalogue::all().map(|cause| cause.words);
     let single = others.into_iter().chain(kinds).chain(bench).chain(clauses);
+    let single = single.chain(told).chain(when);
     single.chain(signs).chain(happened).chain(causes)
 }
 

@@ -693,7 +693,7 @@ pub(crate) const ROWS: &[Row] = &[
     row("gas-escaped", &[&HYDROGEN], [0.6, 3.0, 20.0], |_, h, volume| { h.product_gone = gas(volume) * 2.0 * H; gas(volume) }),
     row("air-in-tube", &[&HYDROGEN], [0.6, 3.0, 20.0], |_, h, volume| { h.with_product = gas(volume) * 2.0 * H; gas(volume) }),
     row("gas-still-warm", &[&HYDROGEN], [4.2, 6.0, 9.0], |m, h, degrees| larger(m, h, degrees / 294.65)),
-    row("levels-not-equal", &[&HYDROGEN], [13.0, 15.5, 18.0], |m, h, column| larger(m, h, column * 0.0981 / 100.6)),
+    row("levels-not-equal", &[&HYDROGEN], [13.0, 30.0, 50.0], |m, h, column| larger(m, h, column * 0.0981 / 100.6)),
     row("stopped-early", &[&HYDROGEN], [0.012, 0.1, 0.55], unreacted),
     row("reactant-impure", &[&HYDROGEN], [0.012, 0.1, 0.4], impure),
     row("leftover-damp", DISPLACED, [0.03, 0.1, 0.25], with_left),
@@ -758,6 +758,8 @@ pub(crate) const ROWS: &[Row] = &[
     row("precipitate-dissolved", &[&CHALK], [0.028, 0.035, 0.045], product_gone),
     // Water in a paper of 1 g, as a share of it.
     row("paper-weighed-damp", &[&CHALK], [0.03, 0.06, 0.09], soiled),
+    row("paper-pieces-lost", &[&CHALK], [0.03, 0.08, 0.15], product_gone),
+    row("crystals-dried-before", &[&CRYSTALS_HEATED], [0.004, 0.04, 0.3], with_product),
     row("not-heated-enough", &[&CRYSTALS_HEATED], [0.004, 0.05, 0.6], unreacted),
     // CuSO4 → CuO + SO3.
     row("salt-decomposed", &[&CRYSTALS_HEATED], [0.005, 0.05, 0.5], |m, h, part| product_gone(m, h, part * m.product_moles() * (S + 3.0 * O))),

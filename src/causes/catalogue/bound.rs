@@ -219,14 +219,18 @@ pub(super) fn warmer_gas(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     ))
 }
 
-/// A column of liquid between the two levels: 20 cm of water are 2 kPa, a fiftieth of the air's pressure.
+/// What a column of water of a metre does to a gas under the pressure of the air: 9.81 kPa (ρ·g·h) of 101.3 kPa.
+pub(super) const OF_A_METRE: f64 = 9.81 / 101.3;
+
+/// A column of liquid between the two levels: it is no longer than the tube. 60 cm of water are 5.9 kPa (ρ·g·h), 5.8 % of the
+/// air's pressure; a eudiometer of 50 mL is about as long (common practice, no source).
 pub(super) fn column_of_water(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
-    let most = product_mass(scene, effect.product()?)? * 0.02;
+    let most = product_mass(scene, effect.product()?)? * 0.60 * OF_A_METRE;
     Some(Limit::most(
         most,
         say!(
             scene.lab.words,
-            "A column of 20 cm of water changes the pressure of the gas by 2 kPa, a fiftieth, here {volume}.",
+            "The levels can be no farther apart than the tube is long. 60 cm of water, the length of a tube for 50 mL, change the pressure of the gas by 6 kPa, a seventeenth, here {volume}.",
             volume = as_volume(scene, most)
         ),
     ))
@@ -248,6 +252,21 @@ pub(super) fn damp_paper(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
         say!(
             scene.lab.words,
             "Paper holds up to about a tenth of its mass as water from the air, here {mass}.",
+            mass = figures(scene, most, Unit::Gram)
+        ),
+    ))
+}
+
+/// Pieces that come off a paper: more than a fifth of it would be missed.
+pub(super) fn piece_of_paper(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    const SHARE: f64 = 0.2;
+    let (paper, _) = scene.empty(Kind::Collected(effect.product()?))?;
+    let most = SHARE * scene.line.input(crate::working::Variable::Reading(paper))?;
+    Some(Limit::most(
+        most,
+        say!(
+            scene.lab.words,
+            "A piece of more than a fifth of the paper, here {mass}, would be missed.",
             mass = figures(scene, most, Unit::Gram)
         ),
     ))

@@ -26,7 +26,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: picture::in_drops,
         signs: &["product_still_damp"],
         unless: &[],
-        words: "damp, wet, moist, not dry, not fully dry, not completely dry, damp paper, water left",
+        words: "damp, wet, moist, not dry, not fully dry, not completely dry, damp paper, water left, paper took up, paper * taken up water, paper * taken up moisture, paper absorb, paper * absorbed water, paper * absorbed moisture, paper * from the air, paper * humid",
         test: "Dry the paper once more: if the mass falls, there was water in it.",
         next_time: "Open the paper while it dries, and dry it until two weighings agree.",
         stock: true,
@@ -69,7 +69,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: picture::as_share,
         signs: &["filtrate_cloudy", "paper_torn"],
         unless: &[],
-        words: "through the paper, through the filter, cloudy, torn, tore, filtrate",
+        words: "through the paper, through the filter, cloudy, torn, tore, filtrate, hole in the paper, hole in the filter, holes in the paper, holes in the filter, hole in our, paper * hole, filter * hole, past the paper, past the filter",
         test: "Let the filtrate stand and look for a layer of solid.",
         next_time: "Let the solid settle first, use a finer paper, and pour no higher than its edge.",
         stock: true,
@@ -90,9 +90,26 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: no_picture,
         signs: &[],
         unless: &[],
-        words: "dissolved, washed too much, overwash, over-wash, solub",
+        words: "dissolved, dissolves, dissolve in the w, dissolve in w, dissolving, washed too much, overwash, over-wash, solub",
         test: "Look the solubility up and multiply it with the volume of the washings.",
         next_time: "Wash with small portions of cold water.",
+        stock: false,
+    },
+    Cause {
+        id: "paper-pieces-lost",
+        says: "Pieces of the paper came off after it was weighed empty",
+        at: |scene| {
+            products(scene, Effect::LessProduct, |p| {
+                scene.on_paper(p) && scene.tared(Kind::Collected(p))
+            })
+        },
+        most: bound::piece_of_paper,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "pieces of paper, pieces of the paper, piece of paper, piece of the paper, bits of paper, bits of the paper, paper * came off, paper * fell off, paper * broke off, paper * ripped off, paper * torn off, paper fibres, paper * crumbl",
+        test: "Look for scraps of paper in the funnel, on the glass and in the filtrate.",
+        next_time: "Lift the wet paper out by its upper edge, and dry it together with every piece that came off.",
         stock: false,
     },
     Cause {

@@ -88,6 +88,25 @@ pub(super) const CAUSES: &[Cause] = &[
         stock: true,
     },
     Cause {
+        id: "crystals-dried-before",
+        says: "The crystals had lost some of their water before they were weighed",
+        at: |scene| {
+            if dries_crystals(scene) {
+                more_residue(scene)
+            } else {
+                Vec::new()
+            }
+        },
+        most: unbounded,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "had lost * water, already lost * water, lost * water before, lost * water in the bottle, lost * water in the jar, lost * water to the air, already white, already pale, already dry, white before, pale crystals, dried out, dried before, anhydrous, effloresc",
+        test: "Look for pale or powdery crystals in the bottle; if every group of the class is low by the same share, it is the salt.",
+        next_time: "Take crystals from a bottle that was closed.",
+        stock: false,
+    },
+    Cause {
         id: "salt-decomposed",
         says: "The salt itself began to decompose",
         at: |scene| {

@@ -6,6 +6,7 @@
 )]
 
 use crate::causes::catalogue::bound::MOLAR_VOLUME;
+use crate::causes::catalogue::bound::OF_A_METRE;
 use crate::causes::catalogue::bound::as_volume;
 use crate::causes::catalogue::bound::figures;
 use crate::causes::catalogue::bound::product_mass;
@@ -24,6 +25,18 @@ pub(super) fn in_millilitres(scene: &Scene<'_>, _: Effect, amount: f64) -> Optio
         scene.lab.words,
         "That is about {volume} of gas at room temperature.",
         volume = as_volume(scene, amount)
+    ))
+}
+
+/// An amount of gas as the column of water whose pressure makes its volume so much larger or smaller.
+pub(super) fn as_column(scene: &Scene<'_>, effect: Effect, amount: f64) -> Option<String> {
+    let share = amount / product_mass(scene, effect.product()?).filter(|all| *all > 0.0)?;
+    let words = &scene.lab.words;
+    Some(say!(
+        words,
+        "That is about {volume} of gas at room temperature, or {height} cm of water between the two levels.",
+        volume = as_volume(scene, amount),
+        height = words.number(&format!("{:.0}", 100.0 * share / OF_A_METRE))
     ))
 }
 

@@ -26,6 +26,22 @@ fn taken(scene: &Scene<'_>, fits: impl Fn(usize) -> bool) -> Vec<Effect> {
     effects
 }
 
+/// What a cause does to a reactant that limits. Of one in excess whose leftover nobody measures it changes nothing, and that is
+/// worth saying where it is named.
+fn any_taken(
+    scene: &Scene<'_>,
+    effect: fn(usize) -> Effect,
+    inert: bool,
+    fits: impl Fn(usize) -> bool,
+) -> Vec<Effect> {
+    let mut effects = limiting(scene, effect, inert, &fits);
+    if !scene.heated() {
+        let idle = (0..scene.lab.substances.len()).filter(|index| scene.idle(*index));
+        effects.extend(idle.filter(|index| fits(*index)).map(effect));
+    }
+    effects
+}
+
 pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "stopped-early",
@@ -51,7 +67,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "more-water-than-stated",
         says: "The {taken} held more water than its label says, or was damp",
         at: |scene| {
-            limiting(scene, Effect::LessTaken, false, |r| {
+            any_taken(scene, Effect::LessTaken, false, |r| {
                 on_balance(scene, r) && scene.holds_water(r) && !scene.heated()
             })
         },
@@ -68,7 +84,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "reactant-damp",
         says: "The {taken} was damp when it was weighed",
         at: |scene| {
-            limiting(scene, Effect::LessTaken, false, |r| {
+            any_taken(scene, Effect::LessTaken, false, |r| {
                 let dry = scene.metal(r).is_none() && !scene.holds_water(r);
                 on_balance(scene, r) && dry && !scene.heated()
             })
@@ -111,7 +127,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: no_picture,
         signs: &[],
         unless: &[],
-        words: "anhydrous, dried out, pale crystals, lost its water, no water in, effloresc",
+        words: "anhydrous, dried out, pale crystals, lost its water, had lost * water, already lost * water, lost * water before, no water in, effloresc",
         test: "Look for pale or powdery crystals; if every group of the class is high by the same share, it is the salt.",
         next_time: "Take crystals from a bottle that was closed.",
         stock: false,
@@ -150,7 +166,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "left-in-weighing-dish",
         says: "Some of the {taken} stayed in the dish it was weighed in",
         at: |scene| {
-            limiting(scene, Effect::NotPutIn, false, |r| {
+            any_taken(scene, Effect::NotPutIn, false, |r| {
                 on_balance(scene, r) && scene.metal(r).is_none() && !scene.heated()
             })
         },
@@ -167,7 +183,7 @@ pub(super) const CAUSES: &[Cause] = &[
         id: "reactant-spilled",
         says: "Some of the {taken} was spilled before it reacted",
         at: |scene| {
-            limiting(scene, Effect::NotPutIn, false, |r| {
+            any_taken(scene, Effect::NotPutIn, false, |r| {
                 // What became of something weighed before was never weighed itself.
                 let taken = scene.weighed(r) || scene.as_solution(r);
                 taken && !scene.heated() && scene.metal(r).is_none()
@@ -185,7 +201,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "reactant-impure",
         says: "The {taken} was not pure",
-        at: |scene| limiting(scene, Effect::LessTaken, true, |r| scene.weighed(r)),
+        at: |scene| any_taken(scene, Effect::LessTaken, true, |r| scene.weighed(r)),
         most: bound::all_taken,
         picture: no_picture,
         signs: &[],
@@ -198,7 +214,7 @@ pub(super) const CAUSES: &[Cause] = &[
     Cause {
         id: "solution-weaker",
         says: "The solution of {taken} was weaker than its label says",
-        at: |scene| limiting(scene, Effect::LessTaken, false, |r| scene.as_solution(r)),
+        at: |scene| any_taken(scene, Effect::LessTaken, false, |r| scene.as_solution(r)),
         most: bound::all_taken,
         picture: no_picture,
         signs: &[],
