@@ -292,23 +292,41 @@ fn followed(path: &Path, links: usize) -> PathBuf {
     here
 }
 
-/// Writes a file whole or not at all, making its folder where it is not there.
+/// Writes a file whole or not at all, making its folder where it is not there. One that is there keeps its permissions.
+///
+/// The system is not asked to have it on the disk before the next one is begun: reports can be made again, and a class would
+/// take minutes where it takes a second.
 ///
 /// # Errors
 /// When the folder or the file cannot be written.
 pub(super) fn write(path: &Path, text: &str) -> Result<(), Stop> {
     let failed = |why| cannot_write(path, &why);
-    let open = || atomic_write_file::OpenOptions::new().open(path);
-    let mut file = match open() {
+    let mut file = match beside(path) {
         // Of many files in one folder only the first has to make it.
         Err(why) if why.kind() == std::io::ErrorKind::NotFound => {
             folder_of(path)?;
-            open().map_err(failed)?
+            beside(path).map_err(failed)?
         }
         opened => opened.map_err(failed)?,
     };
     file.write_all(text.as_bytes()).map_err(failed)?;
-    file.commit().map_err(failed)
+    if let Ok(before) = std::fs::metadata(path) {
+        let file = file.as_file();
+        file.set_permissions(before.permissions()).map_err(failed)?;
+    }
+    file.persist(path).map_err(|wrong| failed(wrong.error))?;
+    Ok(())
+}
+
+/// A new file in the folder of another, which goes away unless it takes its place.
+fn beside(path: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    let folder = path.parent().filter(|path| !path.as_os_str().is_empty());
+    let mut new = tempfile::Builder::new();
+    new.prefix(".gramleaf-");
+    // As any program's files are: what others may do with them is for the system's settings to say.
+    #[cfg(unix)]
+    new.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    new.tempfile_in(folder.unwrap_or(Path::new(".")))
 }
 
 /// Makes the folder of a file.

@@ -40,6 +40,10 @@ pub(super) struct Numbers {
 impl Numbers {
     /// A line that is a caption or a heading to be numbered, with the next number; `None` for any other line.
     pub(super) fn number(&mut self, line: &str, words: &Words) -> Option<String> {
+        // Most lines are told by their first byte.
+        if !line.starts_with(['#', '*']) {
+            return None;
+        }
         if let Some(heading) = line.strip_prefix(HEADING) {
             let behind = heading.strip_prefix(UNNUMBERED)?;
             self.headings += 1;
