@@ -214,3 +214,45 @@ fn other_line_ends_are_no_edit() {
         fs::remove_file(kept).expect("taken away");
     }
 }
+
+/// What others may do with a report is what they may do with any new file, and stays as somebody set it.
+#[cfg(unix)]
+#[test]
+fn permissions_are_those_of_other_files_and_stay() {
+    use std::os::unix::fs::PermissionsExt;
+    let folder = folder();
+    let mode = |name: &str| {
+        let found = fs::metadata(folder.path().join(name)).expect("it is there");
+        found.permissions().mode() & 0o777
+    };
+    fs::write(folder.path().join("any"), "x").expect("written");
+    assert_eq!(mode("3-07.md"), mode("any"));
+    let html = folder.path().join("3-07.html");
+    fs::set_permissions(&html, fs::Permissions::from_mode(0o640)).expect("set");
+    assert!(draft(folder.path(), &["--key"]).status.success());
+    assert_eq!(mode("3-07.html"), 0o640);
+    assert_eq!(
+        names(folder.path()),
+        ["3-07.html", "3-07.md", "3-07.toml", "any"]
+    );
+}
+
+/// A report of before the check sum, whose last line held a digest.
+#[test]
+fn a_report_marked_the_former_way_is_not_taken_for_edited() {
+    let folder = folder();
+    let path = folder.path().join("3-07.md");
+    let text = String::from_utf8(read(folder.path(), "3-07.md")).expect("text");
+    let (above, _) = text.rsplit_once("<!-- drafted ").expect("a mark");
+    let digest = <sha2::Sha256 as sha2::Digest>::digest(above.as_bytes());
+    let digest: String = digest
+        .iter()
+        .take(8)
+        .map(|byte| format!("{byte:02x}"))
+        .collect();
+    fs::write(&path, format!("{above}<!-- drafted {digest} -->\n")).expect("written");
+    assert!(draft(folder.path(), &[]).status.success());
+    assert_eq!(read(folder.path(), "3-07.md"), text.as_bytes());
+    fs::write(&path, format!("{above}x\n<!-- drafted {digest} -->\n")).expect("written");
+    assert!(!draft(folder.path(), &[]).status.success());
+}
