@@ -14,12 +14,16 @@ use crate::answers::slips;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
 use crate::answers::slips::matching;
+use crate::answers::slips::writing::CUT;
 use crate::answers::slips::writing::WHOLE_WATERS;
+use crate::answers::tables;
+use crate::answers::tables::ROUNDED_WEIGHTS;
 use crate::answers::window::HABITS;
 use crate::answers::window::Window;
 use crate::answers::window::may_be_negative;
 use crate::answers::writing;
 use crate::lab::Lab;
+use crate::lab::ShowWorking;
 use crate::problem::Problem;
 use crate::record::Answer;
 use crate::record::Record;
@@ -66,15 +70,15 @@ pub fn judge(
 }
 
 /// One record while its answers are judged, earlier steps first.
-struct Judge<'a> {
-    lab: &'a Lab,
-    graph: &'a Graph,
+pub(super) struct Judge<'a> {
+    pub(super) lab: &'a Lab,
+    pub(super) graph: &'a Graph,
     record: &'a Record,
     worked: &'a Worked<'a>,
     /// The line with the answers standing in, as typed.
-    line: Line<'a>,
+    pub(super) line: Line<'a>,
     /// The same with the calculator's digits of every answer that stands; `None` while that makes no difference.
-    long: Option<Line<'a>>,
+    pub(super) long: Option<Line<'a>>,
     /// The line of the readings alone.
     readings: Line<'a>,
     /// One entry a step: what was said of its answer.
@@ -118,7 +122,7 @@ impl Judge<'_> {
         };
         match judgement.given.clone() {
             Some(Given::Number(number)) => {
-                self.number(id, &number, key.approximate(), &mut judgement);
+                let number = self.in_its_unit(id, number, key.approximate(), &mut judgement);
                 // A number in another unit that is wrong besides would only send the next lines astray.
                 let other = matches!(number.unit, given::WrittenUnit::Other(_));
                 if !(other && judgement.verdict == Verdict::LookAgain) {
@@ -148,7 +152,13 @@ impl Judge<'_> {
     }
 
     /// The verdict on a number.
-    fn number(&mut self, id: StepId, number: &Number, key: f64, judgement: &mut Judgement) {
+    pub(super) fn number(
+        &mut self,
+        id: StepId,
+        number: &Number,
+        key: f64,
+        judgement: &mut Judgement,
+    ) {
         let step = self.graph.step(id);
         let own = self.line.worked(id, Habit::Full);
         let mut earlier = lines::earlier(self.graph, &self.line, id);
@@ -174,6 +184,7 @@ impl Judge<'_> {
             line.worked(id, Habit::Full).filter(|own| {
                 window.within(*own)
                     || roughly(*own, line)
+                    || window.in_tens(*own)
                     || habits.any(|habit| {
                         let rounded = line.worked(id, *habit);
                         rounded.is_some_and(|rounded| window.within(rounded))
@@ -183,6 +194,20 @@ impl Judge<'_> {
             })
         };
         let from_own = follows(&self.line).or_else(|| follows(self.long.as_ref()?));
+        let as_rounded = |line: &Line<'_>| {
+            let mut habits = HABITS.iter().chain(&[Habit::Full]);
+            habits.any(|habit| {
+                line.worked(id, *habit)
+                    .is_some_and(|own| window.within(own))
+            }) || lines::left_by_moles((self.lab, self.graph), &self.line, line, id)
+                .is_some_and(|left| window.within(left))
+        };
+        let by_table = |line: &Line<'_>| {
+            let may_be = !self.graph.uses(id).is_difference && !number.whole;
+            (may_be && !writing::is_whole_waters(self.lab, self.graph, id, number))
+                && tables::lines(self.lab, line).any(|line| as_rounded(&line))
+        };
+        let from_table = || by_table(&self.line) || self.long.as_ref().is_some_and(by_table);
         // Right by the reactant that the own moles make run out, whatever was named.
         let from_moles = || follows(&self.as_moles_decide()?);
         let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
@@ -193,10 +218,21 @@ impl Judge<'_> {
             Verdict::Matches
         } else if impossible {
             Verdict::LookAgain
-        } else if roughly(key, &self.readings) || (from_own.is_some() && !wrong_before) {
+        } else if roughly(key, &self.readings)
+            || window.in_tens(key)
+            || (from_own.is_some() && !wrong_before)
+            || (wrong_before && by_table(&self.readings))
+        {
             Verdict::Rounding
         } else if from_own.is_some() {
             Verdict::Follows
+        } else if from_table() {
+            judgement.slips.extend(slips::by_id(ROUNDED_WEIGHTS));
+            if wrong_before {
+                Verdict::Follows
+            } else {
+                Verdict::Rounding
+            }
         } else if let Some(own) = from_moles() {
             judgement.own = Some(Standing::Number(own));
             Verdict::Follows
@@ -223,28 +259,44 @@ impl Judge<'_> {
                 ..bench
             });
             let rounding = judgement.verdict == Verdict::Rounding;
-            let as_rounded = |line: &Line<'_>| {
-                let mut habits = HABITS.iter().chain(&[Habit::Full]);
-                habits.any(|habit| {
-                    line.worked(id, *habit)
-                        .is_some_and(|own| window.within(own))
-                })
-            };
+            let unlike = rounding && !as_rounded(&self.line) && !as_rounded(&self.readings);
+            let by_table = unlike && (from_table() || (wrong_before && by_table(&self.readings)));
             judgement.slips = matching::by_value(&bench, long.as_ref(), rounding);
-            // A slip that gives the answer to its last digit explains it better than rounding that would have to be rough.
-            if rounding
-                && judgement.slips.is_empty()
-                && !as_rounded(&self.line)
-                && !as_rounded(&self.readings)
+            // What is forgiven as rounding stays so; a slip that gives the answer to its last digit is said beside it.
+            let better = if unlike {
+                matching::nearer(&bench, long.as_ref())
+            } else {
+                Vec::new()
+            };
+            let tightly = |line: Line<'_>| {
+                let worked = line.worked(id, Habit::Full);
+                worked.is_some_and(|worked| matching::to_the_last_digit(number, worked))
+            };
+            if by_table && (better.len() != 1 || tables::lines(self.lab, &self.line).any(tightly)) {
+                judgement.slips = slips::by_id(ROUNDED_WEIGHTS).into_iter().collect();
+            } else if better.len() == 1 && judgement.slips.iter().all(|slip| slip.id == CUT) {
+                judgement.slips = better;
+            }
+            // One molar mass from such a table is no worse than all of them.
+            if judgement
+                .slips
+                .iter()
+                .any(|slip| slip.id == ROUNDED_WEIGHTS)
             {
-                judgement.slips = matching::nearer(&bench, long.as_ref());
-                if !judgement.slips.is_empty() {
-                    judgement.verdict = Verdict::LookAgain;
+                judgement.slips.retain(|slip| slip.id == ROUNDED_WEIGHTS);
+                if !rounding && !impossible {
+                    judgement.verdict = Verdict::Rounding;
                 }
             }
         }
+        let in_tens = |target: f64| {
+            window.in_tens(target) && !window.within(target) && !roughly(target, &self.readings)
+        };
         if matches!(judgement.verdict, Verdict::Matches | Verdict::Rounding)
-            && writing::is_rough(self.lab, self.graph, self.worked, id, number)
+            && (writing::is_rough(self.lab, self.graph, self.worked, id, number)
+                || (judgement.verdict == Verdict::Rounding
+                    && !roughly(key, &self.readings)
+                    && (in_tens(key) || own.is_some_and(in_tens))))
         {
             judgement.verdict = Verdict::Rough;
             judgement.slips.clear();
@@ -283,14 +335,30 @@ impl Judge<'_> {
         let far = judgement.verdict == Verdict::Rounding && !roughly(key, &self.readings);
         if far
             && let Some(early) = slips::by_id("rounded-too-early")
-            && !judgement.slips.iter().any(|slip| slip.id == early.id)
+            && !judgement
+                .slips
+                .iter()
+                .any(|slip| [early.id, ROUNDED_WEIGHTS].contains(&slip.id))
         {
             judgement.slips.push(early);
         }
-        if judgement.verdict == Verdict::Rounding {
+        if judgement.verdict == Verdict::Follows && own.is_some_and(in_tens) {
+            judgement.slips.extend(slips::by_id("too-few-figures"));
+        }
+        if matches!(judgement.verdict, Verdict::Rounding | Verdict::Follows) {
             let slips = judgement.slips.iter();
             let prompts: Vec<&str> = slips.map(|slip| self.lab.words.say(slip.prompt)).collect();
             judgement.feedback = prompts.join(" ");
+            if judgement.is_near_a_slip()
+                && self.lab.policy.show_working == ShowWorking::AfterAnswer
+            {
+                judgement.feedback.push(' ');
+                judgement.feedback.push_str(
+                    self.lab
+                        .words
+                        .say("The report does not show its working before that is put right."),
+                );
+            }
         }
         if judgement.verdict == Verdict::LookAgain {
             judgement.feedback = prompts::look_again(self.lab, step, &judgement.slips, impossible);
@@ -313,25 +381,6 @@ impl Judge<'_> {
             }
         }
         differs.then_some(line)
-    }
-
-    /// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from.
-    fn unrounded(&self, id: StepId, number: &Number, key: f64, judgement: &Judgement) -> f64 {
-        if !judgement.verdict.stands() {
-            return number.value;
-        }
-        let own = match judgement.own {
-            Some(Standing::Number(own)) => Some(own),
-            _ => None,
-        };
-        let long = self.long.as_ref().unwrap_or(&self.line);
-        let long = long.worked(id, Habit::Full);
-        let off = |value: &f64| (value - number.value).abs();
-        [Some(key), long, own]
-            .into_iter()
-            .flatten()
-            .min_by(|a, b| off(a).total_cmp(&off(b)))
-            .unwrap_or(number.value)
     }
 
     /// The verdict on named reactants.

@@ -27,6 +27,8 @@ mod ratio;
 mod reactant;
 mod reading;
 pub mod slips;
+mod tables;
+mod units;
 mod vocabulary;
 mod window;
 mod writing;
@@ -143,14 +145,26 @@ impl Verdict {
 
 impl Judgement {
     /// Whether the answer shows that the step was worked, so that its working may be looked at: right by the readings, with figures
-    /// that no guess has, and not in the unit of another quantity.
+    /// that no guess has, not in the unit of another quantity, and not what another slip gives to the last digit.
     #[must_use]
     pub fn opens(&self) -> bool {
         let in_another_unit = matches!(
             &self.given,
             Some(Given::Number(number)) if matches!(number.unit, given::WrittenUnit::Other(_))
         );
-        matches!(self.verdict, Verdict::Matches | Verdict::Rounding) && !in_another_unit
+        matches!(self.verdict, Verdict::Matches | Verdict::Rounding)
+            && !in_another_unit
+            && !self.is_near_a_slip()
+    }
+
+    /// Whether it is right but for rounding, while another slip would give it to its last digit.
+    fn is_near_a_slip(&self) -> bool {
+        let another = |slip: &&Slip| {
+            slip.explains()
+                && slip.family != slips::Family::Writing
+                && ![tables::ROUNDED_WEIGHTS, units::PREFIX].contains(&slip.id)
+        };
+        self.verdict == Verdict::Rounding && self.slips.iter().any(|slip| another(&slip))
     }
 }
 

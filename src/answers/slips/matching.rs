@@ -1,5 +1,6 @@
 //! Which slips an answer shows: by its value, or by the reactant it names.
 
+use crate::answers::given::Number;
 use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
@@ -11,10 +12,13 @@ use crate::answers::slips::dividing::AMOUNT_FOR_MASS;
 use crate::answers::slips::of_the_lab;
 use crate::answers::slips::open_steps;
 use crate::answers::slips::percent::FRACTION;
+use crate::answers::slips::writing::CUT;
 use crate::lab::Lab;
+use crate::measure::Unit;
 use crate::record::Record;
 use crate::working::Expression;
 use crate::working::Graph;
+use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::line::Habit;
 use crate::working::line::Line;
@@ -38,6 +42,17 @@ const NEARER: f64 = 3.0;
 /// What other atomic weights may move a value by that is to explain an answer better than rounding.
 const NEAREST: f64 = 0.0003;
 
+/// The slips thought of where a leftover has so few figures that most of the others would fit some answer: those made often.
+const OF_SMALL_LEFTOVERS: &[&str] = &[
+    "used-for-leftover",
+    "measured-for-predicted",
+    "leftover-in-moles",
+    "water-left-out",
+    "leftover-by-another-reactant",
+    "rounded-atomic-weights",
+    CUT,
+];
+
 /// Slips that leave out the last step, and so are plain wherever they fit.
 const PLAIN: &[&str] = &[AMOUNT_FOR_MASS, FRACTION];
 
@@ -57,8 +72,13 @@ pub(in crate::answers) fn by_value(
         .enumerate()
         .filter(|(_, slip)| !only_rounding || slip.family == Family::Writing)
         .filter(|(place, slip)| {
-            let mut benches = [Some(bench), long].into_iter().flatten();
-            benches.any(|bench| gives((*place, slip), bench, &steps))
+            let benches = || [Some(bench), long].into_iter().flatten();
+            // What the calculator's own digits round to was not cut.
+            let rounds = |bench: &Bench<'_>| {
+                (bench.right - bench.number.value).abs() <= bench.number.doubt() * (1.0 + 1e-9)
+            };
+            !(slip.id == CUT && benches().any(rounds))
+                && benches().any(|bench| gives((*place, slip), bench, &steps))
         })
         .map(|(_, slip)| slip)
         .collect();
@@ -78,8 +98,7 @@ pub(in crate::answers) fn nearer(
     let away = (number.value - bench.key)
         .abs()
         .min((number.value - bench.right).abs());
-    let width = number.doubt() + NEAREST * number.value.abs();
-    if width * NEARER > away {
+    if last_digit(number) * NEARER > away {
         return Vec::new();
     }
     let steps = with_ways(bench);
@@ -88,7 +107,7 @@ pub(in crate::answers) fn nearer(
         benches.any(|bench| {
             any_way((place, slip), bench, &steps, |rewrite| {
                 let value = bench.line.rewritten(bench.step, rewrite);
-                value.is_some_and(|value| (value - number.value).abs() <= width)
+                value.is_some_and(|value| to_the_last_digit(number, value))
             })
         })
     };
@@ -98,6 +117,16 @@ pub(in crate::answers) fn nearer(
         .filter(|(place, slip)| gives((*place, slip)))
         .map(|(_, slip)| slip)
         .collect()
+}
+
+/// What may lie between an answer and a value that gives it to its last digit.
+fn last_digit(number: &Number) -> f64 {
+    number.doubt() + NEAREST * number.value.abs()
+}
+
+/// Whether a value gives an answer to its last digit.
+pub(in crate::answers) fn to_the_last_digit(number: &Number, value: f64) -> bool {
+    (value - number.value).abs() <= last_digit(number)
 }
 
 /// The steps that a slip may have been made in, each with the wrong ways of the lab to work it.
@@ -113,6 +142,22 @@ fn gives(
     steps: &[(StepId, &[Vec<Expression>])],
 ) -> bool {
     let number = bench.number;
+    let asked = bench.of(bench.step);
+    // A single figure of an amount is what nearly everything comes to.
+    if number.is_single_figure()
+        && !matches!(asked.unit, Unit::One | Unit::Percent)
+        && !matches!(slip.way, Way::Power(_))
+    {
+        return false;
+    }
+    // A leftover near nothing is near what many slips lead to.
+    if matches!(asked.kind, Kind::ExpectedLeft(_))
+        && number.doubt() > FEW_FIGURES * number.value.abs()
+        && !matches!(slip.way, Way::Power(_))
+        && !OF_SMALL_LEFTOVERS.contains(&slip.id)
+    {
+        return false;
+    }
     // By so few figures nearly every answer is what some slip leads to: only those made often are thought of.
     if slip.is_far_fetched(bench.of(bench.step).kind)
         && number.doubt() > FEW_FIGURES * number.value.abs()

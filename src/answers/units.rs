@@ -1,0 +1,95 @@
+//! An answer in its unit and with its calculator's digits: a wrong milli or kilo beside right digits is a slip of the unit alone.
+
+use crate::answers::Given;
+use crate::answers::Judgement;
+use crate::answers::Verdict;
+use crate::answers::given;
+use crate::answers::given::Number;
+use crate::answers::judge::Judge;
+use crate::answers::slips;
+use crate::answers::tables;
+use crate::answers::tables::ROUNDED_WEIGHTS;
+use crate::measure::Unit;
+use crate::working::StepId;
+use crate::working::line::Habit;
+use crate::working::line::Standing;
+
+/// A power of a thousand between a number and its unit.
+pub(super) const PREFIX: &str = "prefix";
+
+impl Judge<'_> {
+    /// The verdict on a number, which is taken as if its unit were right where only milli or kilo before it are wrong.
+    pub(super) fn in_its_unit(
+        &mut self,
+        id: StepId,
+        number: Number,
+        key: f64,
+        judgement: &mut Judgement,
+    ) -> Number {
+        let unjudged = judgement.clone();
+        self.number(id, &number, key, judgement);
+        let unit = self.graph.step(id).unit;
+        // Where another slip explains the value as well, it is not the unit alone.
+        let only_prefix = |slip: &&slips::Slip| {
+            slip.id == PREFIX || slip.family == slips::Family::Writing || !slip.explains()
+        };
+        let may_be = judgement.verdict == Verdict::LookAgain
+            && matches!(number.unit, given::WrittenUnit::Fits)
+            && !matches!(unit, Unit::One | Unit::Percent)
+            && unit.is_decimal()
+            && number.value != 0.0
+            && !number.is_single_figure()
+            && judgement.slips.iter().all(|slip| only_prefix(&slip));
+        for power in [3, -3] {
+            let other = number.with_prefix(power, unit);
+            let mut trial = unjudged.clone();
+            if may_be {
+                self.number(id, &other, key, &mut trial);
+            }
+            if trial.verdict.stands() {
+                if let Some(prefix) = slips::by_id(PREFIX) {
+                    let words = self.lab.words.say(prefix.prompt);
+                    trial.feedback = format!("{words} {}", trial.feedback);
+                    trial.slips.insert(0, prefix);
+                }
+                trial.given = Some(Given::Number(other.clone()));
+                *judgement = trial;
+                return other;
+            }
+        }
+        number
+    }
+
+    /// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from.
+    pub(super) fn unrounded(
+        &self,
+        id: StepId,
+        number: &Number,
+        key: f64,
+        judgement: &Judgement,
+    ) -> f64 {
+        if !judgement.verdict.stands() {
+            return number.value;
+        }
+        let own = match judgement.own {
+            Some(Standing::Number(own)) => Some(own),
+            _ => None,
+        };
+        let long = self.long.as_ref().unwrap_or(&self.line);
+        let long = long.worked(id, Habit::Full);
+        let off = |value: &f64| (value - number.value).abs();
+        let table = judgement
+            .slips
+            .iter()
+            .any(|slip| slip.id == ROUNDED_WEIGHTS);
+        let by_table = tables::lines(self.lab, self.long.as_ref().unwrap_or(&self.line))
+            .take(if table { usize::MAX } else { 0 })
+            .filter_map(|line| line.worked(id, Habit::Full));
+        [Some(key), long, own]
+            .into_iter()
+            .flatten()
+            .chain(by_table)
+            .min_by(|a, b| off(a).total_cmp(&off(b)))
+            .unwrap_or(number.value)
+    }
+}
