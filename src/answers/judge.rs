@@ -14,7 +14,7 @@ use crate::answers::slips;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
 use crate::answers::slips::matching;
-use crate::answers::slips::writing::CUT;
+use crate::answers::slips::matching::Band;
 use crate::answers::slips::writing::WHOLE_WATERS;
 use crate::answers::tables;
 use crate::answers::tables::ROUNDED_WEIGHTS;
@@ -260,33 +260,19 @@ impl Judge<'_> {
             });
             let rounding = judgement.verdict == Verdict::Rounding;
             let unlike = rounding && !as_rounded(&self.line) && !as_rounded(&self.readings);
-            let by_table = unlike && (from_table() || (wrong_before && by_table(&self.readings)));
-            judgement.slips = matching::by_value(&bench, long.as_ref(), rounding);
-            // What is forgiven as rounding stays so; a slip that gives the answer to its last digit is said beside it.
-            let better = if unlike {
-                matching::nearer(&bench, long.as_ref())
-            } else {
-                Vec::new()
+            let band = Band {
+                unlike,
+                by_table: unlike && (from_table() || (wrong_before && by_table(&self.readings))),
             };
-            let tightly = |line: Line<'_>| {
-                let worked = line.worked(id, Habit::Full);
-                worked.is_some_and(|worked| matching::to_the_last_digit(number, worked))
-            };
-            if by_table && (better.len() != 1 || tables::lines(self.lab, &self.line).any(tightly)) {
-                judgement.slips = slips::by_id(ROUNDED_WEIGHTS).into_iter().collect();
-            } else if better.len() == 1 && judgement.slips.iter().all(|slip| slip.id == CUT) {
-                judgement.slips = better;
-            }
-            // One molar mass from such a table is no worse than all of them.
-            if judgement
-                .slips
-                .iter()
-                .any(|slip| slip.id == ROUNDED_WEIGHTS)
-            {
-                judgement.slips.retain(|slip| slip.id == ROUNDED_WEIGHTS);
-                if !rounding && !impossible {
-                    judgement.verdict = Verdict::Rounding;
-                }
+            judgement.slips = matching::explaining(&bench, long.as_ref(), rounding.then_some(band));
+            let by_one_weight = judgement.slips.iter().any(|s| s.id == ROUNDED_WEIGHTS);
+            if by_one_weight && !rounding && !impossible {
+                // One molar mass from a shorter table is no worse than all of them.
+                judgement.verdict = if wrong_before {
+                    Verdict::Follows
+                } else {
+                    Verdict::Rounding
+                };
             }
         }
         let in_tens = |target: f64| {
@@ -368,19 +354,6 @@ impl Judge<'_> {
         } else if matches!(number.unit, given::WrittenUnit::Missing) {
             judgement.slips.extend(slips::by_id("unit-missing"));
         }
-    }
-
-    /// The line on which the own moles decide what runs out; `None` where they decide as was typed.
-    fn as_moles_decide(&self) -> Option<Line<'_>> {
-        let mut line = self.line.clone();
-        let mut differs = false;
-        for id in self.graph.ids() {
-            if let Some(Standing::Substances(chosen)) = self.line.answer(id) {
-                line.without(id);
-                differs |= line.limiting(id, None) != *chosen;
-            }
-        }
-        differs.then_some(line)
     }
 
     /// The verdict on named reactants.

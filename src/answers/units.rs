@@ -1,4 +1,4 @@
-//! An answer in its unit and with its calculator's digits: a wrong milli or kilo beside right digits is a slip of the unit alone.
+//! What an answer stands for on its line: in its own unit, where only milli or kilo is wrong, and with the calculator's digits.
 
 use crate::answers::Given;
 use crate::answers::Judgement;
@@ -12,10 +12,14 @@ use crate::answers::tables::ROUNDED_WEIGHTS;
 use crate::measure::Unit;
 use crate::working::StepId;
 use crate::working::line::Habit;
+use crate::working::line::Line;
 use crate::working::line::Standing;
 
 /// A power of a thousand between a number and its unit.
 pub(super) const PREFIX: &str = "prefix";
+
+/// How far, as a part of it, the number that was meant may be from the value it stands for.
+const NEAR: f64 = 0.05;
 
 impl Judge<'_> {
     /// The verdict on a number, which is taken as if its unit were right where only milli or kilo before it are wrong.
@@ -46,7 +50,10 @@ impl Judge<'_> {
             if may_be {
                 self.number(id, &other, key, &mut trial);
             }
-            if trial.verdict.stands() {
+            // Next to nothing is within rounding of nothing, whatever its unit.
+            let own = self.line.worked(id, Habit::Full).unwrap_or(key);
+            let near = |target: f64| (other.value - target).abs() <= NEAR * target.abs();
+            if trial.verdict.stands() && (near(key) || near(own)) {
                 if let Some(prefix) = slips::by_id(PREFIX) {
                     let words = self.lab.words.say(prefix.prompt);
                     trial.feedback = format!("{words} {}", trial.feedback);
@@ -91,5 +98,18 @@ impl Judge<'_> {
             .chain(by_table)
             .min_by(|a, b| off(a).total_cmp(&off(b)))
             .unwrap_or(number.value)
+    }
+
+    /// The line on which the own moles decide what runs out; `None` where they decide as was typed.
+    pub(super) fn as_moles_decide(&self) -> Option<Line<'_>> {
+        let mut line = self.line.clone();
+        let mut differs = false;
+        for id in self.graph.ids() {
+            if let Some(Standing::Substances(chosen)) = self.line.answer(id) {
+                line.without(id);
+                differs |= line.limiting(id, None) != *chosen;
+            }
+        }
+        differs.then_some(line)
     }
 }

@@ -8,11 +8,14 @@ use crate::answers::slips::all;
 use crate::answers::slips::any_way;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
+use crate::answers::slips::by_id;
 use crate::answers::slips::dividing::AMOUNT_FOR_MASS;
 use crate::answers::slips::of_the_lab;
 use crate::answers::slips::open_steps;
 use crate::answers::slips::percent::FRACTION;
 use crate::answers::slips::writing::CUT;
+use crate::answers::tables;
+use crate::answers::tables::ROUNDED_WEIGHTS;
 use crate::lab::Lab;
 use crate::measure::Unit;
 use crate::record::Record;
@@ -49,7 +52,7 @@ const OF_SMALL_LEFTOVERS: &[&str] = &[
     "leftover-in-moles",
     "water-left-out",
     "leftover-by-another-reactant",
-    "rounded-atomic-weights",
+    ROUNDED_WEIGHTS,
     CUT,
 ];
 
@@ -58,7 +61,7 @@ const PLAIN: &[&str] = &[AMOUNT_FOR_MASS, FRACTION];
 
 /// The slips that give the answer on the bench, from earlier answers as typed or, on the `long` line if it is another, from
 /// their unrounded values. Of an answer that stands but for rounding, only slips of rounding.
-pub(in crate::answers) fn by_value(
+fn by_value(
     bench: &Bench<'_>,
     long: Option<&Bench<'_>>,
     only_rounding: bool,
@@ -89,11 +92,47 @@ pub(in crate::answers) fn by_value(
     found
 }
 
-/// The slips that give an answer to its last digits where only rounding on the way would lead to it from the right value.
-pub(in crate::answers) fn nearer(
+/// How near an answer that stands but for rounding is to the right value.
+#[derive(Clone, Copy)]
+pub(in crate::answers) struct Band {
+    /// No usual rounding on the way leads to it.
+    pub(in crate::answers) unlike: bool,
+    /// A shorter table of atomic weights does.
+    pub(in crate::answers) by_table: bool,
+}
+
+/// The slips that explain an answer: of one in the band that is forgiven as rounding, what is said beside it, and at no cost.
+pub(in crate::answers) fn explaining(
     bench: &Bench<'_>,
     long: Option<&Bench<'_>>,
+    band: Option<Band>,
 ) -> Vec<&'static Slip> {
+    let mut found = by_value(bench, long, band.is_some());
+    if let Some(band) = band {
+        let nearer = if band.unlike {
+            nearer(bench, long)
+        } else {
+            Vec::new()
+        };
+        let tightly = |line: Line<'_>| {
+            let worked = line.worked(bench.step, Habit::Full);
+            worked.is_some_and(|worked| to_the_last_digit(bench.number, worked))
+        };
+        let one = nearer.len() == 1;
+        if band.by_table && (!one || tables::lines(bench.lab, bench.line).any(tightly)) {
+            found = by_id(ROUNDED_WEIGHTS).into_iter().collect();
+        } else if one && found.iter().all(|slip| slip.id == CUT) {
+            found = nearer;
+        }
+    }
+    if found.iter().any(|slip| slip.id == ROUNDED_WEIGHTS) {
+        found.retain(|slip| slip.id == ROUNDED_WEIGHTS);
+    }
+    found
+}
+
+/// The slips that give an answer to its last digits where only rounding on the way would lead to it from the right value.
+fn nearer(bench: &Bench<'_>, long: Option<&Bench<'_>>) -> Vec<&'static Slip> {
     let number = bench.number;
     let away = (number.value - bench.key)
         .abs()
@@ -125,7 +164,7 @@ fn last_digit(number: &Number) -> f64 {
 }
 
 /// Whether a value gives an answer to its last digit.
-pub(in crate::answers) fn to_the_last_digit(number: &Number, value: f64) -> bool {
+fn to_the_last_digit(number: &Number, value: f64) -> bool {
     (value - number.value).abs() <= last_digit(number)
 }
 
