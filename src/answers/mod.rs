@@ -159,12 +159,12 @@ impl Judgement {
 
     /// Whether it is right but for rounding, while another slip would give it to its last digit.
     fn is_near_a_slip(&self) -> bool {
-        let another = |slip: &&Slip| {
+        let another = |slip: &Slip| {
             slip.explains()
                 && slip.family != slips::Family::Writing
                 && ![tables::ROUNDED_WEIGHTS, units::PREFIX].contains(&slip.id)
         };
-        self.verdict == Verdict::Rounding && self.slips.iter().any(|slip| another(&slip))
+        self.verdict == Verdict::Rounding && self.slips.iter().any(|slip| another(slip))
     }
 }
 

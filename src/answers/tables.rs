@@ -1,6 +1,7 @@
 //! Atomic weights as shorter tables print them: in whole numbers, with halves, or with one decimal; common practice, no source.
 
 use crate::chem::Element;
+use crate::chem::Formula;
 use crate::lab::Lab;
 use crate::working::Variable;
 use crate::working::line::Line;
@@ -39,7 +40,7 @@ pub(super) fn lines<'a>(lab: &Lab, line: &Line<'a>) -> impl Iterator<Item = Line
                 let all = equation.reactants.iter().chain(&equation.products);
                 all.map(|species| &species.formula)
             });
-        let atoms = formulas.chain(species).flat_map(|formula| formula.atoms());
+        let atoms = formulas.chain(species).flat_map(Formula::atoms);
         let mut elements: Vec<Element> = atoms.map(|(element, _)| *element).collect();
         elements.sort_unstable();
         elements.dedup();

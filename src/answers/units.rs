@@ -34,7 +34,7 @@ impl Judge<'_> {
         self.number(id, &number, key, judgement);
         let unit = self.graph.step(id).unit;
         // Where another slip explains the value as well, it is not the unit alone.
-        let only_prefix = |slip: &&slips::Slip| {
+        let only_prefix = |slip: &slips::Slip| {
             slip.id == PREFIX || slip.family == slips::Family::Writing || !slip.explains()
         };
         let may_be = judgement.verdict == Verdict::LookAgain
@@ -43,7 +43,7 @@ impl Judge<'_> {
             && unit.is_decimal()
             && number.value != 0.0
             && !number.is_single_figure()
-            && judgement.slips.iter().all(|slip| only_prefix(&slip));
+            && judgement.slips.iter().all(|slip| only_prefix(slip));
         for power in [3, -3] {
             let other = number.with_prefix(power, unit);
             let mut trial = unjudged.clone();

@@ -41,8 +41,8 @@ pub(super) struct Window<'n> {
     waters: bool,
     /// A percentage that compares two values, of which one in a hundred would be everything.
     compares: bool,
-    /// A percentage, whose zeros at the end may have been rounded to.
-    percent: bool,
+    /// The unit of the step: the zeros at the end of a percentage may have been rounded to.
+    unit: Unit,
 }
 
 impl<'n> Window<'n> {
@@ -53,7 +53,7 @@ impl<'n> Window<'n> {
             exact: graph.uses(id).is_difference,
             waters: writing::is_whole_waters(lab, graph, id, number),
             compares: matches!(graph.step(id).kind, Kind::LeftError(_) | Kind::FindError(_)),
-            percent: graph.step(id).unit == Unit::Percent,
+            unit: graph.step(id).unit,
         }
     }
 
@@ -85,7 +85,8 @@ impl<'n> Window<'n> {
     pub(super) fn in_tens(&self, target: f64) -> bool {
         let written = self.number.written;
         let zeros = zeros_in_doubt(written, 1);
-        if !self.percent || self.number.whole || zeros == 0 || self.number.value == 0.0 {
+        if self.unit != Unit::Percent || self.number.whole || zeros == 0 || self.number.value == 0.0
+        {
             return false;
         }
         let hundred = written.coefficient().abs() == 100;
