@@ -52,6 +52,8 @@ const OF_SMALL_LEFTOVERS: &[&str] = &[
     "leftover-in-moles",
     "water-left-out",
     "leftover-by-another-reactant",
+    "ratio-ignored",
+    "ratio-turned-over",
     ROUNDED_WEIGHTS,
     CUT,
 ];
