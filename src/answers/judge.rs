@@ -214,6 +214,11 @@ impl Judge<'_> {
         if wrong_before {
             judgement.own = own.map(Standing::Number);
         }
+        let by_weights = if wrong_before {
+            Verdict::Follows
+        } else {
+            Verdict::Rounding
+        };
         judgement.verdict = if window.within(key) {
             Verdict::Matches
         } else if impossible {
@@ -228,11 +233,7 @@ impl Judge<'_> {
             Verdict::Follows
         } else if from_table() {
             judgement.slips.extend(slips::by_id(ROUNDED_WEIGHTS));
-            if wrong_before {
-                Verdict::Follows
-            } else {
-                Verdict::Rounding
-            }
+            by_weights
         } else if let Some(own) = from_moles() {
             judgement.own = Some(Standing::Number(own));
             Verdict::Follows
@@ -268,13 +269,14 @@ impl Judge<'_> {
             let by_one_weight = judgement.slips.iter().any(|s| s.id == ROUNDED_WEIGHTS);
             if by_one_weight && !rounding && !impossible {
                 // One molar mass from a shorter table is no worse than all of them.
-                judgement.verdict = if wrong_before {
-                    Verdict::Follows
-                } else {
-                    Verdict::Rounding
-                };
+                judgement.verdict = by_weights;
             }
         }
+        let on_the_way = || {
+            let lines = [Some(&self.line), self.long.as_ref()];
+            own.is_some_and(|own| roughly(own, &self.line))
+                || lines.into_iter().flatten().any(as_rounded)
+        };
         let in_tens = |target: f64| {
             window.in_tens(target) && !window.within(target) && !roughly(target, &self.readings)
         };
@@ -282,6 +284,7 @@ impl Judge<'_> {
             && (writing::is_rough(self.lab, self.graph, self.worked, id, number)
                 || (judgement.verdict == Verdict::Rounding
                     && !roughly(key, &self.readings)
+                    && !on_the_way()
                     && (in_tens(key) || own.is_some_and(in_tens))))
         {
             judgement.verdict = Verdict::Rough;

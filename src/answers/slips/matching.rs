@@ -54,6 +54,7 @@ const OF_SMALL_LEFTOVERS: &[&str] = &[
     "leftover-by-another-reactant",
     "ratio-ignored",
     "ratio-turned-over",
+    "rounded-too-early",
     ROUNDED_WEIGHTS,
     CUT,
 ];
