@@ -20,8 +20,18 @@ const STEM: usize = 4;
 const SHORT: [&str; 5] = ["oxid", "iodid", "iodat", "borat", "azid"];
 /// … and these only look like one.
 const EVERYDAY: [&str; 12] = [
-    "precipitate", "separate", "evaporate", "despite", "outside", "alongside", "provide", "liquid", "deposit", "repeat",
-    "permit", "profit",
+    "precipitate",
+    "separate",
+    "evaporate",
+    "despite",
+    "outside",
+    "alongside",
+    "provide",
+    "liquid",
+    "deposit",
+    "repeat",
+    "permit",
+    "profit",
 ];
 
 /// Whether an element is a metal.

@@ -259,9 +259,16 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
 
 /// A number without its power of ten, where that makes it larger: `1.0e2` as `100`.
 fn written_out(number: Decimal) -> Decimal {
-    let power = number.places().checked_neg().and_then(|power| u32::try_from(power).ok());
+    let power = number
+        .places()
+        .checked_neg()
+        .and_then(|power| u32::try_from(power).ok());
     power
-        .and_then(|power| number.coefficient().checked_mul(10_i128.checked_pow(power)?))
+        .and_then(|power| {
+            number
+                .coefficient()
+                .checked_mul(10_i128.checked_pow(power)?)
+        })
         .map_or(number, |coefficient| Decimal::new(coefficient, 0))
 }
 

@@ -175,7 +175,13 @@ pub(in crate::report) fn reveals(
     if !reactant {
         steps.extend(index.and_then(|index| step(Kind::Theoretical(index))));
     }
-    for (index, _) in case.lab.substances.iter().enumerate().filter(|(_, s)| s.reactant) {
+    for (index, _) in case
+        .lab
+        .substances
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| s.reactant)
+    {
         steps.extend(step(Kind::Needed(index)));
         let left = step(Kind::ExpectedLeft(index));
         steps.extend(left.filter(|left| case.graph.step(*left).asked.is_some()));

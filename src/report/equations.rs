@@ -46,9 +46,7 @@ pub(in crate::report) fn equations(
         number => case.lab.alternatives[number - 1].pretty(),
     };
     let rows = decision.candidates.iter().map(|candidate| {
-        let both = found.and_then(|found| {
-            show::beside(case.lab, step, found, candidate.predicted)
-        });
+        let both = found.and_then(|found| show::beside(case.lab, step, found, candidate.predicted));
         let (found, predicted) = both.unwrap_or_default();
         vec![
             pretty(candidate.equation),

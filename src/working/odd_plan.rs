@@ -112,7 +112,7 @@ fn far(found: f64, planned: f64) -> bool {
     // Noise must not take 0.001 for nearly ten times 0.0001.
     let place = 10.0_f64.powf((planned.log10() + 1e-9).floor());
     // Where the first digit is a one, the next is nearly twice as much: that is left to twice and half.
-    if planned < GROSSLY * place {
+    if planned * (1.0 + 1e-9) < GROSSLY * place {
         return false;
     }
     let steps = (found - planned) / place;
@@ -231,7 +231,11 @@ mod tests {
             (0.41, 0.83, true),
         ] {
             for unit in [1.0, 1e-3, 1e3, 1e6, 10.0] {
-                assert_eq!(far(found * unit, planned * unit), is_far, "{found} {planned} {unit}");
+                assert_eq!(
+                    far(found * unit, planned * unit),
+                    is_far,
+                    "{found} {planned} {unit}"
+                );
             }
         }
     }
