@@ -132,6 +132,21 @@ fn a_ratio_that_is_a_whole_number_as_far_as_the_readings_say_opens() {
         assert_eq!(said.verdict, verdict, "{typed}: {:?}", said.slips);
         assert!(said.opens, "{typed}");
     }
+    // A balance of three decimals says 1.0032 of it: `1,00` is that in three figures, `1,0` may come from the equation.
+    let finer = ["3,62", "98,35", "99,64", "11,98", "14,47"];
+    let finer = finer.iter().fold(equal.clone(), |data, reading| {
+        data.replace(&format!("{reading} g"), &format!("{reading}0 g"))
+    });
+    for (typed, verdict) in [
+        ("1,00", Verdict::Matches),
+        ("1,0", Verdict::Rough),
+        ("1:1", Verdict::Rough),
+        ("1,003", Verdict::Matches),
+    ] {
+        let said = said(&finer, &[("ratio_kupfer_eisen", typed)]);
+        assert_eq!(said.verdict, verdict, "{typed}: {:?}", said.slips);
+        assert_eq!(said.opens, verdict == Verdict::Matches, "{typed}");
+    }
     // 1.32 g say 1.026: a measured ratio, and no 1.0.
     let more = equal.replace("99,64", "99,67");
     for (typed, verdict) in [

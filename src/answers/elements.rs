@@ -10,9 +10,12 @@ const NO_METALS: [&str; 23] = [
     "Te", "I", "Xe", "At", "Rn", "Og",
 ];
 
-/// How the word behind an element ends where both are the name of a compound, or of an ion: `calcium oxide`, `Kupferionen`.
+/// How the word behind an element ends where both are the name of a compound: `calcium oxide`, `Calcium Chlorid`.
 const OF_COMPOUNDS: [&str; 6] = ["ide", "ate", "ite", "id", "at", "it"];
-const OF_IONS: [&str; 3] = ["ion", "ions", "ionen"];
+/// The words behind an element where both name an ion.
+const OF_IONS: [&str; 7] = [
+    "ion", "ions", "ionen", "cation", "cations", "kation", "kationen",
+];
 
 /// So many letters stand before such an ending in the name of a compound, which `that`, `did` and `limit` have not …
 const STEM: usize = 4;
@@ -107,7 +110,7 @@ fn stands_alone(behind: &str) -> bool {
             .split(|c: char| !c.is_alphanumeric())
             .filter(|word| !word.is_empty());
         // `sodium hydrogen carbonate` goes on for two words.
-        let of_ions = |word: &str| OF_IONS.iter().any(|end| word.ends_with(end));
+        let of_ions = |word: &str| OF_IONS.contains(&word);
         return !words
             .next()
             .is_some_and(|word| of_ions(word) || goes_on(word, &OF_COMPOUNDS))
@@ -191,6 +194,8 @@ readings = [
             ("calcium hydrogen sulfite", "calcium hydrogen sulfite"),
             ("the calcium that was added", "the Ca ion that was added"),
             ("calcium did", "Ca ion did"),
+            ("calcium solution", "Ca ion solution"),
+            ("calcium cations", "calcium cations"),
             ("calcium limit", "Ca ion limit"),
             ("calcium will precipitate", "Ca ion will precipitate"),
             ("calcium is quite gone", "Ca ion is quite gone"),
