@@ -10,9 +10,31 @@ const NO_METALS: [&str; 23] = [
     "Te", "I", "Xe", "At", "Rn", "Og",
 ];
 
-/// How the word behind an element ends where both are the name of a compound, or of an ion: `calcium oxide`, `Kupferionen`.
-const GO_ON: [&str; 9] = [
-    "ide", "ate", "ite", "id", "at", "it", "ion", "ions", "ionen",
+/// How the word behind an element ends where both are the name of a compound: `calcium oxide`, `Calcium Chlorid`.
+const OF_COMPOUNDS: [&str; 6] = ["ide", "ate", "ite", "id", "at", "it"];
+/// The words behind an element where both name an ion.
+const OF_IONS: [&str; 7] = [
+    "ion", "ions", "ionen", "cation", "cations", "kation", "kationen",
+];
+
+/// So many letters stand before such an ending in the name of a compound, which `that`, `did` and `limit` have not …
+const STEM: usize = 4;
+/// … but for these, and the same with an e …
+const SHORT: [&str; 5] = ["oxid", "iodid", "iodat", "borat", "azid"];
+/// … and these only look like one.
+const EVERYDAY: [&str; 12] = [
+    "precipitate",
+    "separate",
+    "evaporate",
+    "despite",
+    "outside",
+    "alongside",
+    "provide",
+    "liquid",
+    "deposit",
+    "repeat",
+    "permit",
+    "profit",
 ];
 
 /// Whether an element is a metal.
@@ -87,10 +109,14 @@ fn stands_alone(behind: &str) -> bool {
         let mut words = clause
             .split(|c: char| !c.is_alphanumeric())
             .filter(|word| !word.is_empty());
-        let ends = |word: &str, endings: &[&str]| endings.iter().any(|end| word.ends_with(end));
         // `sodium hydrogen carbonate` goes on for two words.
-        return !words.next().is_some_and(|word| ends(word, &GO_ON))
-            && !words.next().is_some_and(|word| ends(word, &GO_ON[..3]));
+        let of_ions = |word: &str| OF_IONS.contains(&word);
+        return !words
+            .next()
+            .is_some_and(|word| of_ions(word) || goes_on(word, &OF_COMPOUNDS))
+            && !words
+                .next()
+                .is_some_and(|word| goes_on(word, &OF_COMPOUNDS[..3]));
     }
     // `Ca(aq)` names it, `iron(III)` and `Ca(OH)2` go on.
     matches!(
@@ -99,6 +125,16 @@ fn stands_alone(behind: &str) -> bool {
     ) || ["(aq)", "(s)", "(l)"]
         .iter()
         .any(|state| next.starts_with(state))
+}
+
+/// Whether a word is the second half of the name of a compound, by its ending: `oxide`, `Chlorid`.
+fn goes_on(word: &str, endings: &[&str]) -> bool {
+    endings.iter().any(|end| {
+        word.strip_suffix(end).is_some_and(|stem| {
+            let short = SHORT.contains(&word.strip_suffix('e').unwrap_or(word));
+            short || stem.chars().count() >= STEM && !EVERYDAY.contains(&word)
+        })
+    })
 }
 
 #[cfg(test)]
@@ -153,6 +189,16 @@ readings = [
             ("sodium hydrogen carbonate", "sodium hydrogen carbonate"),
             ("Ca(OH)2", "Ca(OH)2"),
             ("CaCl2", "CaCl2"),
+            ("calcium oxide", "calcium oxide"),
+            ("calcium iodid", "calcium iodid"),
+            ("calcium hydrogen sulfite", "calcium hydrogen sulfite"),
+            ("the calcium that was added", "the Ca ion that was added"),
+            ("calcium did", "Ca ion did"),
+            ("calcium solution", "Ca ion solution"),
+            ("calcium cations", "calcium cations"),
+            ("calcium limit", "Ca ion limit"),
+            ("calcium will precipitate", "Ca ion will precipitate"),
+            ("calcium is quite gone", "Ca ion is quite gone"),
             ("can", "can"),
             ("Cl", "Cl"),
             ("iron", "iron"),

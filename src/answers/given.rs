@@ -49,6 +49,8 @@ pub struct Number {
     pub unit: WrittenUnit,
     /// `4:3`: a claim in whole numbers.
     pub whole: bool,
+    /// A small whole number or a ratio of such, which an equation gives as well as a balance: `4:3`, and `1.0` or `1.0:1` too.
+    pub claim: bool,
 }
 
 impl Number {
@@ -65,6 +67,7 @@ impl Number {
             written,
             unit: WrittenUnit::Fits,
             whole: false,
+            claim: false,
         }
     }
 
@@ -224,6 +227,11 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
         Some(unit) if fits(unit) => (WrittenUnit::Fits, unit.power_to_base()),
         Some(unit) => (WrittenUnit::Other(unit), step.unit.power_to_base()),
     };
+    // `1.0e2 %` says what `100 %` says: there a power of ten is no way to show figures.
+    let written = match step.unit {
+        Unit::One | Unit::Percent if written.significant_figures() > 1 => written_out(written),
+        _ => written,
+    };
     let number = written.shifted(power);
     // A percentage in whole percents means each of them, at least below a thousand.
     let sure = match step.unit {
@@ -245,7 +253,23 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
         written,
         unit,
         whole: false,
+        claim: plain && ratio::is_small_whole(number),
     }
+}
+
+/// A number without its power of ten, where that makes it larger: `1.0e2` as `100`.
+fn written_out(number: Decimal) -> Decimal {
+    let power = number
+        .places()
+        .checked_neg()
+        .and_then(|power| u32::try_from(power).ok());
+    power
+        .and_then(|power| {
+            number
+                .coefficient()
+                .checked_mul(10_i128.checked_pow(power)?)
+        })
+        .map_or(number, |coefficient| Decimal::new(coefficient, 0))
 }
 
 /// An answer that names its substance behind the unit: `1.53 g Cu`, `0.0241 mol of copper sulfate`.

@@ -72,8 +72,11 @@ pub(super) fn look(
     }
 }
 
-/// Whether an answer has so few figures that it could be a guess: one, or whole numbers for a ratio, where the readings defend more
-/// and these differ from it.
+/// From so many figures on, a whole number with zeros behind its point is taken as measured where the readings say just that.
+const FIGURES_OF_A_MEASURE: i32 = 3;
+
+/// Whether an answer has so few figures that it could be a guess: one, or whole numbers for a ratio with or without zeros behind
+/// the point, where the readings defend more and these differ from it.
 pub(super) fn is_rough(
     lab: &Lab,
     graph: &Graph,
@@ -85,7 +88,7 @@ pub(super) fn is_rough(
         return false;
     };
     let given = number.written.significant_figures() - number.zeros;
-    if given > 1 && !number.whole {
+    if given > 1 && !number.claim {
         return false;
     }
     // A percent error may be written by its uncertainty, too.
@@ -102,7 +105,14 @@ pub(super) fn is_rough(
         window::MOLAR_MASS_VARIANTS * value.approximate().abs()
     };
     let off = (number.value - value.approximate()).abs();
-    off > (defended + variants) * (1.0 + window::NOISE)
+    if off <= (defended + variants) * (1.0 + window::NOISE) {
+        return false;
+    }
+    // `1.00` for 1.003 is what was measured, `1.0` for 1.03 may stand in the equation.
+    let to_given = |value: f64| Number::rounded(value, given).value.to_bits();
+    number.whole
+        || given < FIGURES_OF_A_MEASURE
+        || to_given(value.approximate()) != to_given(number.value)
 }
 
 /// A line on the way to others: more figures are good there, and a missing unit is a note.

@@ -41,18 +41,17 @@ pub(in crate::report) fn equations(
     };
     let step = case.graph.step(decision.step);
     let found = case.worked.value(decision.step);
-    let shown = found.map_or_else(String::new, |value| {
-        show::value(case.lab, step, value, &case.worked.inputs)
-    });
     let pretty = |number: usize| match number {
         0 => case.lab.equation.pretty(),
         number => case.lab.alternatives[number - 1].pretty(),
     };
     let rows = decision.candidates.iter().map(|candidate| {
+        let both = found.and_then(|found| show::beside(case.lab, step, found, candidate.predicted));
+        let (found, predicted) = both.unwrap_or_default();
         vec![
             pretty(candidate.equation),
-            show::with_unit(&show::chart_number(wording, candidate.predicted), step.unit),
-            shown.clone(),
+            predicted,
+            found,
             wording.number(&format!("{:+.1}", candidate.distance).replace('-', "−")),
         ]
     });
