@@ -959,7 +959,7 @@ fn all_say(folder: &str, data: &str, rows: &[(&str, &str, &str)]) {
 
 const HIGHER_BUT: &str = "it makes the percent yield higher, but yours is below 100 %";
 const FITS: &str = "fits: it makes the percent yield lower";
-const DEPENDS: &str = "it depends on what was impure: an impurity in the product makes the percent yield higher, one in a reactant lower.";
+const DEPENDS: &str = "it depends on what was impure: an impurity in the product makes the percent yield higher, one in the reactant that runs out makes it lower.";
 const CANCELS: &str = "the offset of the balance is in both weighings and cancels";
 const EXCESS: &str = "it does not change the percent yield at all: sodium carbonate is in excess,";
 const SLIP: &str =

@@ -156,6 +156,31 @@ impl Graph {
             .any(|uses| uses.readings.contains(&reading))
     }
 
+    /// The steps that find any of these, by all equations.
+    pub fn of_kinds<'g>(&'g self, kinds: &'g [Kind]) -> impl Iterator<Item = StepId> + 'g {
+        self.ids()
+            .filter(|step| kinds.contains(&self.step(*step).kind))
+    }
+
+    /// Every reading that steps are worked from, themselves or by earlier ones: each once, in the order of the lab.
+    #[must_use]
+    pub fn readings_behind(&self, steps: impl IntoIterator<Item = StepId>) -> Vec<usize> {
+        let mut open: Vec<StepId> = steps.into_iter().collect();
+        let mut seen = vec![false; self.steps.len()];
+        let mut readings = Vec::new();
+        while let Some(step) = open.pop() {
+            if std::mem::replace(&mut seen[step.0], true) {
+                continue;
+            }
+            let uses = self.uses(step);
+            readings.extend(&uses.readings);
+            open.extend(&uses.steps);
+        }
+        readings.sort_unstable();
+        readings.dedup();
+        readings
+    }
+
     /// Wrong ways to work a step, list by list, looked for the first time: they follow from the lab alone.
     pub fn wrong_ways(
         &self,
