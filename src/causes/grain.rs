@@ -1,5 +1,7 @@
 //! How coarse a reactant is said to be: large pieces or a small surface make it react slowly, small pieces fast.
 
+use std::ops::Range;
+
 use crate::causes::bench::is_dissolved;
 use crate::causes::catalogue;
 use crate::causes::catalogue::Cause;
@@ -18,9 +20,6 @@ const UNFINISHED: [&str; 4] = [
     "not-decomposed",
     "not-heated-enough",
 ];
-
-/// The cause whose words speak of a surface, whatever is said of it.
-const SURFACE: &str = "too-little-metal";
 
 /// How many words may stand between a size and the pieces behind it: “big heavy marble pieces”.
 const BEFORE: usize = 3;
@@ -84,6 +83,32 @@ pub(super) fn pace(text: &Text, language: &Words) -> Option<Pace> {
         .or_else(coarse)
 }
 
+/// Whether a part of a text names nothing but pieces or a surface, and whose they are: of a text that speaks of their size,
+/// that says nothing of what happened to them.
+pub(super) fn is_only(
+    at: &Range<usize>,
+    text: &Text,
+    mentions: &[Mention],
+    language: &Words,
+) -> bool {
+    let things = || {
+        let lumps = places(text, vocabulary::LUMPS, language);
+        lumps.chain(places(text, vocabulary::SURFACE, language))
+    };
+    let inside = |word: &Range<usize>| word.start < at.end && at.start < word.end;
+    let is_thing =
+        |word: &Range<usize>| things().any(|it| it.start < word.end && word.start < it.end);
+    let is_named = |word: &Range<usize>| {
+        mentions
+            .iter()
+            .any(|one| one.at.start < word.end && word.start < one.at.end)
+    };
+    let between =
+        |word: &Range<usize>| vocabulary::has(vocabulary::OF, &text.plain[word.clone()], language);
+    let words = || text.words.iter().filter(|word| inside(word));
+    words().any(is_thing) && words().all(|word| is_thing(word) || is_named(word) || between(word))
+}
+
 /// What the size of a reactant's pieces comes to, where nothing that happened to them is said besides: `known` is the cause
 /// that the text names otherwise.
 pub(super) fn of(
@@ -92,7 +117,7 @@ pub(super) fn of(
     scene: &Scene<'_>,
 ) -> Option<Grain> {
     let pace = pace(text, &scene.lab.words)?;
-    if known.is_some_and(|cause| pace == Pace::Slow || cause.id != SURFACE) {
+    if known.is_some() {
         return None;
     }
     let named = || {

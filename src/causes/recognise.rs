@@ -132,9 +132,13 @@ fn by_words(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meanin
     }
     let (mut denied, mut misfit) = (false, false);
     let mut best: Option<(Fit, &'static Cause)> = None;
+    let sized = grain::pace(&text, &scene.lab.words).is_some();
     for cause in catalogue::all() {
         let effects = (cause.at)(scene);
         for said in said(cause, &effects, &text, &mentions, scene) {
+            if sized && grain::is_only(&said.at, &text, &mentions, &scene.lab.words) {
+                continue;
+            }
             if is_denied(&said, &text, &mentions, &scene.lab.words) {
                 denied = true;
                 continue;

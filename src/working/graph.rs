@@ -292,3 +292,36 @@ fn is_difference(expression: &Expression, earlier: &[Uses]) -> bool {
         | Expression::Smallest(_) => false,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::Source;
+    use crate::working::plan::plan;
+
+    #[test]
+    fn readings_behind_steps_stand_each_once_in_the_order_of_the_lab() {
+        let source = Source {
+            name: "lab".into(),
+            text: crate::lab::builtin::find("zinc-copper-sulfate")
+                .unwrap()
+                .into(),
+        };
+        let lab = crate::lab::check::check(&source).0.unwrap();
+        let graph = plan(&lab).0;
+        let names = |id: &str| {
+            let behind = graph.readings_behind(graph.find(id));
+            let readings: Vec<&str> = lab.readings().map(|(_, asked)| &*asked.name).collect();
+            behind
+                .into_iter()
+                .map(|one| readings[one].to_owned())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(names("molar_mass_zinc"), [""; 0]);
+        assert_eq!(names("collected_copper"), ["x"]);
+        assert_eq!(names("percent_yield"), ["x"]);
+        // Steps that share readings name them once.
+        let all = graph.readings_behind(graph.ids());
+        assert!(all.is_sorted_by(|a, b| a < b));
+    }
+}
