@@ -295,7 +295,6 @@ fn is_difference(expression: &Expression, earlier: &[Uses]) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
     use crate::problem::Source;
     use crate::working::plan::plan;
 
@@ -318,8 +317,20 @@ mod tests {
                 .collect::<Vec<_>>()
         };
         assert_eq!(names("molar_mass_zinc"), [""; 0]);
-        assert_eq!(names("collected_copper"), ["x"]);
-        assert_eq!(names("percent_yield"), ["x"]);
+        assert_eq!(
+            names("collected_copper"),
+            ["beaker_empty", "beaker_with_copper"]
+        );
+        assert_eq!(
+            names("percent_yield"),
+            [
+                "dish_empty",
+                "dish_with_salt",
+                "zinc_before",
+                "beaker_empty",
+                "beaker_with_copper"
+            ]
+        );
         // Steps that share readings name them once.
         let all = graph.readings_behind(graph.ids());
         assert!(all.is_sorted_by(|a, b| a < b));
