@@ -289,7 +289,10 @@ fn causes_wait_alike_for_both_equations() {
         let causes = checked.split_once("  causes\n").unwrap().1.to_owned();
         gramleaf(at, &["draft", "7-08.toml", "--replace"]);
         let report = fs::read_to_string(at.join("7-08.md")).unwrap();
-        let discussed = report.split_once("Error discussion").unwrap().1;
+        let (results, discussed) = report.split_once("Error discussion").unwrap();
+        let results = results.split_once("8 Results").unwrap().1;
+        let split = results.contains("how far the reaction went");
+        assert_eq!(split, own.starts_with("The one"), "{results}");
         (
             causes,
             discussed.split_once("### Discussion").unwrap().0.to_owned(),

@@ -1321,6 +1321,8 @@ fn coarse_pieces_are_a_slow_reaction_and_no_amount() {
             ("the marble was too coarse", "stopped-early"),
             ("the pieces were not small enough", "stopped-early"),
             ("the marble was not crushed", "stopped-early"),
+            ("the balance was too coarse", NONE),
+            ("our guess was too coarse", NONE),
         ],
     );
     all_mean(

@@ -49,7 +49,16 @@ pub(super) enum Grain {
 }
 
 /// How fast a reaction a text speaks of by the size of pieces or of a surface.
-pub(super) fn pace(text: &Text, language: &Words) -> Option<Pace> {
+pub(super) fn pace(text: &Text, mentions: &[Mention], language: &Words) -> Option<Pace> {
+    // A filter or a balance may be coarse as well, and that is something else.
+    let others = [vocabulary::PAPER, vocabulary::DISPLAYS];
+    if others
+        .iter()
+        .any(|list| places(text, list, language).next().is_some())
+    {
+        return None;
+    }
+
     let denied = |number: usize| {
         let mut clause = text.clause(number, language);
         clause.any(|word| vocabulary::has(vocabulary::NOT, text.word(word), language))
@@ -73,6 +82,13 @@ pub(super) fn pace(text: &Text, language: &Words) -> Option<Pace> {
         let at = places(text, vocabulary::COARSE, language).next()?;
         // “Not ground” holds its own denial.
         let own = vocabulary::has(vocabulary::NOT, text.word(text.number(at.start)), language);
+        let clause = text.clause(text.number(at.start), language);
+        let lumps = places(text, vocabulary::LUMPS, language);
+        let named = mentions.iter().map(|one| one.at.clone());
+        let of = |thing: Range<usize>| clause.contains(&text.number(thing.start));
+        if !lumps.chain(named).any(of) {
+            return None;
+        }
         let turned = !own && denied(text.number(at.start));
         Some(if turned { Pace::Fast } else { Pace::Slow })
     };
@@ -116,7 +132,7 @@ pub(super) fn of(
     known: Option<&'static Cause>,
     scene: &Scene<'_>,
 ) -> Option<Grain> {
-    let pace = pace(text, &scene.lab.words)?;
+    let pace = pace(text, mentions, &scene.lab.words)?;
     if known.is_some() {
         return None;
     }

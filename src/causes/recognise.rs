@@ -132,7 +132,7 @@ fn by_words(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meanin
     }
     let (mut denied, mut misfit) = (false, false);
     let mut best: Option<(Fit, &'static Cause)> = None;
-    let sized = grain::pace(&text, &scene.lab.words).is_some();
+    let sized = grain::pace(&text, &mentions, &scene.lab.words).is_some();
     for cause in catalogue::all() {
         let effects = (cause.at)(scene);
         for said in said(cause, &effects, &text, &mentions, scene) {

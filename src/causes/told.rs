@@ -140,7 +140,7 @@ pub(super) fn of(text: &Text, mentions: &[Mention], scene: &Scene<'_>) -> Option
         return offset(scene);
     }
     // Large pieces are no larger amount.
-    let coarse = grain::pace(text, &scene.lab.words).is_some();
+    let coarse = grain::pace(text, mentions, &scene.lab.words).is_some();
     (!coarse)
         .then(|| amount_taken(text, mentions, scene))
         .flatten()
