@@ -421,7 +421,9 @@ fn higher_is_read_without_its_umlaut() {
     let cause = "[cause.1]\nwhat = \"Kupfer war noch nass\"\neffect = \"hoeher\"\n";
     let folder = tempfile::tempdir().unwrap();
     let at = folder.path();
-    fs::write(at.join("3-07.toml"), format!("{EISEN}{RIGHT}{cause}")).unwrap();
+    // Which equation fits is asked in this lab: causes wait for that.
+    let own = "[words]\nquestion_3 = \"Für die erste.\"\n";
+    fs::write(at.join("3-07.toml"), format!("{EISEN}{RIGHT}{cause}{own}")).unwrap();
     let checked = gramleaf(at, &["check", "3-07.toml"]);
     assert!(
         checked.contains("Das macht die prozentuale Ausbeute höher"),

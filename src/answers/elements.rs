@@ -4,12 +4,6 @@ use crate::answers::ions;
 use crate::chem::Element;
 use crate::lab::Lab;
 
-/// Elements that are no metals, and so go by their name in no salt.
-const NO_METALS: [&str; 23] = [
-    "H", "He", "B", "C", "N", "O", "F", "Ne", "Si", "P", "S", "Cl", "Ar", "As", "Se", "Br", "Kr",
-    "Te", "I", "Xe", "At", "Rn", "Og",
-];
-
 /// How the word behind an element ends where both are the name of a compound: `calcium oxide`, `Calcium Chlorid`.
 const OF_COMPOUNDS: [&str; 6] = ["ide", "ate", "ite", "id", "at", "it"];
 /// The words behind an element where both name an ion.
@@ -37,11 +31,6 @@ const EVERYDAY: [&str; 12] = [
     "profit",
 ];
 
-/// Whether an element is a metal.
-pub(super) fn is_metal(element: Element) -> bool {
-    !NO_METALS.contains(&element.symbol())
-}
-
 /// A text with the ion in the place of each metal that only stands in compounds of the lab's equations.
 pub(super) fn apart(text: &str, lab: &Lab) -> String {
     let equations = std::iter::once(&lab.equation).chain(&lab.alternatives);
@@ -59,7 +48,7 @@ pub(super) fn apart(text: &str, lab: &Lab) -> String {
         .flatten()
         .map(|(element, _)| *element)
         .collect();
-    metals.retain(|element| is_metal(*element) && !bare.contains(element));
+    metals.retain(|element| element.is_metal() && !bare.contains(element));
     let mut plain = String::with_capacity(text.len() + 8);
     let mut rest = text;
     while let Some(c) = rest.chars().next() {
