@@ -1,11 +1,14 @@
 //! The verdict on each answer, in the order of the working, the first that holds.
 
+use std::cell::LazyCell;
+
 use crate::answers::Given;
 use crate::answers::Judged;
 use crate::answers::Judgement;
 use crate::answers::Verdict;
 use crate::answers::given;
 use crate::answers::given::Number;
+use crate::answers::instead;
 use crate::answers::lines;
 use crate::answers::marks;
 use crate::answers::prompts;
@@ -131,8 +134,11 @@ impl Judge<'_> {
             }
             Some(Given::Substances(named)) => {
                 self.substances(id, &named, &key.smallest, &mut judgement);
-                let named = Standing::Substances(named);
-                self.stand_in(id, named.clone(), named);
+                // Several that are not the right ones choose nothing: the own moles decide in what follows.
+                if named.len() == 1 || judgement.verdict.stands() {
+                    let named = Standing::Substances(named);
+                    self.stand_in(id, named.clone(), named);
+                }
             }
             Some(Given::Missing) | None => {}
         }
@@ -170,39 +176,50 @@ impl Judge<'_> {
         let roughly =
             |target: f64, line: &Line<'_>| window.roughly(target, || line.scale(&step.expression));
         let follows = |line: &Line<'_>| {
-            let mut habits = HABITS.iter();
-            line.worked(id, Habit::Full).filter(|own| {
-                window.within(*own)
-                    || roughly(*own, line)
-                    || habits.any(|habit| {
-                        let rounded = line.worked(id, *habit);
-                        rounded.is_some_and(|rounded| window.within(rounded))
-                    })
-                    || lines::left_by_moles((self.lab, self.graph), &self.line, line, id)
-                        .is_some_and(|left| window.within(left))
-            })
+            let own = line.worked(id, Habit::Full)?;
+            if window.within(own) || roughly(own, line) {
+                return Some(own);
+            }
+            let habits = HABITS.iter().map(|habit| line.worked(id, *habit));
+            let by_moles = lines::left_by_moles((self.lab, self.graph), &self.line, line, id);
+            let mut others = habits.chain([by_moles]).flatten();
+            others.find(|other| window.within(*other))
         };
         let from_own = follows(&self.line).or_else(|| follows(self.long.as_ref()?));
         // Right by the reactant that the own moles make run out, whatever was named.
-        let from_moles = || follows(&self.as_moles_decide()?);
+        let as_moles = lines::as_moles_decide(self.graph, &self.line);
+        let from_moles = || follows(as_moles.as_ref()?);
+        // Own lines that this step is worked from without naming them.
+        let others: LazyCell<Vec<Line<'_>>, _> = LazyCell::new(|| {
+            let lines = [Some(&self.line), as_moles.as_ref()].into_iter().flatten();
+            lines
+                .flat_map(|line| instead::lines(self.graph, line, id, &self.verdicts))
+                .collect()
+        });
         let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
-        if wrong_before {
-            judgement.own = own.map(Standing::Number);
-        }
         judgement.verdict = if window.within(key) {
             Verdict::Matches
         } else if impossible {
             Verdict::LookAgain
         } else if roughly(key, &self.readings) || (from_own.is_some() && !wrong_before) {
             Verdict::Rounding
-        } else if from_own.is_some() {
-            Verdict::Follows
-        } else if let Some(own) = from_moles() {
-            judgement.own = Some(Standing::Number(own));
+        } else if let Some(matched) = from_own
+            .or_else(from_moles)
+            .or_else(|| others.iter().find_map(follows))
+        {
+            judgement.own = Some(Standing::Number(matched));
             Verdict::Follows
         } else {
             Verdict::LookAgain
         };
+        if judgement.own.is_none() && wrong_before {
+            judgement.own = own
+                .map(|own| lines::none_left(step, &self.line, own))
+                .map(Standing::Number);
+        } else if judgement.own.is_none() && judgement.verdict == Verdict::LookAgain {
+            let own = others.iter().find_map(|line| line.worked(id, Habit::Full));
+            judgement.own = own.map(Standing::Number);
+        }
         let bench = Bench {
             layout: Layout {
                 lab: self.lab,
@@ -231,6 +248,14 @@ impl Judge<'_> {
                 })
             };
             judgement.slips = matching::by_value(&bench, long.as_ref(), rounding);
+            if judgement.slips.is_empty() && !rounding {
+                let slips = others.iter().map(|line| {
+                    let right = line.worked(id, Habit::Full).unwrap_or(key);
+                    matching::by_value(&Bench { line, right, ..bench }, None, false)
+                });
+                let mut slips = slips.filter(|slips| !slips.is_empty());
+                judgement.slips = slips.next().unwrap_or_default();
+            }
             // A slip that gives the answer to its last digit explains it better than rounding that would have to be rough.
             if rounding
                 && judgement.slips.is_empty()
@@ -302,19 +327,6 @@ impl Judge<'_> {
         }
     }
 
-    /// The line on which the own moles decide what runs out; `None` where they decide as was typed.
-    fn as_moles_decide(&self) -> Option<Line<'_>> {
-        let mut line = self.line.clone();
-        let mut differs = false;
-        for id in self.graph.ids() {
-            if let Some(Standing::Substances(chosen)) = self.line.answer(id) {
-                line.without(id);
-                differs |= line.limiting(id, None) != *chosen;
-            }
-        }
-        differs.then_some(line)
-    }
-
     /// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from.
     fn unrounded(&self, id: StepId, number: &Number, key: f64, judgement: &Judgement) -> f64 {
         if !judgement.verdict.stands() {
@@ -369,6 +381,10 @@ impl Judge<'_> {
                 matching::by_reactant(self.lab, self.graph, self.record, &self.line, id, named);
             judgement.feedback =
                 prompts::look_again(self.lab, self.graph.step(id), &judgement.slips, false);
+            if named.len() > 1 {
+                judgement.slips.clear();
+                judgement.feedback = prompts::no_single_reactant(self.lab, self.graph.step(id));
+            }
         }
     }
 }

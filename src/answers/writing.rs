@@ -10,6 +10,7 @@ use crate::answers::window;
 use crate::lab::FiguresRule;
 use crate::lab::Lab;
 use crate::lab::ShowWorking;
+use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
@@ -42,6 +43,12 @@ pub(super) fn look(
     }
     if let Some(value) = worked.value(judgement.step) {
         found.extend(figures(lab, graph, worked, (judgement.step, value), number));
+    }
+    // A leftover by own lines may be much larger than the right one: its decimals are what the balance gives.
+    if judgement.verdict == Verdict::Follows
+        && has_decimals_of(lab, graph, worked, judgement.step, number)
+    {
+        found.retain(|id| *id != "too-many-figures");
     }
     let rough = judgement.verdict == Verdict::Rough;
     if rough && lab.policy.figures != FiguresRule::Off {
@@ -167,6 +174,23 @@ fn figures(
     } else {
         "too-few-figures"
     })
+}
+
+/// Whether an answer to a difference has no more decimals than the readings defend.
+fn has_decimals_of(
+    lab: &Lab,
+    graph: &Graph,
+    worked: &Worked<'_>,
+    id: StepId,
+    number: &Number,
+) -> bool {
+    let room = i32::from(lab.policy.figures == FiguresRule::Lenient);
+    let places = || {
+        let value = worked.value(id)?;
+        value.figures.places(&value.exact)
+    };
+    matches!(graph.step(id).expression, Expression::Difference(..))
+        && places().is_some_and(|places| decimals_of(number) <= places + room)
 }
 
 /// Whether an answer is a whole number for the waters of a hydrate.
