@@ -27,7 +27,7 @@ enum Term {
 }
 
 /// A line on which wrong answers stand in for the parts of a step that say the same without naming them, in each of the ways that a student may
-/// have gone, the plainest first. Empty where there is none.
+/// have gone, the plainest first. Empty where there is none. `by_slip` are the steps whose wrong answer a slip in a molar mass explains.
 ///
 /// A relation of the lab may name the readings of a mass instead of the mass, and a difference of readings may be that of two
 /// masses answered before. Own moles that only another molar mass explains tell which one the student goes on with.
@@ -35,7 +35,7 @@ pub(super) fn lines<'a>(
     graph: &Graph,
     line: &Line<'a>,
     id: StepId,
-    verdicts: &[Option<Verdict>],
+    (verdicts, by_slip): (&[Option<Verdict>], &[StepId]),
 ) -> Vec<Line<'a>> {
     let wrong: Vec<(StepId, f64)> = graph
         .ids()
@@ -67,7 +67,7 @@ pub(super) fn lines<'a>(
         }
         found.push(other);
     }
-    let molar_masses = molar_masses(graph, line, &wrong, verdicts);
+    let molar_masses = molar_masses(graph, line, &wrong, (verdicts, by_slip));
     if !molar_masses.is_empty() {
         let with = |line: &Line<'a>, taken: &[(Expression, f64)]| {
             let mut other = line.clone();
@@ -112,16 +112,11 @@ fn parts(graph: &Graph, line: &Line<'_>, id: StepId) -> Vec<Expression> {
 }
 
 /// What own lines make of a part, the plainest way first.
-fn values(
-    graph: &Graph,
-    line: &Line<'_>,
-    part: &Expression,
-    wrong: &[(StepId, f64)],
-) -> Vec<f64> {
+fn values(graph: &Graph, line: &Line<'_>, part: &Expression, wrong: &[(StepId, f64)]) -> Vec<f64> {
     let whole = expanded(graph, part);
     let same = wrong.iter().rev().find(|(step, _)| {
         let expression = &graph.step(*step).expression;
-        expanded(graph, expression) == whole
+        expanded(graph, expression).is_like(&whole)
             || terms_of(graph, expression).is_some_and(|terms| Some(terms) == terms_of(graph, part))
     });
     if let Some((_, own)) = same {
@@ -180,7 +175,9 @@ fn expanded(graph: &Graph, expression: &Expression) -> Expression {
 fn terms_of(graph: &Graph, expression: &Expression) -> Option<Terms> {
     fn add(graph: &Graph, part: &Expression, sign: i32, sum: &mut Terms) -> Option<()> {
         match part {
-            Expression::Reading(reading) => *sum.entry(Term::Reading(*reading)).or_default() += sign,
+            Expression::Reading(reading) => {
+                *sum.entry(Term::Reading(*reading)).or_default() += sign
+            }
             Expression::Given(given) => *sum.entry(Term::Given(*given)).or_default() += sign,
             Expression::Step(step) => add(graph, &graph.step(*step).expression, sign, sum)?,
             Expression::Sum(terms) => {
@@ -233,7 +230,7 @@ fn molar_masses(
     graph: &Graph,
     line: &Line<'_>,
     wrong: &[(StepId, f64)],
-    verdicts: &[Option<Verdict>],
+    (verdicts, by_slip): (&[Option<Verdict>], &[StepId]),
 ) -> Vec<(Expression, f64)> {
     let mut found: Vec<(Expression, f64)> = Vec::new();
     for (step, moles) in wrong {
@@ -249,9 +246,7 @@ fn molar_masses(
         };
         // A molar mass that was answered stands in the line already.
         let constant = match &**below {
-            Expression::Step(step) if line.answer(*step).is_none() => {
-                &graph.step(*step).expression
-            }
+            Expression::Step(step) if line.answer(*step).is_none() => &graph.step(*step).expression,
             other => other,
         };
         if !matches!(constant, Expression::Constant(Constant::MolarMass(_))) {
@@ -261,8 +256,10 @@ fn molar_masses(
             continue;
         };
         let taken = mass / moles;
-        let known = found.iter().any(|(other, _)| other == constant);
-        if MOLAR_MASSES.contains(&(taken / right)) && !known {
+        let known = found.iter().any(|(other, _)| other.is_like(constant));
+        // The atomic number in its place may be less than half of it.
+        let explained = MOLAR_MASSES.contains(&(taken / right)) || by_slip.contains(step);
+        if explained && !known {
             found.push((constant.clone(), taken));
         }
     }

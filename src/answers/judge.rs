@@ -14,6 +14,7 @@ use crate::answers::marks;
 use crate::answers::prompts;
 use crate::answers::reading;
 use crate::answers::slips;
+use crate::answers::slips::Family;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
 use crate::answers::slips::matching;
@@ -51,6 +52,7 @@ pub fn judge(
         long: None,
         readings: Line::new(graph, &worked.inputs),
         verdicts: vec![None; graph.steps().len()],
+        by_molar_mass: Vec::new(),
         problems: Vec::new(),
     };
     let mut judged = Judged::default();
@@ -62,6 +64,10 @@ pub fn judge(
         }
         let judgement = judge.one(id, answer);
         judge.verdicts[id.index()] = Some(judgement.verdict);
+        let mut slips = judgement.slips.iter();
+        if slips.any(|slip| slip.family == Family::MolarMass) {
+            judge.by_molar_mass.push(id);
+        }
         judged.answers.push(judgement);
     }
     marks::give(lab, graph, &mut judged);
@@ -82,6 +88,8 @@ struct Judge<'a> {
     readings: Line<'a>,
     /// One entry a step: what was said of its answer.
     verdicts: Vec<Option<Verdict>>,
+    /// Steps whose wrong answer a slip in a molar mass explains.
+    by_molar_mass: Vec<StepId>,
     problems: Vec<Problem>,
 }
 
@@ -193,7 +201,10 @@ impl Judge<'_> {
         let others: LazyCell<Vec<Line<'_>>, _> = LazyCell::new(|| {
             let lines = [Some(&self.line), as_moles.as_ref()].into_iter().flatten();
             lines
-                .flat_map(|line| instead::lines(self.graph, line, id, &self.verdicts))
+                .flat_map(|line| {
+                    let said = (&self.verdicts[..], &self.by_molar_mass[..]);
+                    instead::lines(self.graph, line, id, said)
+                })
                 .collect()
         });
         let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
@@ -251,7 +262,15 @@ impl Judge<'_> {
             if judgement.slips.is_empty() && !rounding {
                 let slips = others.iter().map(|line| {
                     let right = line.worked(id, Habit::Full).unwrap_or(key);
-                    matching::by_value(&Bench { line, right, ..bench }, None, false)
+                    matching::by_value(
+                        &Bench {
+                            line,
+                            right,
+                            ..bench
+                        },
+                        None,
+                        false,
+                    )
                 });
                 let mut slips = slips.filter(|slips| !slips.is_empty());
                 judgement.slips = slips.next().unwrap_or_default();

@@ -266,7 +266,7 @@ struct Fold<'f, 'a> {
 impl Fold<'_, '_> {
     fn value(&self, expression: &Expression) -> Option<f64> {
         let mut replaced = self.line.replaced.iter();
-        if let Some((_, value)) = replaced.find(|(part, _)| part == expression) {
+        if let Some((_, value)) = replaced.find(|(part, _)| part.is_like(expression)) {
             return Some(*value);
         }
         match expression {
