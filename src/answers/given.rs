@@ -477,7 +477,7 @@ mod tests {
             ),
             (
                 "used_zinc",
-                "4,36 - 2,76 = 1,60 g",
+                "4,36 g - 2,76 g",
                 "hier steht mehr als eine Zahl",
                 "schreibt nur das Ergebnis mit seiner Einheit, in g",
             ),
@@ -553,7 +553,7 @@ mod tests {
             ("limiting", "zinc sulfate", "zinc sulfate is a product"),
             ("ratio_copper_zinc", "1:0", "zero"),
             ("ratio_copper_zinc", "1:two", "cannot be read"),
-            ("used_zinc", "4.36 - 2.76 = 1.60 g", "more than one number"),
+            ("used_zinc", "4.36 g - 2.76 g", "more than one number"),
         ] {
             let error = read(step, text).unwrap_err();
             assert!(error.message.contains(message), "{text}: {error:?}");

@@ -133,7 +133,8 @@ impl Judge<'_> {
                 // A number in another unit that is wrong besides would only send the next lines astray.
                 let other = matches!(number.unit, given::WrittenUnit::Other(_));
                 if !(other && judgement.verdict == Verdict::LookAgain) {
-                    let long = self.unrounded(id, &number, key.approximate(), &judgement);
+                    let line = self.long.as_ref().unwrap_or(&self.line);
+                    let long = lines::unrounded(line, number.value, key.approximate(), &judgement);
                     if long.to_bits() != number.value.to_bits() {
                         self.long.get_or_insert_with(|| self.line.clone());
                     }
@@ -344,25 +345,6 @@ impl Judge<'_> {
         } else if matches!(number.unit, given::WrittenUnit::Missing) {
             judgement.slips.extend(slips::by_id("unit-missing"));
         }
-    }
-
-    /// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from.
-    fn unrounded(&self, id: StepId, number: &Number, key: f64, judgement: &Judgement) -> f64 {
-        if !judgement.verdict.stands() {
-            return number.value;
-        }
-        let own = match judgement.own {
-            Some(Standing::Number(own)) => Some(own),
-            _ => None,
-        };
-        let long = self.long.as_ref().unwrap_or(&self.line);
-        let long = long.worked(id, Habit::Full);
-        let off = |value: &f64| (value - number.value).abs();
-        [Some(key), long, own]
-            .into_iter()
-            .flatten()
-            .min_by(|a, b| off(a).total_cmp(&off(b)))
-            .unwrap_or(number.value)
     }
 
     /// The verdict on named reactants.

@@ -1,5 +1,6 @@
 //! What stands before an answer on the student's own line.
 
+use crate::answers::Judgement;
 use crate::answers::window::ROUNDING;
 use crate::lab::Lab;
 use crate::working::Expression;
@@ -7,6 +8,7 @@ use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::Step;
 use crate::working::StepId;
+use crate::working::line::Habit;
 use crate::working::line::Line;
 use crate::working::line::Standing;
 
@@ -52,6 +54,25 @@ pub(super) fn as_moles_decide<'a>(graph: &Graph, own: &Line<'a>) -> Option<Line<
         }
     }
     differs.then_some(line)
+}
+
+/// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from; `line` is the one with the digits
+/// of the calculator.
+pub(super) fn unrounded(line: &Line<'_>, answer: f64, key: f64, judgement: &Judgement) -> f64 {
+    if !judgement.verdict.stands() {
+        return answer;
+    }
+    let own = match judgement.own {
+        Some(Standing::Number(own)) => Some(own),
+        _ => None,
+    };
+    let long = line.worked(judgement.step, Habit::Full);
+    let off = |value: &f64| (value - answer).abs();
+    [Some(key), long, own]
+        .into_iter()
+        .flatten()
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .unwrap_or(answer)
 }
 
 /// The answered steps a step is worked from, looked for through those that nobody answered.
