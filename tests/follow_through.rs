@@ -92,6 +92,30 @@ fn own_masses_stand_in_for_the_readings_of_a_later_step() {
         ("magnesium_percent", "57.8 %"),
     ]);
     assert_eq!(all, [LookAgain, Follows, Follows]);
+    // The first weighing taken for the last: 32.4 ÷ 0.518 = 62.5 %, less than 1 % from 62.8 %, is charged once.
+    let (all, _) = judged(
+        "magnesium-oxide",
+        MAGNESIUM,
+        &[
+            ("collected_oxide", "0.518 g"),
+            ("magnesium_percent", "62.5 %"),
+        ],
+    );
+    assert_eq!(all[1].points, Some((2, 2)), "{:?}", all[1].verdict);
+    // Milligrams called grams all the way down: 516 − 324 = 192, and nothing is said of its digits.
+    let (all, _) = judged(
+        "magnesium-oxide",
+        MAGNESIUM,
+        &[
+            ("mass_magnesium", "324 g"),
+            ("collected_oxide", "516 g"),
+            ("used_oxygen", "192 g"),
+        ],
+    );
+    assert_eq!((all[2].verdict, all[2].points), (Follows, Some((2, 2))));
+    assert_eq!(all[2].feedback, "");
+    // Of a mass that is wrong by itself nothing is told from other lines.
+    assert_eq!(all[1].own, None);
     // Both misread: 0.561 − 0.342 = 0.219 g, and 34.2 ÷ 0.561 = 61.0 %.
     let all = magnesium(&[
         ("mass_magnesium", "0.342 g"),

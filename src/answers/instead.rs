@@ -52,30 +52,29 @@ pub(super) fn lines<'a>(
         return Vec::new();
     }
     let mut found = Vec::new();
-    let ways: Vec<(Expression, Vec<f64>)> = parts(graph, line, id)
-        .into_iter()
-        .filter_map(|part| {
+    let (mut same, mut together) = (Vec::new(), Vec::new());
+    for part in parts(graph, line, id) {
+        if let Some(own) = same_as(graph, &part, &wrong) {
+            same.push((part, own));
+        } else {
             let values = values(graph, line, &part, &wrong);
-            (!values.is_empty()).then_some((part, values))
-        })
-        .collect();
-    let most = ways.iter().map(|(_, values)| values.len()).max();
+            together.extend((!values.is_empty()).then_some((part, values)));
+        }
+    }
+    // What says the same comes first, and alone: nobody goes round by another line where the own one is at hand.
+    if !same.is_empty() {
+        found.push(with(line, &same));
+    }
+    let most = together.iter().map(|(_, values)| values.len()).max();
     for way in 0..most.unwrap_or(0) {
-        let mut other = line.clone();
-        for (part, values) in &ways {
+        let mut other = with(line, &same);
+        for (part, values) in &together {
             other.replace(part.clone(), values[way.min(values.len() - 1)]);
         }
         found.push(other);
     }
     let molar_masses = molar_masses(graph, line, &wrong, (verdicts, by_slip));
     if !molar_masses.is_empty() {
-        let with = |line: &Line<'a>, taken: &[(Expression, f64)]| {
-            let mut other = line.clone();
-            for (part, value) in taken {
-                other.replace(part.clone(), *value);
-            }
-            other
-        };
         let before: Vec<Line<'a>> = std::iter::once(line.clone())
             .chain(found.iter().cloned())
             .collect();
@@ -87,6 +86,15 @@ pub(super) fn lines<'a>(
         }
     }
     found
+}
+
+/// A line on which numbers stand in for parts of expressions.
+fn with<'a>(line: &Line<'a>, taken: &[(Expression, f64)]) -> Line<'a> {
+    let mut other = line.clone();
+    for (part, value) in taken {
+        other.replace(part.clone(), *value);
+    }
+    other
 }
 
 /// Every part of a step, and of the steps before it that nobody answered.
@@ -111,17 +119,19 @@ fn parts(graph: &Graph, line: &Line<'_>, id: StepId) -> Vec<Expression> {
     found
 }
 
-/// What own lines make of a part, the plainest way first.
-fn values(graph: &Graph, line: &Line<'_>, part: &Expression, wrong: &[(StepId, f64)]) -> Vec<f64> {
+/// The wrong answer to a step that says the same as a part.
+fn same_as(graph: &Graph, part: &Expression, wrong: &[(StepId, f64)]) -> Option<f64> {
     let whole = expanded(graph, part);
     let same = wrong.iter().rev().find(|(step, _)| {
         let expression = &graph.step(*step).expression;
         expanded(graph, expression).is_like(&whole)
             || terms_of(graph, expression).is_some_and(|terms| Some(terms) == terms_of(graph, part))
     });
-    if let Some((_, own)) = same {
-        return vec![*own];
-    }
+    same.map(|(_, own)| *own)
+}
+
+/// What several own lines, or one and the readings, make of a difference, the plainest way first.
+fn values(graph: &Graph, line: &Line<'_>, part: &Expression, wrong: &[(StepId, f64)]) -> Vec<f64> {
     let Some(target) = terms_of(graph, part).filter(|terms| size(terms) > 1) else {
         return Vec::new();
     };

@@ -228,9 +228,6 @@ impl Judge<'_> {
             judgement.own = own
                 .map(|own| lines::none_left(step, &self.line, own))
                 .map(Standing::Number);
-        } else if judgement.own.is_none() && judgement.verdict == Verdict::LookAgain {
-            let own = others.iter().find_map(|line| line.worked(id, Habit::Full));
-            judgement.own = own.map(Standing::Number);
         }
         let bench = Bench {
             layout: Layout {
@@ -281,6 +278,7 @@ impl Judge<'_> {
                 && judgement.slips.is_empty()
                 && !as_rounded(&self.line)
                 && !as_rounded(&self.readings)
+                && !others.iter().any(as_rounded)
             {
                 judgement.slips = matching::nearer(&bench, long.as_ref());
                 if !judgement.slips.is_empty() {

@@ -27,6 +27,9 @@ pub(super) const FIGURES: &[&str] = &[
     "figures-for-decimals",
 ];
 
+/// How many times the right value a difference may be that is written with the decimals of the same balance.
+const ONE_SIZE: std::ops::RangeInclusive<f64> = 0.01..=100.0;
+
 /// Adds what is to be said of the unit and the figures of an answer whose value stands.
 pub(super) fn look(
     lab: &Lab,
@@ -44,11 +47,17 @@ pub(super) fn look(
     if let Some(value) = worked.value(judgement.step) {
         found.extend(figures(lab, graph, worked, (judgement.step, value), number));
     }
-    // A leftover by own lines may be much larger than the right one: its decimals are what the balance gives.
-    if judgement.verdict == Verdict::Follows
-        && has_decimals_of(lab, graph, worked, judgement.step, number)
-    {
-        found.retain(|id| *id != "too-many-figures");
+    if judgement.verdict == Verdict::Follows {
+        // A leftover by own lines may be much larger than the right one: its decimals are what the balance gives.
+        if has_decimals_of(lab, graph, worked, judgement.step, number) {
+            found.retain(|id| *id != "too-many-figures");
+        }
+        // Thousands of grams from grams said of milligrams: how many digits belong there, nobody can tell.
+        let key = worked.value(judgement.step).map(Value::approximate);
+        let times = key.map_or(1.0, |key| (number.value / key).abs());
+        if graph.uses(judgement.step).is_difference && !ONE_SIZE.contains(&times) {
+            found.retain(|id| !FIGURES.contains(id));
+        }
     }
     let rough = judgement.verdict == Verdict::Rough;
     if rough && lab.policy.figures != FiguresRule::Off {
