@@ -182,6 +182,19 @@ fn a_wrong_molar_mass_is_charged_once() {
     }
 }
 
+/// Copper by its atomic number, 29: 0.02547 mol × 29 = 0.739 g; 1.57 ÷ 29 ÷ (1.68 ÷ 65.38) = 2.11.
+#[test]
+fn so_is_one_in_the_line_from_moles_to_grams() {
+    for (theory, ratio) in [("0.739 g", "2.11"), ("1.643 g", "0.947")] {
+        let answers = [("theoretical_copper", theory), ("ratio_copper_zinc", ratio)];
+        assert_eq!(
+            verdicts("zinc-copper-sulfate", ZINC, &answers),
+            [LookAgain, Follows],
+            "{theory}"
+        );
+    }
+}
+
 /// The number an own line comes to.
 fn own(judgement: &Judgement) -> Option<f64> {
     match judgement.own {

@@ -186,9 +186,11 @@ fn terms_of(graph: &Graph, expression: &Expression) -> Option<Terms> {
     fn add(graph: &Graph, part: &Expression, sign: i32, sum: &mut Terms) -> Option<()> {
         match part {
             Expression::Reading(reading) => {
-                *sum.entry(Term::Reading(*reading)).or_default() += sign
+                *sum.entry(Term::Reading(*reading)).or_default() += sign;
             }
-            Expression::Given(given) => *sum.entry(Term::Given(*given)).or_default() += sign,
+            Expression::Given(given) => {
+                *sum.entry(Term::Given(*given)).or_default() += sign;
+            }
             Expression::Step(step) => add(graph, &graph.step(*step).expression, sign, sum)?,
             Expression::Sum(terms) => {
                 for term in terms {
@@ -235,7 +237,15 @@ fn value_of(line: &Line<'_>, terms: &Terms) -> Option<f64> {
     terms.iter().map(value).sum()
 }
 
-/// Molar masses that wrong moles were worked with, by what is divided through them: own mass ÷ own moles.
+/// A molar mass for which no answer stands in; one that was answered is in the line already.
+fn open<'e>(graph: &'e Graph, line: &Line<'_>, by: &'e Expression) -> &'e Expression {
+    match by {
+        Expression::Step(step) if line.answer(*step).is_none() => &graph.step(*step).expression,
+        other => other,
+    }
+}
+
+/// Molar masses that wrong lines between grams and moles were worked with: own mass ÷ own moles.
 fn molar_masses(
     graph: &Graph,
     line: &Line<'_>,
@@ -243,26 +253,29 @@ fn molar_masses(
     (verdicts, by_slip): (&[Option<Verdict>], &[StepId]),
 ) -> Vec<(Expression, f64)> {
     let mut found: Vec<(Expression, f64)> = Vec::new();
-    for (step, moles) in wrong {
-        let is_moles = matches!(
-            graph.step(*step).kind,
-            Kind::Moles(_) | Kind::MolesCollected(_) | Kind::MolesUsed(_) | Kind::Find(_)
-        );
-        if !is_moles || verdicts[step.index()] != Some(Verdict::LookAgain) || *moles == 0.0 {
+    for (step, own) in wrong {
+        if verdicts[step.index()] != Some(Verdict::LookAgain) || *own == 0.0 {
             continue;
         }
-        let Expression::Quotient(above, below) = &graph.step(*step).expression else {
-            continue;
-        };
-        // A molar mass that was answered stands in the line already.
-        let constant = match &**below {
-            Expression::Step(step) if line.answer(*step).is_none() => &graph.step(*step).expression,
-            other => other,
+        let kind = graph.step(*step).kind;
+        let (constant, mass, moles) = match (kind, &graph.step(*step).expression) {
+            (
+                Kind::Moles(_) | Kind::MolesCollected(_) | Kind::MolesUsed(_) | Kind::Find(_),
+                Expression::Quotient(mass, by),
+            ) => (open(graph, line, by), line.value(mass), Some(*own)),
+            (Kind::Theoretical(_) | Kind::Needed(_), Expression::Product(factors)) => {
+                let Some((by, moles)) = factors.split_last() else {
+                    continue;
+                };
+                let moles = Expression::Product(moles.to_vec());
+                (open(graph, line, by), Some(*own), line.value(&moles))
+            }
+            _ => continue,
         };
         if !matches!(constant, Expression::Constant(Constant::MolarMass(_))) {
             continue;
         }
-        let (Some(mass), Some(right)) = (line.value(above), line.value(constant)) else {
+        let (Some(mass), Some(moles), Some(right)) = (mass, moles, line.value(constant)) else {
             continue;
         };
         let taken = mass / moles;
