@@ -116,6 +116,12 @@ fn own_masses_stand_in_for_the_readings_of_a_later_step() {
     assert_eq!(all[2].feedback, "");
     // Of a mass that is wrong by itself nothing is told from other lines.
     assert_eq!(all[1].own, None);
+    // The oxide is weighed: 0.342 + (27.237 − 27.045) = 0.534 g is no line of anybody's.
+    let all = magnesium(&[
+        ("mass_magnesium", "0.342 g"),
+        ("collected_oxide", "0.534 g"),
+    ]);
+    assert_eq!(all, [LookAgain, LookAgain]);
     // Both misread: 0.561 − 0.342 = 0.219 g, and 34.2 ÷ 0.561 = 61.0 %.
     let all = magnesium(&[
         ("mass_magnesium", "0.342 g"),

@@ -57,7 +57,7 @@ pub(super) fn lines<'a>(
         if let Some(own) = same_as(graph, &part, &wrong) {
             same.push((part, own));
         } else {
-            let values = values(graph, line, &part, &wrong);
+            let values = values(graph, line, (id, &part), &wrong);
             together.extend((!values.is_empty()).then_some((part, values)));
         }
     }
@@ -131,7 +131,12 @@ fn same_as(graph: &Graph, part: &Expression, wrong: &[(StepId, f64)]) -> Option<
 }
 
 /// What several own lines, or one and the readings, make of a difference, the plainest way first.
-fn values(graph: &Graph, line: &Line<'_>, part: &Expression, wrong: &[(StepId, f64)]) -> Vec<f64> {
+fn values(
+    graph: &Graph,
+    line: &Line<'_>,
+    (id, part): (StepId, &Expression),
+    wrong: &[(StepId, f64)],
+) -> Vec<f64> {
     let Some(target) = terms_of(graph, part).filter(|terms| size(terms) > 1) else {
         return Vec::new();
     };
@@ -143,11 +148,20 @@ fn values(graph: &Graph, line: &Line<'_>, part: &Expression, wrong: &[(StepId, f
             [(negative, -own), (terms, own)]
         })
         .collect();
+    let before: Vec<Terms> = graph
+        .ids()
+        .take_while(|step| *step != id)
+        .filter_map(|step| terms_of(graph, &graph.step(step).expression))
+        .flat_map(|terms| {
+            let negative = terms.iter().map(|(term, count)| (*term, -count)).collect();
+            [negative, terms]
+        })
+        .collect();
     let mut ways: Vec<(u32, f64)> = Vec::new();
     let mut take = |rest: &Terms, own: f64| {
-        // What is left over has to be a difference again, or nothing.
-        let is_difference = rest.values().sum::<i32>() == 0 && size(rest) <= 2;
-        if is_difference && let Some(rest_is) = value_of(line, rest) {
+        // What is left over has to be what a step before finds, or nothing: to the metal's own mass nobody adds what the crucible gained.
+        let is_found = rest.is_empty() || before.iter().any(|terms| terms == rest);
+        if is_found && let Some(rest_is) = value_of(line, rest) {
             ways.push((size(rest), own + rest_is));
         }
     };
