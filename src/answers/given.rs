@@ -95,7 +95,22 @@ pub enum WrittenUnit {
 /// When the text is no answer to that step; the span is one of bytes of the text.
 pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     let inner = typed::inner(text);
-    read_inner(&text[inner.clone()], lab, step).map_err(|wrong| wrong.behind(inner.start))
+    read_line(&text[inner.clone()], lab, step).map_err(|wrong| wrong.behind(inner.start))
+}
+
+/// Reads a whole line of working by what stands behind its last `=`: `0.324/24.305 = 0.0133 mol`, `m = 0.324 g`.
+fn read_line(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
+    let whole = read_inner(text, lab, step);
+    let (Err(_), Some(at)) = (&whole, text.rfind('=')) else {
+        return whole;
+    };
+    let start = at + 1;
+    match read_inner(&text[start..], lab, step) {
+        // A line that ends in `=` has no result yet.
+        Ok(Given::Missing) => whole,
+        Err(wrong) if wrong.fault != Fault::CommaOrThousands => whole,
+        result => result.map_err(|wrong| wrong.behind(start)),
+    }
 }
 
 /// Reads what stands between quote marks that are not the file's.
@@ -486,7 +501,7 @@ mod tests {
             ),
             (
                 "used_zinc",
-                "4,36 - 2,76 = 1,60 g",
+                "4,36 g - 2,76 g",
                 "hier steht mehr als eine Zahl",
                 "schreibt nur das Ergebnis mit seiner Einheit, in g",
             ),
@@ -562,7 +577,7 @@ mod tests {
             ("limiting", "zinc sulfate", "zinc sulfate is a product"),
             ("ratio_copper_zinc", "1:0", "zero"),
             ("ratio_copper_zinc", "1:two", "cannot be read"),
-            ("used_zinc", "4.36 - 2.76 = 1.60 g", "more than one number"),
+            ("used_zinc", "4.36 g - 2.76 g", "more than one number"),
         ] {
             let error = read(step, text).unwrap_err();
             assert!(error.message.contains(message), "{text}: {error:?}");

@@ -1,16 +1,20 @@
 //! The verdict on each answer, in the order of the working, the first that holds.
 
+use std::cell::LazyCell;
+
 use crate::answers::Given;
 use crate::answers::Judged;
 use crate::answers::Judgement;
 use crate::answers::Verdict;
 use crate::answers::given;
 use crate::answers::given::Number;
+use crate::answers::instead;
 use crate::answers::lines;
 use crate::answers::marks;
 use crate::answers::prompts;
 use crate::answers::reading;
 use crate::answers::slips;
+use crate::answers::slips::Family;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
 use crate::answers::slips::matching;
@@ -48,6 +52,7 @@ pub fn judge(
         long: None,
         readings: Line::new(graph, &worked.inputs),
         verdicts: vec![None; graph.steps().len()],
+        by_molar_mass: Vec::new(),
         problems: Vec::new(),
     };
     let mut judged = Judged::default();
@@ -59,6 +64,10 @@ pub fn judge(
         }
         let judgement = judge.one(id, answer);
         judge.verdicts[id.index()] = Some(judgement.verdict);
+        let mut slips = judgement.slips.iter();
+        if slips.any(|slip| slip.family == Family::MolarMass) {
+            judge.by_molar_mass.push(id);
+        }
         judged.answers.push(judgement);
     }
     marks::give(lab, graph, &mut judged);
@@ -79,6 +88,8 @@ struct Judge<'a> {
     readings: Line<'a>,
     /// One entry a step: what was said of its answer.
     verdicts: Vec<Option<Verdict>>,
+    /// Steps whose wrong answer a slip in a molar mass explains.
+    by_molar_mass: Vec<StepId>,
     problems: Vec<Problem>,
 }
 
@@ -122,7 +133,8 @@ impl Judge<'_> {
                 // A number in another unit that is wrong besides would only send the next lines astray.
                 let other = matches!(number.unit, given::WrittenUnit::Other(_));
                 if !(other && judgement.verdict == Verdict::LookAgain) {
-                    let long = self.unrounded(id, &number, key.approximate(), &judgement);
+                    let line = self.long.as_ref().unwrap_or(&self.line);
+                    let long = lines::unrounded(line, number.value, key.approximate(), &judgement);
                     if long.to_bits() != number.value.to_bits() {
                         self.long.get_or_insert_with(|| self.line.clone());
                     }
@@ -131,8 +143,11 @@ impl Judge<'_> {
             }
             Some(Given::Substances(named)) => {
                 self.substances(id, &named, &key.smallest, &mut judgement);
-                let named = Standing::Substances(named);
-                self.stand_in(id, named.clone(), named);
+                // Several that are not the right ones choose nothing: the own moles decide in what follows.
+                if named.len() == 1 || judgement.verdict.stands() {
+                    let named = Standing::Substances(named);
+                    self.stand_in(id, named.clone(), named);
+                }
             }
             Some(Given::Missing) | None => {}
         }
@@ -170,39 +185,50 @@ impl Judge<'_> {
         let roughly =
             |target: f64, line: &Line<'_>| window.roughly(target, || line.scale(&step.expression));
         let follows = |line: &Line<'_>| {
-            let mut habits = HABITS.iter();
-            line.worked(id, Habit::Full).filter(|own| {
-                window.within(*own)
-                    || roughly(*own, line)
-                    || habits.any(|habit| {
-                        let rounded = line.worked(id, *habit);
-                        rounded.is_some_and(|rounded| window.within(rounded))
-                    })
-                    || lines::left_by_moles((self.lab, self.graph), &self.line, line, id)
-                        .is_some_and(|left| window.within(left))
-            })
+            let own = line.worked(id, Habit::Full)?;
+            if window.within(own) || roughly(own, line) {
+                return Some(own);
+            }
+            let habits = HABITS.iter().map(|habit| line.worked(id, *habit));
+            let by_moles = lines::left_by_moles((self.lab, self.graph), &self.line, line, id);
+            let mut others = habits.chain([by_moles]).flatten();
+            others.find(|other| window.within(*other))
         };
         let from_own = follows(&self.line).or_else(|| follows(self.long.as_ref()?));
         // Right by the reactant that the own moles make run out, whatever was named.
-        let from_moles = || follows(&self.as_moles_decide()?);
+        let as_moles = lines::as_moles_decide(self.graph, &self.line);
+        let from_moles = || follows(as_moles.as_ref()?);
+        // Own lines that this step is worked from without naming them.
+        let others: LazyCell<Vec<Line<'_>>, _> = LazyCell::new(|| {
+            let lines = [Some(&self.line), as_moles.as_ref()].into_iter().flatten();
+            lines
+                .flat_map(|line| {
+                    let said = (&self.verdicts[..], &self.by_molar_mass[..]);
+                    instead::lines(self.graph, line, id, said)
+                })
+                .collect()
+        });
         let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
-        if wrong_before {
-            judgement.own = own.map(Standing::Number);
-        }
         judgement.verdict = if window.within(key) {
             Verdict::Matches
         } else if impossible {
             Verdict::LookAgain
         } else if roughly(key, &self.readings) || (from_own.is_some() && !wrong_before) {
             Verdict::Rounding
-        } else if from_own.is_some() {
-            Verdict::Follows
-        } else if let Some(own) = from_moles() {
-            judgement.own = Some(Standing::Number(own));
+        } else if let Some(matched) = from_own
+            .or_else(from_moles)
+            .or_else(|| others.iter().find_map(follows))
+        {
+            judgement.own = Some(Standing::Number(matched));
             Verdict::Follows
         } else {
             Verdict::LookAgain
         };
+        if judgement.own.is_none() && wrong_before {
+            judgement.own = own
+                .map(|own| lines::none_left(step, &self.line, own))
+                .map(Standing::Number);
+        }
         let bench = Bench {
             layout: Layout {
                 lab: self.lab,
@@ -231,11 +257,28 @@ impl Judge<'_> {
                 })
             };
             judgement.slips = matching::by_value(&bench, long.as_ref(), rounding);
+            if judgement.slips.is_empty() && !rounding {
+                let slips = others.iter().map(|line| {
+                    let right = line.worked(id, Habit::Full).unwrap_or(key);
+                    matching::by_value(
+                        &Bench {
+                            line,
+                            right,
+                            ..bench
+                        },
+                        None,
+                        false,
+                    )
+                });
+                let mut slips = slips.filter(|slips| !slips.is_empty());
+                judgement.slips = slips.next().unwrap_or_default();
+            }
             // A slip that gives the answer to its last digit explains it better than rounding that would have to be rough.
             if rounding
                 && judgement.slips.is_empty()
                 && !as_rounded(&self.line)
                 && !as_rounded(&self.readings)
+                && !others.iter().any(as_rounded)
             {
                 judgement.slips = matching::nearer(&bench, long.as_ref());
                 if !judgement.slips.is_empty() {
@@ -302,38 +345,6 @@ impl Judge<'_> {
         }
     }
 
-    /// The line on which the own moles decide what runs out; `None` where they decide as was typed.
-    fn as_moles_decide(&self) -> Option<Line<'_>> {
-        let mut line = self.line.clone();
-        let mut differs = false;
-        for id in self.graph.ids() {
-            if let Some(Standing::Substances(chosen)) = self.line.answer(id) {
-                line.without(id);
-                differs |= line.limiting(id, None) != *chosen;
-            }
-        }
-        differs.then_some(line)
-    }
-
-    /// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from.
-    fn unrounded(&self, id: StepId, number: &Number, key: f64, judgement: &Judgement) -> f64 {
-        if !judgement.verdict.stands() {
-            return number.value;
-        }
-        let own = match judgement.own {
-            Some(Standing::Number(own)) => Some(own),
-            _ => None,
-        };
-        let long = self.long.as_ref().unwrap_or(&self.line);
-        let long = long.worked(id, Habit::Full);
-        let off = |value: &f64| (value - number.value).abs();
-        [Some(key), long, own]
-            .into_iter()
-            .flatten()
-            .min_by(|a, b| off(a).total_cmp(&off(b)))
-            .unwrap_or(number.value)
-    }
-
     /// The verdict on named reactants.
     fn substances(
         &mut self,
@@ -369,6 +380,10 @@ impl Judge<'_> {
                 matching::by_reactant(self.lab, self.graph, self.record, &self.line, id, named);
             judgement.feedback =
                 prompts::look_again(self.lab, self.graph.step(id), &judgement.slips, false);
+            if named.len() > 1 {
+                judgement.slips.clear();
+                judgement.feedback = prompts::no_single_reactant(self.lab, self.graph.step(id));
+            }
         }
     }
 }

@@ -7,6 +7,7 @@
 //! | `reading` | the answers of a record, with what is wrong with them |
 //! | `judge` | the verdict on each answer |
 //! | `lines` | what stands before an answer on the own line |
+//! | `instead` | own lines where a later step does not name them |
 //! | `window` | how near to a value an answer has to be |
 //! | `writing` | unit and figures, judged apart from the value |
 //! | `prompts` | the sentence that sends a student back to a line, without its number |
@@ -16,6 +17,7 @@
 
 mod elements;
 pub mod given;
+mod instead;
 mod ions;
 pub mod judge;
 mod lines;

@@ -46,6 +46,15 @@ pub(super) fn look_again(
     }
 }
 
+/// What is said of “neither” and “zinc or copper sulfate” where one of them runs out.
+pub(super) fn no_single_reactant(lab: &Lab, step: &Step) -> String {
+    say!(
+        lab.words,
+        "This names no single reactant. {prompt}",
+        prompt = generally(lab, step)
+    )
+}
+
 /// Where to look when no slip is recognised.
 fn generally<'l>(lab: &'l Lab, step: &Step) -> &'l str {
     let words = &lab.words;

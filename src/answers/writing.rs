@@ -10,6 +10,7 @@ use crate::answers::window;
 use crate::lab::FiguresRule;
 use crate::lab::Lab;
 use crate::lab::ShowWorking;
+use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
@@ -25,6 +26,9 @@ pub(super) const FIGURES: &[&str] = &[
     "zero-left-out",
     "figures-for-decimals",
 ];
+
+/// How many times the right value a difference may be that is written with the decimals of the same balance.
+const ONE_SIZE: std::ops::RangeInclusive<f64> = 0.01..=100.0;
 
 /// Adds what is to be said of the unit and the figures of an answer whose value stands.
 pub(super) fn look(
@@ -42,6 +46,18 @@ pub(super) fn look(
     }
     if let Some(value) = worked.value(judgement.step) {
         found.extend(figures(lab, graph, worked, (judgement.step, value), number));
+    }
+    if judgement.verdict == Verdict::Follows {
+        // A leftover by own lines may be much larger than the right one: its decimals are what the balance gives.
+        if has_decimals_of(lab, graph, worked, judgement.step, number) {
+            found.retain(|id| *id != "too-many-figures");
+        }
+        // Thousands of grams from grams said of milligrams: how many digits belong there, nobody can tell.
+        let key = worked.value(judgement.step).map(Value::approximate);
+        let times = key.map_or(1.0, |key| (number.value / key).abs());
+        if graph.uses(judgement.step).is_difference && !ONE_SIZE.contains(&times) {
+            found.retain(|id| !FIGURES.contains(id));
+        }
     }
     let rough = judgement.verdict == Verdict::Rough;
     if rough && lab.policy.figures != FiguresRule::Off {
@@ -177,6 +193,23 @@ fn figures(
     } else {
         "too-few-figures"
     })
+}
+
+/// Whether an answer to a difference has no more decimals than the readings defend.
+fn has_decimals_of(
+    lab: &Lab,
+    graph: &Graph,
+    worked: &Worked<'_>,
+    id: StepId,
+    number: &Number,
+) -> bool {
+    let room = i32::from(lab.policy.figures == FiguresRule::Lenient);
+    let places = || {
+        let value = worked.value(id)?;
+        value.figures.places(&value.exact)
+    };
+    matches!(graph.step(id).expression, Expression::Difference(..))
+        && places().is_some_and(|places| decimals_of(number) <= places + room)
 }
 
 /// Whether an answer is a whole number for the waters of a hydrate.
