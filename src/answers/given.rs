@@ -71,6 +71,24 @@ impl Number {
         }
     }
 
+    /// Whether it has a single figure, zeros that may only hold a place left out.
+    #[must_use]
+    pub fn is_single_figure(&self) -> bool {
+        !self.whole && self.written.significant_figures() - self.zeros <= 1
+    }
+
+    /// The same digits as if another prefix stood before the unit, which then does not fit.
+    #[must_use]
+    pub(super) fn with_prefix(&self, power: i32, unit: Unit) -> Self {
+        let factor = 10.0_f64.powi(power);
+        Self {
+            value: self.value * factor,
+            half: self.half * factor,
+            unit: WrittenUnit::Other(unit),
+            ..self.clone()
+        }
+    }
+
     /// Half a unit of the last figure that is one beyond doubt.
     #[must_use]
     pub fn doubt(&self) -> f64 {
@@ -85,7 +103,7 @@ pub enum WrittenUnit {
     Fits,
     /// None, where one is needed.
     Missing,
-    /// One of another kind; the number is taken as if its unit were right.
+    /// One of another kind, or with another prefix; the number is taken as if its unit were right.
     Other(Unit),
 }
 

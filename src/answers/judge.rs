@@ -18,12 +18,16 @@ use crate::answers::slips::Family;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
 use crate::answers::slips::matching;
+use crate::answers::slips::matching::Band;
 use crate::answers::slips::writing::WHOLE_WATERS;
+use crate::answers::tables;
+use crate::answers::tables::ROUNDED_WEIGHTS;
 use crate::answers::window::HABITS;
 use crate::answers::window::Window;
 use crate::answers::window::may_be_negative;
 use crate::answers::writing;
 use crate::lab::Lab;
+use crate::lab::ShowWorking;
 use crate::problem::Problem;
 use crate::record::Answer;
 use crate::record::Record;
@@ -75,15 +79,15 @@ pub fn judge(
 }
 
 /// One record while its answers are judged, earlier steps first.
-struct Judge<'a> {
-    lab: &'a Lab,
-    graph: &'a Graph,
-    record: &'a Record,
+pub(super) struct Judge<'a> {
+    pub(super) lab: &'a Lab,
+    pub(super) graph: &'a Graph,
+    pub(super) record: &'a Record,
     worked: &'a Worked<'a>,
     /// The line with the answers standing in, as typed.
-    line: Line<'a>,
+    pub(super) line: Line<'a>,
     /// The same with the calculator's digits of every answer that stands; `None` while that makes no difference.
-    long: Option<Line<'a>>,
+    pub(super) long: Option<Line<'a>>,
     /// The line of the readings alone.
     readings: Line<'a>,
     /// One entry a step: what was said of its answer.
@@ -129,12 +133,13 @@ impl Judge<'_> {
         };
         match judgement.given.clone() {
             Some(Given::Number(number)) => {
-                self.number(id, &number, key.approximate(), &mut judgement);
+                let number = self.in_its_unit(id, number, key.approximate(), &mut judgement);
                 // A number in another unit that is wrong besides would only send the next lines astray.
                 let other = matches!(number.unit, given::WrittenUnit::Other(_));
                 if !(other && judgement.verdict == Verdict::LookAgain) {
                     let line = self.long.as_ref().unwrap_or(&self.line);
-                    let long = lines::unrounded(line, number.value, key.approximate(), &judgement);
+                    let key = key.approximate();
+                    let long = lines::unrounded(self.lab, line, number.value, key, &judgement);
                     if long.to_bits() != number.value.to_bits() {
                         self.long.get_or_insert_with(|| self.line.clone());
                     }
@@ -162,8 +167,27 @@ impl Judge<'_> {
         }
     }
 
+    /// Whether one of some earlier answers is wrong, or follows from one that is.
+    pub(super) fn is_one_wrong(&self, earlier: &[StepId]) -> bool {
+        let mut verdicts = earlier.iter().map(|step| self.verdicts[step.index()]);
+        verdicts.any(|verdict| !matches!(verdict, Some(Verdict::Matches | Verdict::Rounding)))
+    }
+
+    /// What a line gives by the usual ways of rounding on the way, and of working what is left.
+    fn by_habits<'l>(&'l self, line: &'l Line<'_>, id: StepId) -> impl Iterator<Item = f64> + 'l {
+        let habits = HABITS.iter().map(move |habit| line.worked(id, *habit));
+        let by_moles = move || lines::left_by_moles((self.lab, self.graph), &self.line, line, id);
+        habits.chain(std::iter::once_with(by_moles)).flatten()
+    }
+
     /// The verdict on a number.
-    fn number(&mut self, id: StepId, number: &Number, key: f64, judgement: &mut Judgement) {
+    pub(super) fn number(
+        &mut self,
+        id: StepId,
+        number: &Number,
+        key: f64,
+        judgement: &mut Judgement,
+    ) {
         let step = self.graph.step(id);
         let own = self.line.worked(id, Habit::Full);
         let mut earlier = lines::earlier(self.graph, &self.line, id);
@@ -175,26 +199,29 @@ impl Judge<'_> {
                     .filter(|moles| self.line.answer(*moles).is_some()),
             );
         }
-        let wrong_before = earlier.iter().any(|step| {
-            !matches!(
-                self.verdicts[step.index()],
-                Some(Verdict::Matches | Verdict::Rounding)
-            )
-        });
+        let wrong_before = self.is_one_wrong(&earlier);
         let window = Window::of(self.lab, self.graph, id, number);
         let roughly =
             |target: f64, line: &Line<'_>| window.roughly(target, || line.scale(&step.expression));
         let follows = |line: &Line<'_>| {
             let own = line.worked(id, Habit::Full)?;
-            if window.within(own) || roughly(own, line) {
+            if window.within(own) || roughly(own, line) || window.in_tens(own) {
                 return Some(own);
             }
-            let habits = HABITS.iter().map(|habit| line.worked(id, *habit));
-            let by_moles = lines::left_by_moles((self.lab, self.graph), &self.line, line, id);
-            let mut others = habits.chain([by_moles]).flatten();
-            others.find(|other| window.within(*other))
+            self.by_habits(line, id).find(|other| window.within(*other))
         };
         let from_own = follows(&self.line).or_else(|| follows(self.long.as_ref()?));
+        let as_rounded = |line: &Line<'_>| {
+            let full = line.worked(id, Habit::Full);
+            let mut all = full.into_iter().chain(self.by_habits(line, id));
+            all.any(|own| window.within(own))
+        };
+        let by_table = |line: &Line<'_>| {
+            let may_be = !self.graph.uses(id).is_difference && !number.whole;
+            (may_be && !writing::is_whole_waters(self.lab, self.graph, id, number))
+                && tables::lines(self.lab, line).any(|line| as_rounded(&line))
+        };
+        let from_table = || by_table(&self.line) || self.long.as_ref().is_some_and(by_table);
         // Right by the reactant that the own moles make run out, whatever was named.
         let as_moles = lines::as_moles_decide(self.graph, &self.line);
         let from_moles = || follows(as_moles.as_ref()?);
@@ -208,17 +235,29 @@ impl Judge<'_> {
                 })
                 .collect()
         });
+        let by_shorter_table = if wrong_before {
+            Verdict::Follows
+        } else {
+            Verdict::Rounding
+        };
         let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
         judgement.verdict = if window.within(key) {
             Verdict::Matches
         } else if impossible {
             Verdict::LookAgain
-        } else if roughly(key, &self.readings) || (from_own.is_some() && !wrong_before) {
-            Verdict::Rounding
-        } else if let Some(matched) = from_own
-            .or_else(from_moles)
-            .or_else(|| others.iter().find_map(follows))
+        } else if roughly(key, &self.readings)
+            || window.in_tens(key)
+            || (from_own.is_some() && !wrong_before)
+            || (wrong_before && by_table(&self.readings))
         {
+            Verdict::Rounding
+        } else if let Some(matched) = from_own {
+            judgement.own = Some(Standing::Number(matched));
+            Verdict::Follows
+        } else if from_table() {
+            judgement.slips.extend(slips::by_id(ROUNDED_WEIGHTS));
+            by_shorter_table
+        } else if let Some(matched) = from_moles().or_else(|| others.iter().find_map(follows)) {
             judgement.own = Some(Standing::Number(matched));
             Verdict::Follows
         } else {
@@ -249,45 +288,42 @@ impl Judge<'_> {
                 ..bench
             });
             let rounding = judgement.verdict == Verdict::Rounding;
-            let as_rounded = |line: &Line<'_>| {
-                let mut habits = HABITS.iter().chain(&[Habit::Full]);
-                habits.any(|habit| {
-                    line.worked(id, *habit)
-                        .is_some_and(|own| window.within(own))
-                })
+            let unlike = rounding
+                && !as_rounded(&self.line)
+                && !as_rounded(&self.readings)
+                && !others.iter().any(as_rounded);
+            let band = Band {
+                unlike,
+                by_table: unlike && (from_table() || (wrong_before && by_table(&self.readings))),
             };
-            judgement.slips = matching::by_value(&bench, long.as_ref(), rounding);
+            judgement.slips = matching::explaining(&bench, long.as_ref(), rounding.then_some(band));
             if judgement.slips.is_empty() && !rounding {
                 let slips = others.iter().map(|line| {
                     let right = line.worked(id, Habit::Full).unwrap_or(key);
-                    matching::by_value(
-                        &Bench {
-                            line,
-                            right,
-                            ..bench
-                        },
-                        None,
-                        false,
-                    )
+                    let on_it = Bench {
+                        line,
+                        right,
+                        ..bench
+                    };
+                    matching::explaining(&on_it, None, None)
                 });
                 let mut slips = slips.filter(|slips| !slips.is_empty());
                 judgement.slips = slips.next().unwrap_or_default();
             }
-            // A slip that gives the answer to its last digit explains it better than rounding that would have to be rough.
-            if rounding
-                && judgement.slips.is_empty()
-                && !as_rounded(&self.line)
-                && !as_rounded(&self.readings)
-                && !others.iter().any(as_rounded)
-            {
-                judgement.slips = matching::nearer(&bench, long.as_ref());
-                if !judgement.slips.is_empty() {
-                    judgement.verdict = Verdict::LookAgain;
-                }
+            let by_one_weight = judgement.slips.iter().any(|s| s.id == ROUNDED_WEIGHTS);
+            if by_one_weight && !rounding && !impossible {
+                // One molar mass from a shorter table is no worse than all of them.
+                judgement.verdict = by_shorter_table;
             }
         }
+        let in_tens = |target: f64| {
+            window.in_tens(target) && !window.within(target) && !roughly(target, &self.readings)
+        };
         if matches!(judgement.verdict, Verdict::Matches | Verdict::Rounding)
-            && writing::is_rough(self.lab, self.graph, self.worked, id, number)
+            && (writing::is_rough(self.lab, self.graph, self.worked, id, number)
+                || (judgement.verdict == Verdict::Rounding
+                    && !roughly(key, &self.readings)
+                    && (in_tens(key) || own.is_some_and(in_tens))))
         {
             judgement.verdict = Verdict::Rough;
             judgement.slips.clear();
@@ -326,14 +362,30 @@ impl Judge<'_> {
         let far = judgement.verdict == Verdict::Rounding && !roughly(key, &self.readings);
         if far
             && let Some(early) = slips::by_id("rounded-too-early")
-            && !judgement.slips.iter().any(|slip| slip.id == early.id)
+            && !judgement
+                .slips
+                .iter()
+                .any(|slip| [early.id, ROUNDED_WEIGHTS].contains(&slip.id))
         {
             judgement.slips.push(early);
         }
-        if judgement.verdict == Verdict::Rounding {
+        if judgement.verdict == Verdict::Follows && own.is_some_and(in_tens) {
+            judgement.slips.extend(slips::by_id("too-few-figures"));
+        }
+        if matches!(judgement.verdict, Verdict::Rounding | Verdict::Follows) {
             let slips = judgement.slips.iter();
             let prompts: Vec<&str> = slips.map(|slip| self.lab.words.say(slip.prompt)).collect();
             judgement.feedback = prompts.join(" ");
+            if judgement.is_near_a_slip()
+                && self.lab.policy.show_working == ShowWorking::AfterAnswer
+            {
+                judgement.feedback.push(' ');
+                judgement.feedback.push_str(
+                    self.lab
+                        .words
+                        .say("The report does not show its working before that is put right."),
+                );
+            }
         }
         if judgement.verdict == Verdict::LookAgain {
             judgement.feedback = prompts::look_again(self.lab, step, &judgement.slips, impossible);
@@ -342,48 +394,6 @@ impl Judge<'_> {
             writing::look(self.lab, self.graph, self.worked, number, judgement);
         } else if matches!(number.unit, given::WrittenUnit::Missing) {
             judgement.slips.extend(slips::by_id("unit-missing"));
-        }
-    }
-
-    /// The verdict on named reactants.
-    fn substances(
-        &mut self,
-        id: StepId,
-        named: &[usize],
-        key: &[usize],
-        judgement: &mut Judgement,
-    ) {
-        let earlier = lines::earlier(self.graph, &self.line, id);
-        let wrong_before = earlier.iter().any(|step| {
-            !matches!(
-                self.verdicts[step.index()],
-                Some(Verdict::Matches | Verdict::Rounding)
-            )
-        });
-        let own = self.line.limiting(id, None);
-        // Where both run out together, naming one of them is no mistake that a balance could show.
-        let says = |right: &[usize]| {
-            named == right || (right.len() > 1 && named.iter().all(|index| right.contains(index)))
-        };
-        judgement.verdict = if says(key) {
-            Verdict::Matches
-        } else if wrong_before && says(&own) {
-            Verdict::Follows
-        } else {
-            Verdict::LookAgain
-        };
-        if wrong_before && own != key {
-            judgement.own = Some(Standing::Substances(own));
-        }
-        if judgement.verdict == Verdict::LookAgain {
-            judgement.slips =
-                matching::by_reactant(self.lab, self.graph, self.record, &self.line, id, named);
-            judgement.feedback =
-                prompts::look_again(self.lab, self.graph.step(id), &judgement.slips, false);
-            if named.len() > 1 {
-                judgement.slips.clear();
-                judgement.feedback = prompts::no_single_reactant(self.lab, self.graph.step(id));
-            }
         }
     }
 }

@@ -1,6 +1,8 @@
 //! What stands before an answer on the student's own line.
 
 use crate::answers::Judgement;
+use crate::answers::tables;
+use crate::answers::tables::ROUNDED_WEIGHTS;
 use crate::answers::window::ROUNDING;
 use crate::lab::Lab;
 use crate::working::Expression;
@@ -58,7 +60,13 @@ pub(super) fn as_moles_decide<'a>(graph: &Graph, own: &Line<'a>) -> Option<Line<
 
 /// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from; `line` is the one with the digits
 /// of the calculator.
-pub(super) fn unrounded(line: &Line<'_>, answer: f64, key: f64, judgement: &Judgement) -> f64 {
+pub(super) fn unrounded(
+    lab: &Lab,
+    line: &Line<'_>,
+    answer: f64,
+    key: f64,
+    judgement: &Judgement,
+) -> f64 {
     if !judgement.verdict.stands() {
         return answer;
     }
@@ -68,9 +76,14 @@ pub(super) fn unrounded(line: &Line<'_>, answer: f64, key: f64, judgement: &Judg
     };
     let long = line.worked(judgement.step, Habit::Full);
     let off = |value: &f64| (value - answer).abs();
+    let mut slips = judgement.slips.iter();
+    let by_table = slips.any(|slip| slip.id == ROUNDED_WEIGHTS);
+    let by_table = by_table.then(|| tables::lines(lab, line));
+    let by_table = by_table.into_iter().flatten();
     [Some(key), long, own]
         .into_iter()
         .flatten()
+        .chain(by_table.filter_map(|line| line.worked(judgement.step, Habit::Full)))
         .min_by(|a, b| off(a).total_cmp(&off(b)))
         .unwrap_or(answer)
 }

@@ -5,7 +5,8 @@
 //! | `given`, `ratio`, `reactant`, `names`, `ions`, `elements` | an answer as typed, read |
 //! | `vocabulary` | what students write around the names of substances, by language |
 //! | `reading` | the answers of a record, with what is wrong with them |
-//! | `judge` | the verdict on each answer |
+//! | `judge`, `limiting`, `units` | the verdict on each answer: numbers, what runs out, milli and kilo |
+//! | `tables` | shorter tables of atomic weights |
 //! | `lines` | what stands before an answer on the own line |
 //! | `instead` | own lines where a later step does not name them |
 //! | `window` | how near to a value an answer has to be |
@@ -20,6 +21,7 @@ pub mod given;
 mod instead;
 mod ions;
 pub mod judge;
+mod limiting;
 mod lines;
 mod marks;
 mod names;
@@ -29,6 +31,8 @@ mod ratio;
 mod reactant;
 mod reading;
 pub mod slips;
+mod tables;
+mod units;
 mod vocabulary;
 mod window;
 mod writing;
@@ -145,14 +149,26 @@ impl Verdict {
 
 impl Judgement {
     /// Whether the answer shows that the step was worked, so that its working may be looked at: right by the readings, with figures
-    /// that no guess has, and not in the unit of another quantity.
+    /// that no guess has, not in the unit of another quantity, and not what another slip gives to the last digit.
     #[must_use]
     pub fn opens(&self) -> bool {
         let in_another_unit = matches!(
             &self.given,
             Some(Given::Number(number)) if matches!(number.unit, given::WrittenUnit::Other(_))
         );
-        matches!(self.verdict, Verdict::Matches | Verdict::Rounding) && !in_another_unit
+        matches!(self.verdict, Verdict::Matches | Verdict::Rounding)
+            && !in_another_unit
+            && !self.is_near_a_slip()
+    }
+
+    /// Whether it is right but for rounding, while another slip would give it to its last digit.
+    fn is_near_a_slip(&self) -> bool {
+        let another = |slip: &Slip| {
+            slip.explains()
+                && slip.family != slips::Family::Writing
+                && ![tables::ROUNDED_WEIGHTS, units::PREFIX].contains(&slip.id)
+        };
+        self.verdict == Verdict::Rounding && self.slips.iter().any(|slip| another(slip))
     }
 }
 

@@ -4,10 +4,12 @@ use crate::answers::given::Number;
 use crate::answers::writing;
 use crate::lab::Lab;
 use crate::measure::Decimal;
+use crate::measure::Unit;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::line::Habit;
+use crate::working::line::to_figures;
 
 /// What molar masses of other tables may move a product or quotient by.
 pub(super) const MOLAR_MASS_VARIANTS: f64 = 0.0015;
@@ -39,6 +41,8 @@ pub(super) struct Window<'n> {
     waters: bool,
     /// A percentage that compares two values, of which one in a hundred would be everything.
     compares: bool,
+    /// The unit of the step: the zeros at the end of a percentage may have been rounded to.
+    unit: Unit,
 }
 
 impl<'n> Window<'n> {
@@ -49,6 +53,7 @@ impl<'n> Window<'n> {
             exact: graph.uses(id).is_difference,
             waters: writing::is_whole_waters(lab, graph, id, number),
             compares: matches!(graph.step(id).kind, Kind::LeftError(_) | Kind::FindError(_)),
+            unit: graph.step(id).unit,
         }
     }
 
@@ -73,6 +78,20 @@ impl<'n> Window<'n> {
         }
         let scale = scale().filter(|scale| scale.is_finite() && !self.compares);
         self.near(target, ROUNDING * scale.unwrap_or(0.0).max(target.abs()))
+    }
+
+    /// Whether a percentage in whole tens is a value honestly rounded to them: 110 % for 106, 60 % for 63. A hundred has to be what two
+    /// figures give: above it means that something was measured too large, below it that nothing was lost.
+    pub(super) fn in_tens(&self, target: f64) -> bool {
+        let written = self.number.written;
+        let zeros = zeros_in_doubt(written, 1);
+        if self.unit != Unit::Percent || self.number.whole || zeros == 0 || self.number.value == 0.0
+        {
+            return false;
+        }
+        let hundred = written.coefficient().abs() == 100;
+        let sure = written.significant_figures() - zeros + i32::from(hundred);
+        (to_figures(target, sure) - self.number.value).abs() <= NOISE * self.number.value.abs()
     }
 
     /// Whether the answer could stand for a value by its figures alone, however few they are.

@@ -23,6 +23,9 @@ const OF: Family = Family::Dividing;
 /// Moles where a mass was asked for.
 pub(super) const AMOUNT_FOR_MASS: &str = "amount-for-mass";
 
+/// Grams where moles were asked for.
+pub(super) const MASS_FOR_AMOUNT: &str = "mass-for-amount";
+
 pub(super) const SLIPS: &[Slip] = &[
     slip(
         OF,
@@ -68,6 +71,18 @@ pub(super) const SLIPS: &[Slip] = &[
                 return Vec::new();
             }
             vec![step.expression.clone().over(bench.molar_mass(index))]
+        },
+    ),
+    by_line(
+        OF,
+        MASS_FOR_AMOUNT,
+        "This is the mass in grams: the amount in moles was asked for.",
+        |bench, at| {
+            if at == bench.step {
+                quotients(bench, at, |mass, _| vec![mass])
+            } else {
+                Vec::new()
+            }
         },
     ),
     slip(

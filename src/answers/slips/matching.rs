@@ -1,5 +1,6 @@
 //! Which slips an answer shows: by its value, or by the reactant it names.
 
+use crate::answers::given::Number;
 use crate::answers::slips::Family;
 use crate::answers::slips::Slip;
 use crate::answers::slips::Way;
@@ -7,14 +8,20 @@ use crate::answers::slips::all;
 use crate::answers::slips::any_way;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
+use crate::answers::slips::by_id;
 use crate::answers::slips::dividing::AMOUNT_FOR_MASS;
 use crate::answers::slips::of_the_lab;
 use crate::answers::slips::open_steps;
 use crate::answers::slips::percent::FRACTION;
+use crate::answers::slips::writing::CUT;
+use crate::answers::tables;
+use crate::answers::tables::ROUNDED_WEIGHTS;
 use crate::lab::Lab;
+use crate::measure::Unit;
 use crate::record::Record;
 use crate::working::Expression;
 use crate::working::Graph;
+use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::line::Habit;
 use crate::working::line::Line;
@@ -38,12 +45,23 @@ const NEARER: f64 = 3.0;
 /// What other atomic weights may move a value by that is to explain an answer better than rounding.
 const NEAREST: f64 = 0.0003;
 
+/// The slips thought of where a leftover has so few figures that most of the others would fit some answer: those made often.
+const OF_SMALL_LEFTOVERS: &[&str] = &[
+    "used-for-leftover",
+    "measured-for-predicted",
+    "leftover-in-moles",
+    "water-left-out",
+    "leftover-by-another-reactant",
+    ROUNDED_WEIGHTS,
+    CUT,
+];
+
 /// Slips that leave out the last step, and so are plain wherever they fit.
 const PLAIN: &[&str] = &[AMOUNT_FOR_MASS, FRACTION];
 
 /// The slips that give the answer on the bench, from earlier answers as typed or, on the `long` line if it is another, from
 /// their unrounded values. Of an answer that stands but for rounding, only slips of rounding.
-pub(in crate::answers) fn by_value(
+fn by_value(
     bench: &Bench<'_>,
     long: Option<&Bench<'_>>,
     only_rounding: bool,
@@ -57,8 +75,13 @@ pub(in crate::answers) fn by_value(
         .enumerate()
         .filter(|(_, slip)| !only_rounding || slip.family == Family::Writing)
         .filter(|(place, slip)| {
-            let mut benches = [Some(bench), long].into_iter().flatten();
-            benches.any(|bench| gives((*place, slip), bench, &steps))
+            let benches = || [Some(bench), long].into_iter().flatten();
+            // What the calculator's own digits round to was not cut.
+            let rounds = |bench: &Bench<'_>| {
+                (bench.right - bench.number.value).abs() <= bench.number.doubt() * (1.0 + 1e-9)
+            };
+            !(slip.id == CUT && benches().any(rounds))
+                && benches().any(|bench| gives((*place, slip), bench, &steps))
         })
         .map(|(_, slip)| slip)
         .collect();
@@ -69,17 +92,52 @@ pub(in crate::answers) fn by_value(
     found
 }
 
-/// The slips that give an answer to its last digits where only rounding on the way would lead to it from the right value.
-pub(in crate::answers) fn nearer(
+/// How near an answer that stands but for rounding is to the right value.
+#[derive(Clone, Copy)]
+pub(in crate::answers) struct Band {
+    /// No usual rounding on the way leads to it.
+    pub(in crate::answers) unlike: bool,
+    /// A shorter table of atomic weights does.
+    pub(in crate::answers) by_table: bool,
+}
+
+/// The slips that explain an answer: of one in the band that is forgiven as rounding, what is said beside it, and at no cost.
+pub(in crate::answers) fn explaining(
     bench: &Bench<'_>,
     long: Option<&Bench<'_>>,
+    band: Option<Band>,
 ) -> Vec<&'static Slip> {
+    let mut found = by_value(bench, long, band.is_some());
+    if let Some(band) = band {
+        let nearer = if band.unlike {
+            nearer(bench, long)
+        } else {
+            Vec::new()
+        };
+        let tightly = |line: Line<'_>| {
+            let worked = line.worked(bench.step, Habit::Full);
+            worked.is_some_and(|worked| to_the_last_digit(bench.number, worked))
+        };
+        let one = nearer.len() == 1;
+        if band.by_table && (!one || tables::lines(bench.lab, bench.line).any(tightly)) {
+            found = by_id(ROUNDED_WEIGHTS).into_iter().collect();
+        } else if one && found.iter().all(|slip| slip.id == CUT) {
+            found = nearer;
+        }
+    }
+    if found.iter().any(|slip| slip.id == ROUNDED_WEIGHTS) {
+        found.retain(|slip| slip.id == ROUNDED_WEIGHTS);
+    }
+    found
+}
+
+/// The slips that give an answer to its last digits where only rounding on the way would lead to it from the right value.
+fn nearer(bench: &Bench<'_>, long: Option<&Bench<'_>>) -> Vec<&'static Slip> {
     let number = bench.number;
     let away = (number.value - bench.key)
         .abs()
         .min((number.value - bench.right).abs());
-    let width = number.doubt() + NEAREST * number.value.abs();
-    if width * NEARER > away {
+    if last_digit(number) * NEARER > away {
         return Vec::new();
     }
     let steps = with_ways(bench);
@@ -88,7 +146,7 @@ pub(in crate::answers) fn nearer(
         benches.any(|bench| {
             any_way((place, slip), bench, &steps, |rewrite| {
                 let value = bench.line.rewritten(bench.step, rewrite);
-                value.is_some_and(|value| (value - number.value).abs() <= width)
+                value.is_some_and(|value| to_the_last_digit(number, value))
             })
         })
     };
@@ -98,6 +156,16 @@ pub(in crate::answers) fn nearer(
         .filter(|(place, slip)| gives((*place, slip)))
         .map(|(_, slip)| slip)
         .collect()
+}
+
+/// What may lie between an answer and a value that gives it to its last digit.
+fn last_digit(number: &Number) -> f64 {
+    number.doubt() + NEAREST * number.value.abs()
+}
+
+/// Whether a value gives an answer to its last digit.
+fn to_the_last_digit(number: &Number, value: f64) -> bool {
+    (value - number.value).abs() <= last_digit(number)
 }
 
 /// The steps that a slip may have been made in, each with the wrong ways of the lab to work it.
@@ -113,6 +181,22 @@ fn gives(
     steps: &[(StepId, &[Vec<Expression>])],
 ) -> bool {
     let number = bench.number;
+    let asked = bench.of(bench.step);
+    // A single figure of an amount is what nearly everything comes to.
+    if number.is_single_figure()
+        && !matches!(asked.unit, Unit::One | Unit::Percent)
+        && !matches!(slip.way, Way::Power(_))
+    {
+        return false;
+    }
+    // A leftover near nothing is near what many slips lead to.
+    if matches!(asked.kind, Kind::ExpectedLeft(_))
+        && number.doubt() > FEW_FIGURES * number.value.abs()
+        && !matches!(slip.way, Way::Power(_))
+        && !OF_SMALL_LEFTOVERS.contains(&slip.id)
+    {
+        return false;
+    }
     // By so few figures nearly every answer is what some slip leads to: only those made often are thought of.
     if slip.is_far_fetched(bench.of(bench.step).kind)
         && number.doubt() > FEW_FIGURES * number.value.abs()

@@ -6,6 +6,7 @@ use crate::answers::slips::Way;
 use crate::answers::slips::bench::Layout;
 use crate::answers::slips::bench::number;
 use crate::answers::slips::slip;
+use crate::measure::Unit;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::StepId;
@@ -19,7 +20,7 @@ pub(super) const SLIPS: &[Slip] = &[
         "ratio-upside-down",
         "Read the question once more: which substance is asked for one mole of which?",
         |bench, at| match &bench.of(at).expression {
-            Expression::Quotient(a, b) if is_ratio(bench, at).is_some() => {
+            Expression::Quotient(a, b) if is_ratio(bench, at).is_some() || compares(bench, at) => {
                 vec![(**b).clone().over((**a).clone())]
             }
             _ => Vec::new(),
@@ -111,6 +112,16 @@ pub(super) const SLIPS: &[Slip] = &[
         }),
     },
 ];
+
+/// Whether the lab's own relation is one amount over another of its kind, a plain number.
+fn compares(bench: &Layout<'_>, at: StepId) -> bool {
+    let step = bench.of(at);
+    let Expression::Quotient(a, b) = &step.expression else {
+        return false;
+    };
+    let of = |part: &Expression| bench.graph.dimension(part).ok();
+    matches!(step.kind, Kind::Find(_)) && step.unit == Unit::One && of(a) == of(b)
+}
 
 /// The product and the reactant that a step compares.
 fn is_ratio(bench: &Layout<'_>, at: StepId) -> Option<(usize, usize)> {

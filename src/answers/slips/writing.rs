@@ -12,6 +12,9 @@ use crate::working::line::Standing;
 use crate::working::line::to_decimals;
 use crate::working::line::to_figures;
 
+/// Cut where the next digit says to round up.
+pub(in crate::answers) const CUT: &str = "cut-instead-of-rounded";
+
 /// A whole number for the waters of a hydrate: a formula, not what was measured.
 pub(in crate::answers) const WHOLE_WATERS: &str = "whole-number-of-waters";
 
@@ -32,10 +35,14 @@ pub(super) const SLIPS: &[Slip] = &[
         way: Way::Answer(rounded_early),
     },
     Slip {
-        id: "cut-instead-of-rounded",
+        id: CUT,
         prompt: "Look at the next digit before you cut a number short.",
         family: Family::Writing,
         way: Way::Answer(|bench| {
+            // A single figure may be a guess: it proves no cut.
+            if bench.number.is_single_figure() {
+                return Vec::new();
+            }
             let unit = bench.number.half * 2.0;
             // A value that ends where the answer does was not cut, whatever a float makes of it.
             let places = bench.right / unit;
