@@ -309,3 +309,30 @@ fn the_key_of_a_group_stands_behind_its_counts_and_is_not_imported() {
         "{again}"
     );
 }
+
+/// The pages of a class show what its readings give; a teacher may not want that before everybody has answered.
+#[test]
+fn groups_with_questions_still_to_answer_are_told_when_pages_are_shared() {
+    let home = TempDir::new().expect("a folder");
+    let share = |folder: &str| {
+        let out = Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+            .args(["share", folder, "--out"])
+            .arg(home.path().join("site"))
+            .output()
+            .expect("the program was built for this test");
+        assert_eq!(out.status.code(), Some(0), "{out:?}");
+        String::from_utf8(out.stderr).expect("text")
+    };
+    assert_eq!(
+        share("samples/marking").trim_end(),
+        "not every question is answered by 5-10, 5-13; the shared pages show what their readings give all the same"
+    );
+    let all = home.path().join("answered");
+    fs::create_dir(&all).expect("made");
+    for code in ["5-01", "5-04", "5-06", "5-08", "5-12"] {
+        let name = format!("{code}.toml");
+        let from = std::path::Path::new("samples/marking").join(&name);
+        fs::copy(from, all.join(&name)).expect("copied");
+    }
+    assert_eq!(share(&all.to_string_lossy()), "");
+}

@@ -266,6 +266,11 @@ fn reports_and_marked_copies_judge_in_german() {
     gramleaf(&folder, &["check", "--marked", "marked", "."]);
     let marked = fs::read_to_string(folder.path().join("marked/3-21-marked.md")).unwrap();
     is_german(&marked.replace('\u{a0}', " "));
+    // A leftover below nothing is told, not printed.
+    assert!(
+        marked.contains("es würde mehr verbraucht, als da ist"),
+        "{marked}"
+    );
     holds(
         &marked,
         &["(Kristallwasser weggelassen)", "noch einmal ansehen"],

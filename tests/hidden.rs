@@ -246,3 +246,82 @@ fn a_relation_waits_for_the_molar_masses_it_shows() {
         }
     }
 }
+
+/// Which equation fits is not told by what stays hidden: while the students have not said which, nothing is weighed for
+/// either, and nothing is judged by the first.
+#[test]
+fn causes_wait_alike_for_both_equations() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    fs::copy("samples/iron-copper-chloride/lab.toml", at.join("lab.toml")).unwrap();
+    let first = fs::read_to_string("samples/iron-copper-chloride/7-08.toml").unwrap();
+    // With heavier nails left, 0.022895 mol of copper stand beside 0.86/55.845 mol of iron: 1.49.
+    let second = [
+        (
+            "nail_dish_with_nails = \"6.14 g\"",
+            "nail_dish_with_nails = \"6.61 g\"",
+        ),
+        (
+            "measured_left_iron = \"3.70 g\"",
+            "measured_left_iron = \"4.17 g\"",
+        ),
+        (
+            "used_iron          = \"1.33 g\"",
+            "used_iron          = \"0.86 g\"",
+        ),
+        (
+            "ratio_copper_iron  = \"0.965\"",
+            "ratio_copper_iron  = \"1.49\"",
+        ),
+    ]
+    .iter()
+    .fold(first.clone(), |text, (from, to)| {
+        assert!(text.contains(from), "{text}");
+        text.replace(from, to)
+    });
+    let (before, rest) = first.split_once("question_1 = '''\n").unwrap();
+    let answer = rest.split_once("\n'''").unwrap().0;
+    assert!(!before.contains(answer));
+    let looked = |data: &str, own: &str| {
+        fs::write(at.join("7-08.toml"), data.replace(answer, own)).unwrap();
+        let checked = gramleaf(at, &["check", "7-08.toml"]);
+        assert!(checked.contains("11 of 11 given"), "{checked}");
+        let causes = checked.split_once("  causes\n").unwrap().1.to_owned();
+        gramleaf(at, &["draft", "7-08.toml", "--replace"]);
+        let report = fs::read_to_string(at.join("7-08.md")).unwrap();
+        let (results, discussed) = report.split_once("Error discussion").unwrap();
+        let results = results.split_once("8 Results").unwrap().1;
+        let split = results.contains("how far the reaction went");
+        assert_eq!(split, own.starts_with("The one"), "{results}");
+        (
+            causes,
+            discussed.split_once("### Discussion").unwrap().0.to_owned(),
+        )
+    };
+    for own in ["", "?", " … ?!"] {
+        let (causes, discussed) = looked(&first, own);
+        assert_eq!(
+            (&causes, &discussed),
+            (&looked(&second, own).0, &looked(&second, own).1)
+        );
+        let waits = "waits until you have said which of the equations your data speak for";
+        assert_eq!(causes.matches(waits).count(), 4, "{causes}");
+        assert!(discussed.contains("once you have said which equation your data speak for."));
+        for judged in [
+            "12.21",
+            "above",
+            "below",
+            "Completion",
+            "fits",
+            "your own answers to the steps",
+        ] {
+            assert!(!discussed.contains(judged), "{judged}: {discussed}");
+        }
+    }
+    for data in [&first, &second] {
+        let (causes, discussed) = looked(data, "The one that fits.");
+        assert!(!causes.contains("waits"), "{causes}");
+        assert!(discussed.contains("The data favour"), "{discussed}");
+        assert!(discussed.contains("Completion"), "{discussed}");
+    }
+}

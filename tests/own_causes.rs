@@ -959,7 +959,7 @@ fn all_say(folder: &str, data: &str, rows: &[(&str, &str, &str)]) {
 
 const HIGHER_BUT: &str = "it makes the percent yield higher, but yours is below 100 %";
 const FITS: &str = "fits: it makes the percent yield lower";
-const DEPENDS: &str = "it depends on what was impure: an impurity in the product makes the percent yield higher, one in a reactant lower.";
+const DEPENDS: &str = "it depends on what was impure: an impurity in the product makes the percent yield higher, one in the reactant that runs out makes it lower.";
 const CANCELS: &str = "the offset of the balance is in both weighings and cancels";
 const EXCESS: &str = "it does not change the percent yield at all: sodium carbonate is in excess,";
 const SLIP: &str =
@@ -1241,5 +1241,145 @@ fn what_happens_to_paper_and_chalk_is_told_in_many_words() {
             ("chalk dissolves in water", "precipitate-dissolved"),
             ("we lost some soda", "reactant-spilled"),
         ],
+    );
+}
+
+#[test]
+fn matter_that_was_not_converted_is_no_slip() {
+    all_mean(
+        "zinc-copper-sulfate",
+        &[
+            (
+                "not all copper ions were converted to copper",
+                "stopped-early",
+            ),
+            ("the copper sulfate did not convert fully", "stopped-early"),
+            (
+                "2 g of the blue crystals were not converted",
+                "stopped-early",
+            ),
+            (
+                "rounded pieces of zinc fell in the copper",
+                "metal-in-product",
+            ),
+            ("the balance display was rounding", NONE),
+        ],
+    );
+    all_mean(
+        "baking-soda",
+        &[("not all of the baking soda was converted", "not-decomposed")],
+    );
+    all_mean(
+        "hydrogen-over-water",
+        &[("not all the magnesium was converted", "stopped-early")],
+    );
+    all_mean(
+        "eisen-kupfersulfat",
+        &[
+            ("nicht alle Kupferionen wurden umgewandelt", "stopped-early"),
+            (
+                "es wurde nicht alles Kupfersulfat umgesetzt",
+                "stopped-early",
+            ),
+            ("die Waage hat gerundet", NONE),
+        ],
+    );
+    let slips = [
+        "forgot to convert to mol",
+        "did not convert to mol",
+        "the mass was not converted to grams",
+        "units were not converted",
+        "we did not convert the mass",
+        "rounded our results",
+    ];
+    all_say(
+        "hydrogen-over-water",
+        HYDROGEN,
+        &slips.map(|what| (what, "lower", SLIP)),
+    );
+    let slip = "Das ist ein Fehler beim Rechnen";
+    let slips = [
+        "nicht in Gramm umgerechnet",
+        "nicht umgerechnet",
+        "gerundet",
+    ];
+    all_say(
+        "eisen-kupfersulfat",
+        &groups("eisen-kupfersulfat")[0],
+        &slips.map(|what| (what, "niedriger", slip)),
+    );
+}
+
+#[test]
+fn coarse_pieces_are_a_slow_reaction_and_no_amount() {
+    all_mean(
+        "marble-and-acid",
+        &[
+            ("the marble pieces were too big", "stopped-early"),
+            ("big lumps of marble", "stopped-early"),
+            ("the surface of the marble was too small", "stopped-early"),
+            ("the marble was too coarse", "stopped-early"),
+            ("the pieces were not small enough", "stopped-early"),
+            ("the marble was not crushed", "stopped-early"),
+            ("the balance was too coarse", NONE),
+            ("our guess was too coarse", NONE),
+        ],
+    );
+    all_mean(
+        "zinc-copper-sulfate",
+        &[
+            ("surface of the zinc was too small", "stopped-early"),
+            ("the pieces of zinc were too big", "stopped-early"),
+            // What happened to them counts.
+            ("big pieces of zinc fell in the copper", "metal-in-product"),
+            (
+                "small zinc pieces broke off and were lost",
+                "leftover-pieces-lost",
+            ),
+        ],
+    );
+    all_mean(
+        "baking-soda",
+        &[("the grains were too coarse", "not-decomposed")],
+    );
+    all_mean(
+        "eisen-kupfersulfat",
+        &[("die Oberfläche der Nägel war zu klein", "stopped-early")],
+    );
+    let dissolves = "copper(II) sulfate pentahydrate dissolves before it reacts: the size of its pieces changes only how long that takes.";
+    let fast = "small pieces and a large surface make the reaction faster, and that alone changes no result.";
+    let zinc = groups("zinc-copper-sulfate");
+    all_say(
+        "zinc-copper-sulfate",
+        &zinc[1],
+        &[
+            ("the crystals were too small", "lower", dissolves),
+            ("crystals too big to dissolve", "lower", dissolves),
+            ("the zinc pieces were too small", "lower", fast),
+            ("the surface of the zinc was too large", "higher", fast),
+        ],
+    );
+    all_say(
+        "eisen-kupfersulfat",
+        &groups("eisen-kupfersulfat")[0],
+        &[(
+            "die Kristalle waren zu groß",
+            "niedriger",
+            "Vor der Reaktion wird gelöst (Kupfer(II)-sulfat-Pentahydrat): Wie groß die Stücke sind, ändert nur, wie lange das dauert.",
+        )],
+    );
+    // One piece, a strip, or too little of a powder is an amount.
+    for what in [
+        "the zinc strip was too small",
+        "too little zinc powder",
+        "a smaller piece of zinc",
+    ] {
+        let (direction, ..) = answered("zinc-copper-sulfate", &zinc[1], (what, "lower", ""));
+        assert!(direction.ends_with(MEASURED), "{what}: {direction}");
+    }
+    // The crystals may be what is made.
+    all_mean(
+        "copper-sulfate-crystals",
+        &[("the crystals were too small", NONE)],
     );
 }

@@ -286,6 +286,37 @@ fn fewer_than_five_groups_are_only_shown_together() {
     assert_eq!(csv.lines().count(), 1, "{csv}");
 }
 
+/// A mean with and without one group tells what it found, and the middle one of three values is one of them.
+#[test]
+fn under_five_groups_nothing_tells_what_one_left_out_found() {
+    for (groups, told) in [(4, false), (6, true)] {
+        let home = class(groups);
+        let lab = gramleaf::lab::builtin::find("zinc-copper-sulfate").unwrap();
+        let left_out = "leave_out = { \"3-02\" = \"spilled\" }";
+        let lab = if lab.contains("[share]") {
+            lab.replacen("[share]", &format!("[share]\n{left_out}"), 1)
+        } else {
+            format!("{lab}\n[share]\n{left_out}\n")
+        };
+        fs::write(home.path().join("in/lab.toml"), lab).unwrap();
+        let site = home.path().join("site");
+        let output = share(&[text(&home.path().join("in")), "--out", text(&site)]);
+        assert!(output.status.success(), "{}", said(&output));
+        let files = tree(&site);
+        for (name, says) in [
+            ("results.md", "left out counted too"),
+            ("results.html", "left out counted too"),
+            ("results.md", "triangle"),
+            ("results.html", "class=\"mark\""),
+            ("results.html", "lowest"),
+        ] {
+            assert_eq!(holds(&files[name], says), told, "{groups} {name} {says}");
+        }
+        assert!(holds(&files["results.html"], "a dot a group"));
+        assert!(holds(&files["results.html"], "class=\"dot\""));
+    }
+}
+
 #[test]
 fn one_broken_file_of_seventy_stops_nobody_else() {
     let home = class(70);

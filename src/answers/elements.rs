@@ -4,21 +4,32 @@ use crate::answers::ions;
 use crate::chem::Element;
 use crate::lab::Lab;
 
-/// Elements that are no metals, and so go by their name in no salt.
-const NO_METALS: [&str; 23] = [
-    "H", "He", "B", "C", "N", "O", "F", "Ne", "Si", "P", "S", "Cl", "Ar", "As", "Se", "Br", "Kr",
-    "Te", "I", "Xe", "At", "Rn", "Og",
+/// How the word behind an element ends where both are the name of a compound: `calcium oxide`, `Calcium Chlorid`.
+const OF_COMPOUNDS: [&str; 6] = ["ide", "ate", "ite", "id", "at", "it"];
+/// The words behind an element where both name an ion.
+const OF_IONS: [&str; 7] = [
+    "ion", "ions", "ionen", "cation", "cations", "kation", "kationen",
 ];
 
-/// How the word behind an element ends where both are the name of a compound, or of an ion: `calcium oxide`, `Kupferionen`.
-const GO_ON: [&str; 9] = [
-    "ide", "ate", "ite", "id", "at", "it", "ion", "ions", "ionen",
+/// So many letters stand before such an ending in the name of a compound, which `that`, `did` and `limit` have not …
+const STEM: usize = 4;
+/// … but for these, and the same with an e …
+const SHORT: [&str; 5] = ["oxid", "iodid", "iodat", "borat", "azid"];
+/// … and these only look like one.
+const EVERYDAY: [&str; 12] = [
+    "precipitate",
+    "separate",
+    "evaporate",
+    "despite",
+    "outside",
+    "alongside",
+    "provide",
+    "liquid",
+    "deposit",
+    "repeat",
+    "permit",
+    "profit",
 ];
-
-/// Whether an element is a metal.
-pub(super) fn is_metal(element: Element) -> bool {
-    !NO_METALS.contains(&element.symbol())
-}
 
 /// A text with the ion in the place of each metal that only stands in compounds of the lab's equations.
 pub(super) fn apart(text: &str, lab: &Lab) -> String {
@@ -37,7 +48,7 @@ pub(super) fn apart(text: &str, lab: &Lab) -> String {
         .flatten()
         .map(|(element, _)| *element)
         .collect();
-    metals.retain(|element| is_metal(*element) && !bare.contains(element));
+    metals.retain(|element| element.is_metal() && !bare.contains(element));
     let mut plain = String::with_capacity(text.len() + 8);
     let mut rest = text;
     while let Some(c) = rest.chars().next() {
@@ -87,10 +98,14 @@ fn stands_alone(behind: &str) -> bool {
         let mut words = clause
             .split(|c: char| !c.is_alphanumeric())
             .filter(|word| !word.is_empty());
-        let ends = |word: &str, endings: &[&str]| endings.iter().any(|end| word.ends_with(end));
         // `sodium hydrogen carbonate` goes on for two words.
-        return !words.next().is_some_and(|word| ends(word, &GO_ON))
-            && !words.next().is_some_and(|word| ends(word, &GO_ON[..3]));
+        let of_ions = |word: &str| OF_IONS.contains(&word);
+        return !words
+            .next()
+            .is_some_and(|word| of_ions(word) || goes_on(word, &OF_COMPOUNDS))
+            && !words
+                .next()
+                .is_some_and(|word| goes_on(word, &OF_COMPOUNDS[..3]));
     }
     // `Ca(aq)` names it, `iron(III)` and `Ca(OH)2` go on.
     matches!(
@@ -99,6 +114,16 @@ fn stands_alone(behind: &str) -> bool {
     ) || ["(aq)", "(s)", "(l)"]
         .iter()
         .any(|state| next.starts_with(state))
+}
+
+/// Whether a word is the second half of the name of a compound, by its ending: `oxide`, `Chlorid`.
+fn goes_on(word: &str, endings: &[&str]) -> bool {
+    endings.iter().any(|end| {
+        word.strip_suffix(end).is_some_and(|stem| {
+            let short = SHORT.contains(&word.strip_suffix('e').unwrap_or(word));
+            short || stem.chars().count() >= STEM && !EVERYDAY.contains(&word)
+        })
+    })
 }
 
 #[cfg(test)]
@@ -153,6 +178,16 @@ readings = [
             ("sodium hydrogen carbonate", "sodium hydrogen carbonate"),
             ("Ca(OH)2", "Ca(OH)2"),
             ("CaCl2", "CaCl2"),
+            ("calcium oxide", "calcium oxide"),
+            ("calcium iodid", "calcium iodid"),
+            ("calcium hydrogen sulfite", "calcium hydrogen sulfite"),
+            ("the calcium that was added", "the Ca ion that was added"),
+            ("calcium did", "Ca ion did"),
+            ("calcium solution", "Ca ion solution"),
+            ("calcium cations", "calcium cations"),
+            ("calcium limit", "Ca ion limit"),
+            ("calcium will precipitate", "Ca ion will precipitate"),
+            ("calcium is quite gone", "Ca ion is quite gone"),
             ("can", "can"),
             ("Cl", "Cl"),
             ("iron", "iron"),

@@ -49,6 +49,8 @@ pub struct Number {
     pub unit: WrittenUnit,
     /// `4:3`: a claim in whole numbers.
     pub whole: bool,
+    /// A small whole number or a ratio of such, which an equation gives as well as a balance: `4:3`, and `1.0` or `1.0:1` too.
+    pub claim: bool,
 }
 
 impl Number {
@@ -65,6 +67,7 @@ impl Number {
             written,
             unit: WrittenUnit::Fits,
             whole: false,
+            claim: false,
         }
     }
 
@@ -110,7 +113,22 @@ pub enum WrittenUnit {
 /// When the text is no answer to that step; the span is one of bytes of the text.
 pub fn read(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     let inner = typed::inner(text);
-    read_inner(&text[inner.clone()], lab, step).map_err(|wrong| wrong.behind(inner.start))
+    read_line(&text[inner.clone()], lab, step).map_err(|wrong| wrong.behind(inner.start))
+}
+
+/// Reads a whole line of working by what stands behind its last `=`: `0.324/24.305 = 0.0133 mol`, `m = 0.324 g`.
+fn read_line(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
+    let whole = read_inner(text, lab, step);
+    let (Err(_), Some(at)) = (&whole, text.rfind('=')) else {
+        return whole;
+    };
+    let start = at + 1;
+    match read_inner(&text[start..], lab, step) {
+        // A line that ends in `=` has no result yet.
+        Ok(Given::Missing) => whole,
+        Err(wrong) if wrong.fault != Fault::CommaOrThousands => whole,
+        result => result.map_err(|wrong| wrong.behind(start)),
+    }
 }
 
 /// Reads what stands between quote marks that are not the file's.
@@ -242,6 +260,11 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
         Some(unit) if fits(unit) => (WrittenUnit::Fits, unit.power_to_base()),
         Some(unit) => (WrittenUnit::Other(unit), step.unit.power_to_base()),
     };
+    // `1.0e2 %` says what `100 %` says: there a power of ten is no way to show figures.
+    let written = match step.unit {
+        Unit::One | Unit::Percent if written.significant_figures() > 1 => written_out(written),
+        _ => written,
+    };
     let number = written.shifted(power);
     // A percentage in whole percents means each of them, at least below a thousand.
     let sure = match step.unit {
@@ -263,7 +286,23 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
         written,
         unit,
         whole: false,
+        claim: plain && ratio::is_small_whole(number),
     }
+}
+
+/// A number without its power of ten, where that makes it larger: `1.0e2` as `100`.
+fn written_out(number: Decimal) -> Decimal {
+    let power = number
+        .places()
+        .checked_neg()
+        .and_then(|power| u32::try_from(power).ok());
+    power
+        .and_then(|power| {
+            number
+                .coefficient()
+                .checked_mul(10_i128.checked_pow(power)?)
+        })
+        .map_or(number, |coefficient| Decimal::new(coefficient, 0))
 }
 
 /// An answer that names its substance behind the unit: `1.53 g Cu`, `0.0241 mol of copper sulfate`.
@@ -480,7 +519,7 @@ mod tests {
             ),
             (
                 "used_zinc",
-                "4,36 - 2,76 = 1,60 g",
+                "4,36 g - 2,76 g",
                 "hier steht mehr als eine Zahl",
                 "schreibt nur das Ergebnis mit seiner Einheit, in g",
             ),
@@ -556,7 +595,7 @@ mod tests {
             ("limiting", "zinc sulfate", "zinc sulfate is a product"),
             ("ratio_copper_zinc", "1:0", "zero"),
             ("ratio_copper_zinc", "1:two", "cannot be read"),
-            ("used_zinc", "4.36 - 2.76 = 1.60 g", "more than one number"),
+            ("used_zinc", "4.36 g - 2.76 g", "more than one number"),
         ] {
             let error = read(step, text).unwrap_err();
             assert!(error.message.contains(message), "{text}: {error:?}");

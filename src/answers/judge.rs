@@ -1,16 +1,20 @@
 //! The verdict on each answer, in the order of the working, the first that holds.
 
+use std::cell::LazyCell;
+
 use crate::answers::Given;
 use crate::answers::Judged;
 use crate::answers::Judgement;
 use crate::answers::Verdict;
 use crate::answers::given;
 use crate::answers::given::Number;
+use crate::answers::instead;
 use crate::answers::lines;
 use crate::answers::marks;
 use crate::answers::prompts;
 use crate::answers::reading;
 use crate::answers::slips;
+use crate::answers::slips::Family;
 use crate::answers::slips::bench::Bench;
 use crate::answers::slips::bench::Layout;
 use crate::answers::slips::matching;
@@ -23,7 +27,6 @@ use crate::answers::window::Window;
 use crate::answers::window::may_be_negative;
 use crate::answers::writing;
 use crate::lab::Lab;
-use crate::lab::ShowWorking;
 use crate::problem::Problem;
 use crate::record::Answer;
 use crate::record::Record;
@@ -52,6 +55,7 @@ pub fn judge(
         long: None,
         readings: Line::new(graph, &worked.inputs),
         verdicts: vec![None; graph.steps().len()],
+        by_molar_mass: Vec::new(),
         problems: Vec::new(),
     };
     let mut judged = Judged::default();
@@ -63,6 +67,10 @@ pub fn judge(
         }
         let judgement = judge.one(id, answer);
         judge.verdicts[id.index()] = Some(judgement.verdict);
+        let mut slips = judgement.slips.iter();
+        if slips.any(|slip| slip.family == Family::MolarMass) {
+            judge.by_molar_mass.push(id);
+        }
         judged.answers.push(judgement);
     }
     marks::give(lab, graph, &mut judged);
@@ -73,7 +81,7 @@ pub fn judge(
 pub(super) struct Judge<'a> {
     pub(super) lab: &'a Lab,
     pub(super) graph: &'a Graph,
-    record: &'a Record,
+    pub(super) record: &'a Record,
     worked: &'a Worked<'a>,
     /// The line with the answers standing in, as typed.
     pub(super) line: Line<'a>,
@@ -83,6 +91,8 @@ pub(super) struct Judge<'a> {
     readings: Line<'a>,
     /// One entry a step: what was said of its answer.
     verdicts: Vec<Option<Verdict>>,
+    /// Steps whose wrong answer a slip in a molar mass explains.
+    by_molar_mass: Vec<StepId>,
     problems: Vec<Problem>,
 }
 
@@ -126,7 +136,9 @@ impl Judge<'_> {
                 // A number in another unit that is wrong besides would only send the next lines astray.
                 let other = matches!(number.unit, given::WrittenUnit::Other(_));
                 if !(other && judgement.verdict == Verdict::LookAgain) {
-                    let long = self.unrounded(id, &number, key.approximate(), &judgement);
+                    let line = self.long.as_ref().unwrap_or(&self.line);
+                    let key = key.approximate();
+                    let long = lines::unrounded(self.lab, line, number.value, key, &judgement);
                     if long.to_bits() != number.value.to_bits() {
                         self.long.get_or_insert_with(|| self.line.clone());
                     }
@@ -135,8 +147,11 @@ impl Judge<'_> {
             }
             Some(Given::Substances(named)) => {
                 self.substances(id, &named, &key.smallest, &mut judgement);
-                let named = Standing::Substances(named);
-                self.stand_in(id, named.clone(), named);
+                // Several that are not the right ones choose nothing: the own moles decide in what follows.
+                if named.len() == 1 || judgement.verdict.stands() {
+                    let named = Standing::Substances(named);
+                    self.stand_in(id, named.clone(), named);
+                }
             }
             Some(Given::Missing) | None => {}
         }
@@ -149,6 +164,19 @@ impl Judge<'_> {
         if let Some(line) = &mut self.long {
             line.stand_in(id, long);
         }
+    }
+
+    /// Whether one of some earlier answers is wrong, or follows from one that is.
+    pub(super) fn is_one_wrong(&self, earlier: &[StepId]) -> bool {
+        let mut verdicts = earlier.iter().map(|step| self.verdicts[step.index()]);
+        verdicts.any(|verdict| !matches!(verdict, Some(Verdict::Matches | Verdict::Rounding)))
+    }
+
+    /// What a line gives by the usual ways of rounding on the way, and of working what is left.
+    fn by_habits<'l>(&'l self, line: &'l Line<'_>, id: StepId) -> impl Iterator<Item = f64> + 'l {
+        let habits = HABITS.iter().map(move |habit| line.worked(id, *habit));
+        let by_moles = move || lines::left_by_moles((self.lab, self.graph), &self.line, line, id);
+        habits.chain(std::iter::once_with(by_moles)).flatten()
     }
 
     /// The verdict on a number.
@@ -170,37 +198,22 @@ impl Judge<'_> {
                     .filter(|moles| self.line.answer(*moles).is_some()),
             );
         }
-        let wrong_before = earlier.iter().any(|step| {
-            !matches!(
-                self.verdicts[step.index()],
-                Some(Verdict::Matches | Verdict::Rounding)
-            )
-        });
+        let wrong_before = self.is_one_wrong(&earlier);
         let window = Window::of(self.lab, self.graph, id, number);
         let roughly =
             |target: f64, line: &Line<'_>| window.roughly(target, || line.scale(&step.expression));
         let follows = |line: &Line<'_>| {
-            let mut habits = HABITS.iter();
-            line.worked(id, Habit::Full).filter(|own| {
-                window.within(*own)
-                    || roughly(*own, line)
-                    || window.in_tens(*own)
-                    || habits.any(|habit| {
-                        let rounded = line.worked(id, *habit);
-                        rounded.is_some_and(|rounded| window.within(rounded))
-                    })
-                    || lines::left_by_moles((self.lab, self.graph), &self.line, line, id)
-                        .is_some_and(|left| window.within(left))
-            })
+            let own = line.worked(id, Habit::Full)?;
+            if window.within(own) || roughly(own, line) || window.in_tens(own) {
+                return Some(own);
+            }
+            self.by_habits(line, id).find(|other| window.within(*other))
         };
         let from_own = follows(&self.line).or_else(|| follows(self.long.as_ref()?));
         let as_rounded = |line: &Line<'_>| {
-            let mut habits = HABITS.iter().chain(&[Habit::Full]);
-            habits.any(|habit| {
-                line.worked(id, *habit)
-                    .is_some_and(|own| window.within(own))
-            }) || lines::left_by_moles((self.lab, self.graph), &self.line, line, id)
-                .is_some_and(|left| window.within(left))
+            let full = line.worked(id, Habit::Full);
+            let mut all = full.into_iter().chain(self.by_habits(line, id));
+            all.any(|own| window.within(own))
         };
         let by_table = |line: &Line<'_>| {
             let may_be = !self.graph.uses(id).is_difference && !number.whole;
@@ -209,16 +222,24 @@ impl Judge<'_> {
         };
         let from_table = || by_table(&self.line) || self.long.as_ref().is_some_and(by_table);
         // Right by the reactant that the own moles make run out, whatever was named.
-        let from_moles = || follows(&self.as_moles_decide()?);
-        let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
-        if wrong_before {
-            judgement.own = own.map(Standing::Number);
-        }
-        let by_weights = if wrong_before {
+        let as_moles = lines::as_moles_decide(self.graph, &self.line);
+        let from_moles = || follows(as_moles.as_ref()?);
+        // Own lines that this step is worked from without naming them.
+        let others: LazyCell<Vec<Line<'_>>, _> = LazyCell::new(|| {
+            let lines = [Some(&self.line), as_moles.as_ref()].into_iter().flatten();
+            lines
+                .flat_map(|line| {
+                    let said = (&self.verdicts[..], &self.by_molar_mass[..]);
+                    instead::lines(self.graph, line, id, said)
+                })
+                .collect()
+        });
+        let by_shorter_table = if wrong_before {
             Verdict::Follows
         } else {
             Verdict::Rounding
         };
+        let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
         judgement.verdict = if window.within(key) {
             Verdict::Matches
         } else if impossible {
@@ -229,17 +250,23 @@ impl Judge<'_> {
             || (wrong_before && by_table(&self.readings))
         {
             Verdict::Rounding
-        } else if from_own.is_some() {
+        } else if let Some(matched) = from_own {
+            judgement.own = Some(Standing::Number(matched));
             Verdict::Follows
         } else if from_table() {
             judgement.slips.extend(slips::by_id(ROUNDED_WEIGHTS));
-            by_weights
-        } else if let Some(own) = from_moles() {
-            judgement.own = Some(Standing::Number(own));
+            by_shorter_table
+        } else if let Some(matched) = from_moles().or_else(|| others.iter().find_map(follows)) {
+            judgement.own = Some(Standing::Number(matched));
             Verdict::Follows
         } else {
             Verdict::LookAgain
         };
+        if judgement.own.is_none() && wrong_before {
+            judgement.own = own
+                .map(|own| lines::none_left(step, &self.line, own))
+                .map(Standing::Number);
+        }
         let bench = Bench {
             layout: Layout {
                 lab: self.lab,
@@ -260,22 +287,38 @@ impl Judge<'_> {
                 ..bench
             });
             let rounding = judgement.verdict == Verdict::Rounding;
-            let unlike = rounding && !as_rounded(&self.line) && !as_rounded(&self.readings);
+            let unlike = rounding
+                && !as_rounded(&self.line)
+                && !as_rounded(&self.readings)
+                && !others.iter().any(as_rounded);
             let band = Band {
                 unlike,
                 by_table: unlike && (from_table() || (wrong_before && by_table(&self.readings))),
             };
             judgement.slips = matching::explaining(&bench, long.as_ref(), rounding.then_some(band));
+            if judgement.slips.is_empty() && !rounding {
+                let slips = others.iter().map(|line| {
+                    let right = line.worked(id, Habit::Full).unwrap_or(key);
+                    let on_it = Bench {
+                        line,
+                        right,
+                        ..bench
+                    };
+                    matching::explaining(&on_it, None, None)
+                });
+                let mut slips = slips.filter(|slips| !slips.is_empty());
+                judgement.slips = slips.next().unwrap_or_default();
+            }
             let by_one_weight = judgement.slips.iter().any(|s| s.id == ROUNDED_WEIGHTS);
             if by_one_weight && !rounding && !impossible {
                 // One molar mass from a shorter table is no worse than all of them.
-                judgement.verdict = by_weights;
+                judgement.verdict = by_shorter_table;
             }
         }
         let on_the_way = || {
-            let lines = [Some(&self.line), self.long.as_ref()];
             own.is_some_and(|own| roughly(own, &self.line))
-                || lines.into_iter().flatten().any(as_rounded)
+                || as_rounded(&self.line)
+                || self.long.as_ref().is_some_and(as_rounded)
         };
         let in_tens = |target: f64| {
             window.in_tens(target) && !window.within(target) && !roughly(target, &self.readings)
@@ -338,15 +381,8 @@ impl Judge<'_> {
             let slips = judgement.slips.iter();
             let prompts: Vec<&str> = slips.map(|slip| self.lab.words.say(slip.prompt)).collect();
             judgement.feedback = prompts.join(" ");
-            if judgement.is_near_a_slip()
-                && self.lab.policy.show_working == ShowWorking::AfterAnswer
-            {
-                judgement.feedback.push(' ');
-                judgement.feedback.push_str(
-                    self.lab
-                        .words
-                        .say("The report does not show its working before that is put right."),
-                );
+            if judgement.is_near_a_slip() {
+                judgement.feedback += &prompts::stays_shut(self.lab);
             }
         }
         if judgement.verdict == Verdict::LookAgain {
@@ -356,44 +392,6 @@ impl Judge<'_> {
             writing::look(self.lab, self.graph, self.worked, number, judgement);
         } else if matches!(number.unit, given::WrittenUnit::Missing) {
             judgement.slips.extend(slips::by_id("unit-missing"));
-        }
-    }
-
-    /// The verdict on named reactants.
-    fn substances(
-        &mut self,
-        id: StepId,
-        named: &[usize],
-        key: &[usize],
-        judgement: &mut Judgement,
-    ) {
-        let earlier = lines::earlier(self.graph, &self.line, id);
-        let wrong_before = earlier.iter().any(|step| {
-            !matches!(
-                self.verdicts[step.index()],
-                Some(Verdict::Matches | Verdict::Rounding)
-            )
-        });
-        let own = self.line.limiting(id, None);
-        // Where both run out together, naming one of them is no mistake that a balance could show.
-        let says = |right: &[usize]| {
-            named == right || (right.len() > 1 && named.iter().all(|index| right.contains(index)))
-        };
-        judgement.verdict = if says(key) {
-            Verdict::Matches
-        } else if wrong_before && says(&own) {
-            Verdict::Follows
-        } else {
-            Verdict::LookAgain
-        };
-        if wrong_before && own != key {
-            judgement.own = Some(Standing::Substances(own));
-        }
-        if judgement.verdict == Verdict::LookAgain {
-            judgement.slips =
-                matching::by_reactant(self.lab, self.graph, self.record, &self.line, id, named);
-            judgement.feedback =
-                prompts::look_again(self.lab, self.graph.step(id), &judgement.slips, false);
         }
     }
 }

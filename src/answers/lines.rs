@@ -1,10 +1,16 @@
 //! What stands before an answer on the student's own line.
 
+use crate::answers::Judgement;
+use crate::answers::tables;
+use crate::answers::tables::ROUNDED_WEIGHTS;
+use crate::answers::window::ROUNDING;
 use crate::lab::Lab;
 use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
+use crate::working::Step;
 use crate::working::StepId;
+use crate::working::line::Habit;
 use crate::working::line::Line;
 use crate::working::line::Standing;
 
@@ -28,6 +34,58 @@ pub(super) fn left_by_moles(
     }
     let start = Expression::Step(moles).times(Expression::Step(molar_mass));
     line.value(&start.minus((**needed).clone()))
+}
+
+/// A leftover by own lines; what falls short of nothing by no more than rounding on the way is nothing.
+pub(super) fn none_left(step: &Step, line: &Line<'_>, own: f64) -> f64 {
+    let scale = || line.scale(&step.expression).unwrap_or(0.0);
+    if matches!(step.kind, Kind::ExpectedLeft(_)) && own < 0.0 && -own <= ROUNDING * scale() {
+        return 0.0;
+    }
+    own
+}
+
+/// The line on which the own moles decide what runs out; `None` where they decide as was typed.
+pub(super) fn as_moles_decide<'a>(graph: &Graph, own: &Line<'a>) -> Option<Line<'a>> {
+    let mut line = own.clone();
+    let mut differs = false;
+    for id in graph.ids() {
+        if let Some(Standing::Substances(chosen)) = own.answer(id) {
+            line.without(id);
+            differs |= line.limiting(id, None) != *chosen;
+        }
+    }
+    differs.then_some(line)
+}
+
+/// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from; `line` is the one with the digits
+/// of the calculator.
+pub(super) fn unrounded(
+    lab: &Lab,
+    line: &Line<'_>,
+    answer: f64,
+    key: f64,
+    judgement: &Judgement,
+) -> f64 {
+    if !judgement.verdict.stands() {
+        return answer;
+    }
+    let own = match judgement.own {
+        Some(Standing::Number(own)) => Some(own),
+        _ => None,
+    };
+    let long = line.worked(judgement.step, Habit::Full);
+    let off = |value: &f64| (value - answer).abs();
+    let mut slips = judgement.slips.iter();
+    let by_table = slips.any(|slip| slip.id == ROUNDED_WEIGHTS);
+    let by_table = by_table.then(|| tables::lines(lab, line));
+    let by_table = by_table.into_iter().flatten();
+    [Some(key), long, own]
+        .into_iter()
+        .flatten()
+        .chain(by_table.filter_map(|line| line.worked(judgement.step, Habit::Full)))
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .unwrap_or(answer)
 }
 
 /// The answered steps a step is worked from, looked for through those that nobody answered.

@@ -12,7 +12,7 @@ use crate::working::Graph;
 /// Value and method: all points when the value stands (right, right but for rounding, or right from the own earlier
 /// line); one less, where a step carries several, when the only thing wrong is a slip that is recognised; else none.
 /// Then one point, once a report, for a unit that is missing or of another kind on a final line; and one, once a
-/// report, for figures.
+/// report, for figures. An answer that waits for a reading has no points, neither given nor to be had.
 pub(super) fn give(lab: &Lab, graph: &Graph, judged: &mut Judged) {
     let mut unit_charged = false;
     let mut figures_charged = false;
@@ -26,6 +26,10 @@ pub(super) fn give(lab: &Lab, graph: &Graph, judged: &mut Judged) {
         let Some(out_of) = asked.and_then(|asked| asked.points) else {
             continue;
         };
+        // What the readings do not give yet, or never will, cannot be judged: it costs nothing, and nothing is to be had for it.
+        if judgement.verdict == Verdict::Waiting {
+            continue;
+        }
         let value = judgement.slips.iter().any(|slip| slip.explains());
         let mut points = match judgement.verdict {
             Verdict::Matches | Verdict::Rounding | Verdict::Rough | Verdict::Follows => out_of,

@@ -5,8 +5,10 @@
 //! | `given`, `ratio`, `reactant`, `names`, `ions`, `elements` | an answer as typed, read |
 //! | `vocabulary` | what students write around the names of substances, by language |
 //! | `reading` | the answers of a record, with what is wrong with them |
-//! | `judge` | the verdict on each answer |
+//! | `judge`, `limiting`, `units` | the verdict on each answer: numbers, what runs out, milli and kilo |
+//! | `tables` | shorter tables of atomic weights |
 //! | `lines` | what stands before an answer on the own line |
+//! | `instead` | own lines where a later step does not name them |
 //! | `window` | how near to a value an answer has to be |
 //! | `writing` | unit and figures, judged apart from the value |
 //! | `prompts` | the sentence that sends a student back to a line, without its number |
@@ -16,8 +18,10 @@
 
 mod elements;
 pub mod given;
+mod instead;
 mod ions;
 pub mod judge;
+mod limiting;
 mod lines;
 mod marks;
 mod names;

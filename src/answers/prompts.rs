@@ -2,6 +2,7 @@
 
 use crate::answers::Slip;
 use crate::lab::Lab;
+use crate::lab::ShowWorking;
 use crate::measure::Unit;
 use crate::say;
 use crate::working::Kind;
@@ -44,6 +45,25 @@ pub(super) fn look_again(
             prompt = generally(lab, step)
         ),
     }
+}
+
+/// What is said of “neither” and “zinc or copper sulfate” where one of them runs out.
+pub(super) fn no_single_reactant(lab: &Lab, step: &Step) -> String {
+    say!(
+        lab.words,
+        "This names no single reactant. {prompt}",
+        prompt = generally(lab, step)
+    )
+}
+
+/// What is said behind the rest where an answer does not open its working, though its value stands; nothing where that is no matter.
+pub(super) fn stays_shut(lab: &Lab) -> String {
+    if lab.policy.show_working != ShowWorking::AfterAnswer {
+        return String::new();
+    }
+    let words = &lab.words;
+    let shut = words.say("The report does not show its working before that is put right.");
+    format!(" {shut}")
 }
 
 /// Where to look when no slip is recognised.

@@ -18,7 +18,7 @@ use crate::working::Step;
 use crate::working::line;
 
 /// Whole numbers up to this one may stand in a ratio as a claim: `4:3`.
-const LARGEST_WHOLE: i128 = 20;
+const LARGEST_WHOLE: f64 = 20.0;
 
 /// `1.34:1`, `4 : 3`, `4/3`, `1.34 to 1`, `0.965 mol Cu : 1 mol Zn`; `None` when the text is no ratio.
 pub(super) fn read(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, TypedError>> {
@@ -74,10 +74,8 @@ pub(super) fn read(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, 
         }
         _ => (relative(above).max(relative(below)), below),
     };
-    let small = |number: Decimal| {
-        number.places() == 0 && (1..=LARGEST_WHOLE).contains(&number.coefficient())
-    };
-    let whole = small(above) && small(below);
+    let claim = is_small_whole(above) && is_small_whole(below);
+    let whole = claim && above.places() == 0 && below.places() == 0;
     Some(Ok(Number {
         value,
         half: if whole { 0.0 } else { half * value.abs() },
@@ -85,7 +83,14 @@ pub(super) fn read(text: &str, lab: &Lab, step: &Step) -> Option<Result<Number, 
         written,
         unit: WrittenUnit::Fits,
         whole,
+        claim,
     }))
+}
+
+/// Whether a number is such a whole one, whatever zeros stand behind its point.
+pub(super) fn is_small_whole(number: Decimal) -> bool {
+    let value = line::number_of(number);
+    value.fract() == 0.0 && (1.0..=LARGEST_WHOLE).contains(&value)
 }
 
 /// `0.965 mol Cu per mol Zn`, `0.965 mol Cu/mol Zn`: an amount for one mole, which is written out for what follows.

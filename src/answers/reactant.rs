@@ -157,7 +157,13 @@ fn take_products(
     for ProductNames { shown, names } in products {
         for name in names {
             // `Kupfersalz` is not the metal.
-            found.extend(places(typed, name, &[]).map(|(start, end)| (start, end, shown.as_str())));
+            // Nor does “copper(I) sulfate” name it, whether the lab has such a salt or not.
+            let goes_on = |end: usize| typed.get(end).is_some_and(|word| is_roman(word));
+            found.extend(
+                places(typed, name, &[])
+                    .filter(|(_, end)| !goes_on(*end))
+                    .map(|(start, end)| (start, end, shown.as_str())),
+            );
         }
     }
     let inside =
@@ -289,10 +295,13 @@ pub(super) fn words(text: &str) -> Vec<String> {
 /// Whether a bracket just opened holds a Roman number: `copper (II) sulfate`.
 fn is_number(behind: &std::iter::Peekable<std::str::Chars<'_>>) -> bool {
     let inner: String = behind.clone().take_while(|c| *c != ')').collect();
-    !inner.is_empty()
-        && inner
-            .chars()
-            .all(|c| matches!(c, 'I' | 'V' | 'X' | 'i' | 'v' | 'x'))
+    is_roman(&inner)
+}
+
+/// Whether a word is a Roman number, as the charge in the name of a salt.
+fn is_roman(word: &str) -> bool {
+    let digit = |c| matches!(c, 'I' | 'V' | 'X' | 'i' | 'v' | 'x');
+    !word.is_empty() && word.chars().all(digit)
 }
 
 #[cfg(test)]

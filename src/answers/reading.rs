@@ -12,6 +12,8 @@ use crate::problem::Problem;
 use crate::record::Answer;
 use crate::record::Content;
 use crate::record::Record;
+use crate::say;
+use crate::working::Kind;
 use crate::working::Step;
 
 /// An answer this many times larger or smaller than the right value is still taken for an answer.
@@ -35,6 +37,9 @@ impl About<'_> {
                 self.by_what_the_comma_means(answer, &wrong).ok_or(wrong)
             }
             Ok(given) => Ok(self.with_a_point_for_thousands(answer).unwrap_or(given)),
+            Err(wrong) if self.step.kind == Kind::Limiting => {
+                self.with_the_letter_o(answer, problems).ok_or(wrong)
+            }
             read => read,
         };
         match read {
@@ -62,6 +67,26 @@ impl About<'_> {
                 None
             }
         }
+    }
+
+    /// `CuS04`, with a digit for the last letter but one; said, as it is no formula.
+    fn with_the_letter_o(&self, answer: &Answer, problems: &mut Vec<Problem>) -> Option<Given> {
+        let meant = answer.typed.replace('0', "O");
+        if meant == answer.typed {
+            return None;
+        }
+        let given = given::read(&meant, self.lab, self.step).ok();
+        let given = given.filter(|given| matches!(given, Given::Substances(_)))?;
+        let words = &self.lab.words;
+        problems.push(
+            Problem::warning(
+                Code::Answer,
+                words.say("a digit 0 stands in the formula where the letter O belongs"),
+            )
+            .at(answer.span.clone(), self.step.title.clone())
+            .help(say!(words, "it was read as {meant}", meant = meant)),
+        );
+        Some(given)
     }
 
     /// `2,704` as a decimal or as thousands: as the file writes its other numbers, else as only one of them can be an answer.

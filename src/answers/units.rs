@@ -1,4 +1,4 @@
-//! What an answer stands for on its line: in its own unit, where only milli or kilo is wrong, and with the calculator's digits.
+//! Answers of which only milli or kilo before the unit is wrong.
 
 use crate::answers::Given;
 use crate::answers::Judgement;
@@ -7,13 +7,9 @@ use crate::answers::given;
 use crate::answers::given::Number;
 use crate::answers::judge::Judge;
 use crate::answers::slips;
-use crate::answers::tables;
-use crate::answers::tables::ROUNDED_WEIGHTS;
 use crate::measure::Unit;
 use crate::working::StepId;
 use crate::working::line::Habit;
-use crate::working::line::Line;
-use crate::working::line::Standing;
 
 /// A power of a thousand between a number and its unit.
 pub(super) const PREFIX: &str = "prefix";
@@ -65,51 +61,5 @@ impl Judge<'_> {
             }
         }
         number
-    }
-
-    /// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from.
-    pub(super) fn unrounded(
-        &self,
-        id: StepId,
-        number: &Number,
-        key: f64,
-        judgement: &Judgement,
-    ) -> f64 {
-        if !judgement.verdict.stands() {
-            return number.value;
-        }
-        let own = match judgement.own {
-            Some(Standing::Number(own)) => Some(own),
-            _ => None,
-        };
-        let long = self.long.as_ref().unwrap_or(&self.line);
-        let long = long.worked(id, Habit::Full);
-        let off = |value: &f64| (value - number.value).abs();
-        let table = judgement
-            .slips
-            .iter()
-            .any(|slip| slip.id == ROUNDED_WEIGHTS);
-        let by_table = tables::lines(self.lab, self.long.as_ref().unwrap_or(&self.line))
-            .take(if table { usize::MAX } else { 0 })
-            .filter_map(|line| line.worked(id, Habit::Full));
-        [Some(key), long, own]
-            .into_iter()
-            .flatten()
-            .chain(by_table)
-            .min_by(|a, b| off(a).total_cmp(&off(b)))
-            .unwrap_or(number.value)
-    }
-
-    /// The line on which the own moles decide what runs out; `None` where they decide as was typed.
-    pub(super) fn as_moles_decide(&self) -> Option<Line<'_>> {
-        let mut line = self.line.clone();
-        let mut differs = false;
-        for id in self.graph.ids() {
-            if let Some(Standing::Substances(chosen)) = self.line.answer(id) {
-                line.without(id);
-                differs |= line.limiting(id, None) != *chosen;
-            }
-        }
-        differs.then_some(line)
     }
 }

@@ -21,7 +21,7 @@ const COARSE_VARIANTS: f64 = 0.0008;
 const THREE_FIGURES: f64 = 0.005;
 
 /// What honest rounding on the way may move a result by.
-const ROUNDING: f64 = 0.01;
+pub(super) const ROUNDING: f64 = 0.01;
 
 /// The largest distance, as a part of it, between a ratio and the whole numbers claimed for it.
 const WHOLE_NUMBERS: f64 = 0.05;

@@ -10,6 +10,7 @@ use crate::answers::window;
 use crate::lab::FiguresRule;
 use crate::lab::Lab;
 use crate::lab::ShowWorking;
+use crate::working::Expression;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
@@ -25,6 +26,9 @@ pub(super) const FIGURES: &[&str] = &[
     "zero-left-out",
     "figures-for-decimals",
 ];
+
+/// How many times the right value a difference may be that is written with the decimals of the same balance.
+const ONE_SIZE: std::ops::RangeInclusive<f64> = 0.01..=100.0;
 
 /// Adds what is to be said of the unit and the figures of an answer whose value stands.
 pub(super) fn look(
@@ -42,6 +46,18 @@ pub(super) fn look(
     }
     if let Some(value) = worked.value(judgement.step) {
         found.extend(figures(lab, graph, worked, (judgement.step, value), number));
+    }
+    if judgement.verdict == Verdict::Follows {
+        // A leftover by own lines may be much larger than the right one: its decimals are what the balance gives.
+        if has_decimals_of(lab, graph, worked, judgement.step, number) {
+            found.retain(|id| *id != "too-many-figures");
+        }
+        // Thousands of grams from grams said of milligrams: how many digits belong there, nobody can tell.
+        let key = worked.value(judgement.step).map(Value::approximate);
+        let times = key.map_or(1.0, |key| (number.value / key).abs());
+        if graph.uses(judgement.step).is_difference && !ONE_SIZE.contains(&times) {
+            found.retain(|id| !FIGURES.contains(id));
+        }
     }
     let rough = judgement.verdict == Verdict::Rough;
     if rough && lab.policy.figures != FiguresRule::Off {
@@ -72,8 +88,11 @@ pub(super) fn look(
     }
 }
 
-/// Whether an answer has so few figures that it could be a guess: one, or whole numbers for a ratio, where the readings defend more
-/// and these differ from it.
+/// From so many figures on, a whole number with zeros behind its point is taken as measured where the readings say just that.
+const FIGURES_OF_A_MEASURE: i32 = 3;
+
+/// Whether an answer has so few figures that it could be a guess: one, or whole numbers for a ratio with or without zeros behind
+/// the point, where the readings defend more and these differ from it.
 pub(super) fn is_rough(
     lab: &Lab,
     graph: &Graph,
@@ -85,7 +104,7 @@ pub(super) fn is_rough(
         return false;
     };
     let given = number.written.significant_figures() - number.zeros;
-    if given > 1 && !number.whole {
+    if given > 1 && !number.claim {
         return false;
     }
     // A percent error may be written by its uncertainty, too.
@@ -102,7 +121,14 @@ pub(super) fn is_rough(
         window::MOLAR_MASS_VARIANTS * value.approximate().abs()
     };
     let off = (number.value - value.approximate()).abs();
-    off > (defended + variants) * (1.0 + window::NOISE)
+    if off <= (defended + variants) * (1.0 + window::NOISE) {
+        return false;
+    }
+    // `1.00` for 1.003 is what was measured, `1.0` for 1.03 may stand in the equation.
+    let to_given = |value: f64| Number::rounded(value, given).value.to_bits();
+    number.whole
+        || given < FIGURES_OF_A_MEASURE
+        || to_given(value.approximate()) != to_given(number.value)
 }
 
 /// A line on the way to others: more figures are good there, and a missing unit is a note.
@@ -167,6 +193,23 @@ fn figures(
     } else {
         "too-few-figures"
     })
+}
+
+/// Whether an answer to a difference has no more decimals than the readings defend.
+fn has_decimals_of(
+    lab: &Lab,
+    graph: &Graph,
+    worked: &Worked<'_>,
+    id: StepId,
+    number: &Number,
+) -> bool {
+    let room = i32::from(lab.policy.figures == FiguresRule::Lenient);
+    let places = || {
+        let value = worked.value(id)?;
+        value.figures.places(&value.exact)
+    };
+    matches!(graph.step(id).expression, Expression::Difference(..))
+        && places().is_some_and(|places| decimals_of(number) <= places + room)
 }
 
 /// Whether an answer is a whole number for the waters of a hydrate.

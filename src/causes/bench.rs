@@ -5,25 +5,12 @@ use crate::chem::Species;
 use crate::chem::formula::State;
 use crate::measure::Unit;
 use crate::working::Kind;
-use crate::working::StepId;
 use crate::working::Variable;
 
 impl Scene<'_> {
     /// The readings that a step is worked from, itself or by other steps; known before anything is read.
     fn sources(&self, kind: Kind) -> Vec<usize> {
-        let mut waiting: Vec<StepId> = self.step(kind).into_iter().collect();
-        let mut seen = Vec::new();
-        let mut readings = Vec::new();
-        while let Some(step) = waiting.pop() {
-            if seen.contains(&step) {
-                continue;
-            }
-            seen.push(step);
-            let uses = self.graph.uses(step);
-            readings.extend(&uses.readings);
-            waiting.extend(&uses.steps);
-        }
-        readings
+        self.graph.readings_behind(self.step(kind))
     }
 
     /// Whether a reading is of the same sort as a unit: a mass, a volume.

@@ -12,6 +12,7 @@
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
 //! | `vocabulary` | words by which students' own text is recognised, in their language |
 //! | `mention`, `held`, `places`, `recognise` | which substances and which cause those words mean |
+//! | `grain` | how coarse a reactant is said to be |
 //! | `told` | what students name that is answered without weighing it |
 //! | `own`, `direction` | the students' own causes, tested |
 //! | `equation` | which of several equations the data favour |
@@ -24,6 +25,7 @@ mod direction;
 pub mod effect;
 pub mod equation;
 mod evidence;
+mod grain;
 mod held;
 pub mod matter;
 mod mention;
@@ -96,6 +98,28 @@ pub fn weigh<'a>(
     worked: &'a Worked<'a>,
     open: &dyn Fn(StepId) -> bool,
 ) -> Weighed<'a> {
+    weigh_as(lab, graph, record, worked, (open, false))
+}
+
+/// Weighs nothing, whatever was measured: the students still have to say which of several equations their data favour.
+#[must_use]
+pub fn weigh_later<'a>(
+    lab: &'a Lab,
+    graph: &'a Graph,
+    record: &'a Record,
+    worked: &'a Worked<'a>,
+) -> Weighed<'a> {
+    weigh_as(lab, graph, record, worked, (&|_| false, true))
+}
+
+/// Weighs the causes by what is open; the second of the pair tells that which equation holds is still asked.
+fn weigh_as<'a>(
+    lab: &'a Lab,
+    graph: &'a Graph,
+    record: &'a Record,
+    worked: &'a Worked<'a>,
+    (open, asks_equation): (&dyn Fn(StepId) -> bool, bool),
+) -> Weighed<'a> {
     let mut decision = equation::decide(lab, graph, worked, open);
     let mut deviations = Deviations::of(lab, graph, worked, 0, open);
     let mut favoured = 0;
@@ -160,7 +184,7 @@ pub fn weigh<'a>(
             (place, cause),
             scenes,
             &deviations,
-            beyond,
+            (beyond, asks_equation),
             &listed,
         ));
     }

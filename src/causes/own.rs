@@ -45,8 +45,8 @@ pub struct Own {
 
 impl Own {
     /// Says that direction and size wait, where the cause would show in what is not read or may not be looked at yet: `whole`
-    /// is the experiment with nothing hidden.
-    fn wait(&mut self, whole: &Scene<'_>, hidden: bool) {
+    /// is the experiment with nothing hidden. What waits for the students to say which equation holds waits for that alone.
+    fn wait(&mut self, whole: &Scene<'_>, (hidden, asks_equation): (bool, bool)) {
         let Some((cause, None)) = self.cause else {
             return;
         };
@@ -54,7 +54,12 @@ impl Own {
             return;
         }
         let words = &whole.lab.words;
-        let waits = if hidden {
+        let waits = if asks_equation {
+            say!(
+                words,
+                "waits until you have said which of the equations your data speak for: it is held against that one."
+            )
+        } else if hidden {
             say!(
                 words,
                 "waits for your own answers to the steps that it would change."
@@ -73,7 +78,7 @@ pub(super) fn test(
     (place, own): (usize, &record::Cause),
     (scene, whole): (&Scene<'_>, Option<&Scene<'_>>),
     deviations: &Deviations,
-    beyond: bool,
+    (beyond, asks_equation): (bool, bool),
     listed: &[Listed],
 ) -> Own {
     let sign = scene.lab.signs.iter().find(|sign| sign.id == own.what);
@@ -139,7 +144,7 @@ pub(super) fn test(
         evidence: evidence_of(own, Some((cause, effect)), scene),
     };
     if let Some(whole) = whole {
-        tested.wait(whole, deviations.hidden || undecided);
+        tested.wait(whole, (deviations.hidden || undecided, asks_equation));
     }
     tested
 }

@@ -50,7 +50,9 @@ fn of_word(
             end = soon(plain, end, part)?;
         }
         let clause = || text.clause(text.number(at), language);
-        let one_clause = rest.is_empty() || clause().contains(&text.number(end - 1));
+        // A blank behind the last word belongs to no word.
+        let last = plain[..end].trim_end().len() - 1;
+        let one_clause = rest.is_empty() || clause().contains(&text.number(last));
         let goes_on = plain[end..].starts_with(char::is_alphanumeric);
         (one_clause && !(ends && goes_on)).then_some(at..end)
     };

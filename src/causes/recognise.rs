@@ -6,6 +6,8 @@ use crate::causes::catalogue;
 use crate::causes::catalogue::Cause;
 use crate::causes::direction;
 use crate::causes::effect::Effect;
+use crate::causes::grain;
+use crate::causes::grain::Grain;
 use crate::causes::held;
 use crate::causes::mention;
 use crate::causes::mention::Mention;
@@ -130,9 +132,13 @@ fn by_words(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meanin
     }
     let (mut denied, mut misfit) = (false, false);
     let mut best: Option<(Fit, &'static Cause)> = None;
+    let sized = grain::pace(&text, &mentions, &scene.lab.words).is_some();
     for cause in catalogue::all() {
         let effects = (cause.at)(scene);
         for said in said(cause, &effects, &text, &mentions, scene) {
+            if sized && grain::is_only(&said.at, &text, &mentions, &scene.lab.words) {
+                continue;
+            }
             if is_denied(&said, &text, &mentions, &scene.lab.words) {
                 denied = true;
                 continue;
@@ -163,6 +169,14 @@ fn by_words(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meanin
     let known = known.map(|(_, cause)| *cause);
     if let Some(told) = told::impurity(known, (&text, &mentions), scene) {
         return Meaning::Told(told);
+    }
+    if known.is_none() && told::rounded(&text, scene) {
+        return Meaning::Told(Told::Slip);
+    }
+    match grain::of((&text, &mentions), known, scene) {
+        Some(Grain::Told(told)) => return Meaning::Told(told),
+        Some(Grain::Slow(cause)) => return Meaning::Cause(cause, mentions),
+        None => {}
     }
     match best {
         // A substance is named: that nothing would show it is not known.

@@ -20,12 +20,6 @@ use crate::working::Worked;
 use crate::working::drying::Verdict;
 use crate::working::line::Line;
 
-/// Elements that are no metals, by symbol.
-const NOT_METALS: [&str; 26] = [
-    "H", "He", "B", "C", "N", "O", "F", "Ne", "Si", "P", "S", "Cl", "Ar", "Ge", "As", "Se", "Br",
-    "Kr", "Sb", "Te", "I", "Xe", "At", "Rn", "Ts", "Og",
-];
-
 /// Metals that acid attacks, with the charge of the ion they form and so the hydrogen they make.
 const ATTACKED_BY_ACID: [(&str, u32); 5] = [("Mg", 2), ("Al", 3), ("Zn", 2), ("Fe", 2), ("Ni", 2)];
 
@@ -386,7 +380,7 @@ fn metal(formula: &Formula) -> Option<Element> {
     let [(element, _)] = formula.atoms() else {
         return None;
     };
-    (formula.charge() == 0 && !NOT_METALS.contains(&element.symbol())).then_some(*element)
+    (formula.charge() == 0 && element.is_metal()).then_some(*element)
 }
 
 #[cfg(test)]

@@ -4,6 +4,7 @@ use std::cmp::Ordering;
 
 use crate::causes::catalogue;
 use crate::causes::catalogue::Cause;
+use crate::causes::grain;
 use crate::causes::mention::Mention;
 use crate::causes::mention::Text;
 use crate::causes::places::places;
@@ -36,6 +37,10 @@ pub(super) enum Told {
     InProduct(usize),
     /// The paper was damp, and nothing says when.
     DampPaper,
+    /// A reactant that is dissolved was in pieces of some size.
+    Dissolved(usize),
+    /// A reactant was in small pieces, or had a large surface.
+    SmallPieces,
 }
 
 impl Told {
@@ -74,7 +79,7 @@ impl Told {
             ),
             Self::Impurity if yields && !driven_off => say!(
                 words,
-                "it depends on what was impure: an impurity in the product makes the percent yield higher, one in a reactant lower. Say what was in what."
+                "it depends on what was impure: an impurity in the product makes the percent yield higher, one in the reactant that runs out makes it lower. Say what was in what."
             ),
             Self::Impurity => say!(
                 words,
@@ -89,6 +94,15 @@ impl Told {
                 words,
                 "it depends on when: damp when it was weighed empty, the paper makes the percent yield lower; damp at the end, higher. Say which."
             ),
+            Self::Dissolved(reactant) => say!(
+                words,
+                "{substance} dissolves before it reacts: the size of its pieces changes only how long that takes. If some of it was still solid at the end, less of it took part than was weighed: was there any?",
+                substance = scene.name(*reactant)
+            ),
+            Self::SmallPieces => say!(
+                words,
+                "small pieces and a large surface make the reaction faster, and that alone changes no result. But small pieces are easily lost, or get into what is weighed: did you see that?"
+            ),
         }
     }
 
@@ -100,7 +114,12 @@ impl Told {
             Self::Offset(None) | Self::AmountTaken(_) => {
                 say!(words, "no amount of it explains what was measured.")
             }
-            Self::Offset(Some(_)) | Self::Impurity | Self::InProduct(_) | Self::DampPaper => {
+            Self::Offset(Some(_))
+            | Self::Impurity
+            | Self::InProduct(_)
+            | Self::DampPaper
+            | Self::Dissolved(_)
+            | Self::SmallPieces => {
                 say!(
                     words,
                     "how many grams would it take to explain the difference, and is that much possible?"
@@ -120,7 +139,17 @@ pub(super) fn of(text: &Text, mentions: &[Mention], scene: &Scene<'_>) -> Option
     if says(vocabulary::OFFSET) && !says(vocabulary::CHANGED) {
         return offset(scene);
     }
-    amount_taken(text, mentions, scene)
+    // Large pieces are no larger amount.
+    let coarse = grain::pace(text, mentions, &scene.lab.words).is_some();
+    (!coarse)
+        .then(|| amount_taken(text, mentions, scene))
+        .flatten()
+}
+
+/// Whether a text speaks of numbers rounded in a calculation; what a balance rounds is a reading.
+pub(super) fn rounded(text: &Text, scene: &Scene<'_>) -> bool {
+    let says = |list| places(text, list, &scene.lab.words).next().is_some();
+    says(vocabulary::ROUNDED) && !says(vocabulary::DISPLAYS)
 }
 
 /// What an offset of the balance does; nothing where nothing is weighed.

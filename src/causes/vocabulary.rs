@@ -142,7 +142,7 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
         &["product-oxidised", "leftover-oxidised", "oxide-on-reactant"],
     ),
     (
-        "not * react, not * reacted, not * used up, unreacted, not * finish, not * complete , not * completed, incomplete, stop * early, stop * soon, end * early, end * soon, out too early, out too soon, not * burn, not * burnt, unburn, not long enough, too short, not enough time, not * enough time, more time, ran out of time, still reacting, before it was done, before it was finished",
+        "not * react, not * reacted, not * used up, unreacted, not * finish, not * complete , not * completed, incomplete, stop * early, stop * soon, end * early, end * soon, out too early, out too soon, not * burn, not * burnt, unburn, not * convert, unconverted, not long enough, too short, not enough time, not * enough time, more time, ran out of time, still reacting, before it was done, before it was finished",
         &[
             "stopped-early",
             "metal-not-burnt",
@@ -157,7 +157,13 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
 ];
 
 /// What goes wrong in a calculation, and not at the bench.
-pub(super) const SLIPS: &str = "forgot * subtract, forgot to take off, not * subtract, without subtracting, forgot * convert, not * convert, without converting, wrong molar mass, wrong units, wrong unit, rounding, rounded, miscalculat, calculation error, wrong calculation, calculation was, calculations were, in the calculation, in our calculation, calculated wrong, calculated it wrong, calculator, arithmetic";
+pub(super) const SLIPS: &str = "forgot * subtract, forgot to take off, not * subtract, without subtracting, forgot * convert, without converting, not * convert * to mol , not * convert * to mole, not * convert * to g , not * convert * to gram, not * convert * to kg, not * convert * to ml, not * convert * to l , not * convert * to lit, not * convert * to kelvin, not * convert * to kpa, not * convert * to percent, not * convert * into mol , not * convert * into mole, not * convert * into g , not * convert * into gram, not * convert * into lit, not * convert * unit, not convert the mass, not convert the volume, not convert the temperature, not convert the pressure, not convert gram, not convert from gram, units not * convert, units were not * convert, unit was not * convert, unit not * convert, grams were not * convert, wrong molar mass, wrong units, wrong unit, miscalculat, calculation error, wrong calculation, calculation was, calculations were, in the calculation, in our calculation, calculated wrong, calculated it wrong, calculator, arithmetic";
+
+/// What is done with a number, and may be said of a shape; it is no calculation where a cause is named besides.
+pub(super) const ROUNDED: &str = "rounding, rounded";
+
+/// What shows a number: what is rounded there is a reading.
+pub(super) const DISPLAYS: &str = "balance, scale, display, reading, burette, thermometer";
 
 /// A calculation in which the water vapour in a gas was not taken off.
 pub(super) const VAPOUR: &str = "forgot * vapour, forgot * vapor, forgot about * vapour, forgot about * vapor, no * vapour * subtracted, no * vapor * subtracted, ignored * vapour, ignored * vapor, left out * vapour, left out * vapor, without the vapour, without the vapor, vapour * not * taken, vapor * not * taken, vapour * forgotten, vapor * forgotten";
@@ -176,6 +182,32 @@ pub(super) const OF: &str = "of, the, a, our, this, that, my, some, any, piece, 
 
 /// The same, behind its name.
 pub(super) const SHORT: &str = "too short, too small, too little, too long, too big, too large, was short, was shorter, was small, was smaller, was longer, was bigger, was larger";
+
+/// Pieces of a reactant, as many: one piece too small is less of it.
+pub(super) const LUMPS: &str =
+    "pieces, grains, crystals, lumps, powder, chips, chunks, granules, particles, bits";
+
+/// Where a solid meets a liquid or a gas.
+pub(super) const SURFACE: &str = "surface";
+
+/// Words for large pieces.
+pub(super) const BIG: &str = "big, large, coarse, thick";
+
+/// Words for small ones.
+pub(super) const SMALL: &str = "small, tiny, fine";
+
+/// Words for a large surface.
+pub(super) const WIDE: &str = "big, large, more surface, much surface, enough surface";
+
+/// Words for a small one.
+pub(super) const NARROW: &str = "small, tiny, little surface, less surface";
+
+/// Words that speak of pieces and their size at once.
+pub(super) const COARSE: &str =
+    "too coarse, very coarse, was coarse, were coarse, coarser, not * ground, not * crushed";
+
+/// Words for how much there was, not how coarse it was.
+pub(super) const AMOUNTS: &str = "amount, quantity, mass, weigh, volume, number of, part of";
 
 /// Words by which something was done with what is named, or became of it: then its amount is not what is meant.
 pub(super) const DONE: &str = "react, left, time, minute, hour, heat, dri, dry, burn, dissolv, stay, lost, lose, collect, form, precipitat, stir, wait, wash, water on, air , oxid, spill, fell, stuck, reach, touch, in the, in it, under";
@@ -244,14 +276,15 @@ pub fn all() -> impl Iterator<Item = &'static str> {
     let bench = [IGNITED, FILTERS, HELD, SOLIDS];
     let clauses = [THERE, EARLY, JOINS, NO_SUCH, PARTLY, STEPS];
     let told = [
-        SLIPS, VAPOUR, OFFSET, CHANGED, LITTLE_OF, OF, SHORT, DONE, IMPURE,
+        SLIPS, ROUNDED, DISPLAYS, VAPOUR, OFFSET, CHANGED, LITTLE_OF, OF, SHORT, DONE, IMPURE,
     ];
+    let grain = [LUMPS, SURFACE, BIG, SMALL, WIDE, NARROW, COARSE, AMOUNTS];
     let when = [WHEN_EMPTY, AT_END, HIGHER_INSIDE, LOWER_INSIDE];
     let signs = SIGNS.iter().map(|(_, list)| *list);
     let happened = HAPPENED.iter().map(|(list, _)| *list);
     let causes = catalogue::all().map(|cause| cause.words);
     let single = others.into_iter().chain(kinds).chain(bench).chain(clauses);
-    let single = single.chain(told).chain(when);
+    let single = single.chain(told).chain(grain).chain(when);
     single.chain(signs).chain(happened).chain(causes)
 }
 

@@ -45,7 +45,23 @@ impl Element {
     pub const fn atomic_number(self) -> u8 {
         self.0
     }
+
+    /// Whether it is a metal.
+    ///
+    /// Elements between metals and non-metals — boron, silicon, germanium, arsenic, antimony, tellurium and astatine — count
+    /// as no metals, and so do tennessine and oganesson, below halogens and noble gases; polonium is a metal (common
+    /// practice: there is no agreed list).
+    #[must_use]
+    pub fn is_metal(self) -> bool {
+        !NO_METALS.contains(&self.symbol())
+    }
 }
+
+/// Elements that are no metals, by symbol.
+const NO_METALS: [&str; 26] = [
+    "H", "He", "B", "C", "N", "O", "F", "Ne", "Si", "P", "S", "Cl", "Ar", "Ge", "As", "Se", "Br",
+    "Kr", "Sb", "Te", "I", "Xe", "At", "Rn", "Ts", "Og",
+];
 
 /// Symbols and names as IUPAC spells them, in order of atomic number.
 const ELEMENTS: [(&str, &str); 118] = [
@@ -196,5 +212,21 @@ mod tests {
         assert_eq!(Element::from_symbol("cu"), None);
         assert_eq!(Element::from_symbol("CU"), None);
         assert_eq!(Element::from_name("aluminum"), Element::from_symbol("Al"));
+    }
+
+    #[test]
+    fn metals_are_told_from_what_is_between_and_from_non_metals() {
+        let is_metal = |symbol: &str| Element::from_symbol(symbol).unwrap().is_metal();
+        for symbol in [
+            "Li", "Mg", "Al", "Fe", "Cu", "Zn", "Sn", "Pb", "Bi", "Po", "Lv", "U",
+        ] {
+            assert!(is_metal(symbol), "{symbol}");
+        }
+        for symbol in [
+            "H", "C", "I", "B", "Si", "Ge", "As", "Sb", "Te", "At", "Ts", "Og",
+        ] {
+            assert!(!is_metal(symbol), "{symbol}");
+        }
+        assert_eq!(Element::all().filter(|one| !one.is_metal()).count(), 26);
     }
 }

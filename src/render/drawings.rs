@@ -78,10 +78,10 @@ pub(super) fn bars_under_labels(x: &Axis, rows: &[Bar], wide: f64) -> (f64, Stri
     (at(bottom + 54.0), out)
 }
 
-/// Values as dots on an axis, stacked where they would overlap; lines with their words; the median as a triangle.
+/// Values as dots on an axis, stacked where they would overlap; lines with their words; the median, if it is to be shown, as a triangle.
 pub(super) fn strip(
     x: &Axis,
-    (values, median): (&[f64], f64),
+    (values, median): (&[f64], Option<f64>),
     lines: &[(f64, String)],
     wide: f64,
 ) -> (f64, String) {
@@ -125,12 +125,13 @@ pub(super) fn strip(
             &[centre, height, radius],
         );
     }
-    let here = at_value(median);
-    draw(
-        &mut out,
-        "<path class=\"mark\" d=\"M# #l4 7h-8z\"/>",
-        &[here, bottom + 1.0],
-    );
+    if let Some(median) = median {
+        draw(
+            &mut out,
+            "<path class=\"mark\" d=\"M# #l4 7h-8z\"/>",
+            &[at_value(median), bottom + 1.0],
+        );
+    }
     x_axis(&mut out, x, (left, right), bottom);
     (at(bottom + 58.0), out)
 }

@@ -162,23 +162,30 @@ fn notes(case: &Case<'_>) -> Vec<String> {
     notes
 }
 
-/// The steps that a change or an after of a substance gives away, in the table and in the chart.
+/// The steps that a change or an after of a substance gives away, in the table and in the chart. By the coefficients any of them
+/// tells how much reacts of every reactant: while one of these is closed, all are.
 pub(in crate::report) fn reveals(
     case: &Case<'_>,
     extent: &Extent,
     index: Option<usize>,
     reactant: bool,
 ) -> Vec<StepId> {
-    let step = |kind: fn(usize) -> Kind| case.graph.of_kind(kind(index?));
-    let own = if reactant {
-        step(Kind::Needed)
-    } else {
-        step(Kind::Theoretical)
-    };
-    let left = step(Kind::ExpectedLeft).filter(|step| case.graph.step(*step).asked.is_some());
+    let step = |kind: Kind| case.graph.of_kind(kind);
     let mut steps = extent.steps.clone();
-    steps.extend(own);
-    steps.extend(left);
+    if !reactant {
+        steps.extend(index.and_then(|index| step(Kind::Theoretical(index))));
+    }
+    for (index, _) in case
+        .lab
+        .substances
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| s.reactant)
+    {
+        steps.extend(step(Kind::Needed(index)));
+        let left = step(Kind::ExpectedLeft(index));
+        steps.extend(left.filter(|left| case.graph.step(*left).asked.is_some()));
+    }
     steps
 }
 

@@ -3,7 +3,6 @@
 use crate::answers::Judgement;
 use crate::measure::Decimal;
 use crate::measure::Exact;
-use crate::measure::Unit;
 use crate::measure::rounding;
 use crate::report::compose::Case;
 use crate::report::compose::after_answer;
@@ -15,6 +14,8 @@ use crate::report::model::Table;
 use crate::report::tables::words;
 use crate::report::trials;
 use crate::say;
+use crate::working::Kind;
+use crate::working::Step;
 use crate::working::line::Standing;
 use crate::working::show;
 
@@ -96,7 +97,7 @@ pub(in crate::report) fn marked(case: &Case<'_>) -> Option<Marked> {
             typed(case, judgement),
             found(case, judgement),
             judgement.own.as_ref().map_or_else(String::new, |own_line| {
-                own(case, own_line, step.unit, |number| {
+                own(case, own_line, step, |number| {
                     show::written(wording, number)
                 })
             }),
@@ -171,11 +172,19 @@ fn found(case: &Case<'_>, judgement: &Judgement) -> String {
 pub fn own(
     case: &Case<'_>,
     own: &Standing,
-    unit: Unit,
+    step: &Step,
     written: impl FnOnce(Decimal) -> String,
 ) -> String {
     match own {
+        // Nothing can be less than none: the own lines contradict each other, and the number would say nothing.
+        Standing::Number(value) if *value < 0.0 && matches!(step.kind, Kind::ExpectedLeft(_)) => {
+            case.lab
+                .words
+                .say("more would be used than there is")
+                .to_owned()
+        }
         Standing::Number(value) => {
+            let unit = step.unit;
             let value = value / 10.0_f64.powi(unit.power_to_base());
             let exact = Exact::from_float(value).unwrap_or_default();
             let number = rounding::to_figures(&exact, 4, case.lab.policy.rounding);

@@ -80,18 +80,16 @@ impl<'a> Case<'a> {
     /// What at the bench could explain the results, as far as open steps tell.
     #[must_use]
     pub fn weigh(&self) -> Weighed<'a> {
-        let weighed = causes::weigh(self.lab, self.graph, self.record, self.worked, &|step| {
-            self.open.step(step)
-        });
-        // What is held against another equation would tell which one it is.
-        if weighed.scene.equation > 0 && self.asks_which_equation() {
-            return causes::weigh(self.lab, self.graph, self.record, self.worked, &|_| false);
+        let (lab, graph, record, worked) = (self.lab, self.graph, self.record, self.worked);
+        // What is held against one equation would tell which it is, and so would what is not.
+        if self.asks_which_equation() {
+            return causes::weigh_later(lab, graph, record, worked);
         }
-        weighed
+        causes::weigh(lab, graph, record, worked, &|step| self.open.step(step))
     }
 
     /// Whether the students still have to say which of several equations their data favour: the ratio that is asked for, or what
-    /// they write under the questions of the lab that speak of an equation (under any, where none does).
+    /// they write under the questions of the lab that speak of an equation (under any, where none does). A question mark is no answer.
     pub(in crate::report) fn asks_which_equation(&self) -> bool {
         if self.lab.alternatives.is_empty() || self.open.everything() {
             return false;
@@ -107,7 +105,8 @@ impl<'a> Case<'a> {
         let unanswered = |(place, question): (usize, &String)| {
             let key = format!("question_{}", place + 1);
             let mut words = self.record.words.iter();
-            let answered = words.any(|(known, text)| *known == key && !text.trim().is_empty());
+            let answered =
+                words.any(|(known, text)| *known == key && text.chars().any(char::is_alphanumeric));
             (speaks(question) || !any) && !answered
         };
         ratio || questions.iter().enumerate().any(unanswered)

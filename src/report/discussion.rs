@@ -11,7 +11,7 @@ use crate::causes::Weighed;
 use crate::causes::Why;
 use crate::causes::catalogue::bound;
 use crate::report::compose::Case;
-use crate::report::equations::equations;
+use crate::report::equations;
 use crate::report::evidence;
 use crate::report::model::Discussion;
 use crate::report::model::OwnCause;
@@ -28,7 +28,7 @@ const WRITTEN_OUT: usize = 5;
 pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
     let weighed = case.weigh();
     let (split, plane) = plane::split(case, &weighed);
-    let (equations, decision) = equations(case, &weighed);
+    let (equations, decision) = equations::equations(case, &weighed);
     let (possible, also) = possible(&weighed);
     let own = case
         .record
@@ -109,6 +109,12 @@ fn tested(mut own: Vec<OwnCause>, weighed: &Weighed<'_>) -> Vec<OwnCause> {
 /// names them follows and no list.
 fn lead(case: &Case<'_>, weighed: &Weighed<'_>, only_named: bool) -> String {
     let words = &case.lab.words;
+    if equations::wait(case) {
+        return say!(
+            words,
+            "What could explain the result is weighed here once you have said which equation your data speak for."
+        );
+    }
     let measured = weighed.deviations.all.len();
     let hidden = |id| case.graph.step(id).asked.is_some() && !case.open.step(id);
     if measured == 0 && case.graph.ids().any(hidden) {

@@ -28,8 +28,8 @@ pub enum Drawing {
         values: Vec<f64>,
         /// Lines across, with their words.
         lines: Vec<(f64, String)>,
-        /// Marked by a triangle under the axis.
-        median: f64,
+        /// Marked by a triangle under the axis, where single values may be told.
+        median: Option<f64>,
     },
     /// Points on two axes, with lines from the origin.
     Scatter {

@@ -15,12 +15,8 @@ use crate::say;
 use crate::working::Kind;
 use crate::working::show;
 
-/// The data held against each equation, and which they favour.
-pub(in crate::report) fn equations(
-    case: &Case<'_>,
-    weighed: &Weighed<'_>,
-) -> (Option<Table>, String) {
-    let wording = &case.lab.words;
+/// Whether something was measured that decides between the equations, and the students still have to say which it is.
+pub(in crate::report) fn wait(case: &Case<'_>) -> bool {
     let measured = case.graph.ids().any(|id| {
         let decides = match case.graph.step(id).kind {
             Kind::Ratio(..) => true,
@@ -29,7 +25,16 @@ pub(in crate::report) fn equations(
         };
         decides && case.worked.value(id).is_some()
     });
-    if measured && case.asks_which_equation() {
+    measured && case.asks_which_equation()
+}
+
+/// The data held against each equation, and which they favour.
+pub(in crate::report) fn equations(
+    case: &Case<'_>,
+    weighed: &Weighed<'_>,
+) -> (Option<Table>, String) {
+    let wording = &case.lab.words;
+    if wait(case) {
         let waits = say!(
             wording,
             "What the data say of the equations stands here once your own answer does: the ratio, and your words to the question about it."
@@ -41,18 +46,17 @@ pub(in crate::report) fn equations(
     };
     let step = case.graph.step(decision.step);
     let found = case.worked.value(decision.step);
-    let shown = found.map_or_else(String::new, |value| {
-        show::value(case.lab, step, value, &case.worked.inputs)
-    });
     let pretty = |number: usize| match number {
         0 => case.lab.equation.pretty(),
         number => case.lab.alternatives[number - 1].pretty(),
     };
     let rows = decision.candidates.iter().map(|candidate| {
+        let both = found.and_then(|found| show::beside(case.lab, step, found, candidate.predicted));
+        let (found, predicted) = both.unwrap_or_default();
         vec![
             pretty(candidate.equation),
-            show::with_unit(&show::chart_number(wording, candidate.predicted), step.unit),
-            shown.clone(),
+            predicted,
+            found,
             wording.number(&format!("{:+.1}", candidate.distance).replace('-', "−")),
         ]
     });

@@ -25,12 +25,15 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
             say!(words, "What follows holds the readings of trial 1 against the prediction; how far trials differ from each other stands in the results."),
         );
     }
+    let asks_equation = case.asks_which_equation();
     for id in case
         .graph
         .ids()
         .filter(|id| case.open.step(*id) && case.graph.step(*id).equation == weighed.scene.equation)
     {
         let sentence = match case.graph.step(id).kind {
+            // Before the students have said which equation holds, nothing is judged by the first.
+            Kind::PercentYield(_) | Kind::LeftError(_) if asks_equation => None,
             Kind::PercentYield(_) => deviation(case, id, 100.0, &Target::Whole),
             Kind::LeftError(_) => deviation(case, id, 0.0, &Target::Left),
             Kind::FindError(_) => deviation(case, id, 0.0, &Target::Accepted),

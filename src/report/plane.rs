@@ -33,6 +33,10 @@ pub(in crate::report) fn split(
     case: &Case<'_>,
     weighed: &Weighed<'_>,
 ) -> (Vec<String>, Option<Chart>) {
+    // Which equation the split belongs to may be what is asked.
+    if case.asks_which_equation() {
+        return (Vec::new(), None);
+    }
     let equation = weighed.scene.equation;
     let splits: Vec<Split> = case
         .graph

@@ -74,9 +74,12 @@ pub(in crate::report) fn table(case: &Case<'_>) -> Table {
 pub(in crate::report) fn lines(case: &Case<'_>) -> Vec<Line> {
     let graph = case.graph;
     let mut lines = Vec::new();
+    // How far a reaction went is reckoned by one equation, and which may be what is asked.
+    let asks_equation = case.asks_which_equation();
+    let splits = |kind| matches!(kind, Kind::Completion(_) | Kind::Recovery(..));
     for id in graph.ids() {
         let step = graph.step(id);
-        if step.equation != 0 {
+        if step.equation != 0 || (asks_equation && splits(step.kind)) {
             continue;
         }
         let of = |kind| graph.of_kind(kind).map(Reference::Step);

@@ -121,6 +121,25 @@ impl Expression {
         Self::Constant(Constant::Hundred)
     }
 
+    /// Whether both say the same, in whatever state a substance is written.
+    #[must_use]
+    pub fn is_like(&self, other: &Self) -> bool {
+        if let (Self::Constant(Constant::MolarMass(own)), Self::Constant(Constant::MolarMass(of))) =
+            (self, other)
+        {
+            return own.same_substance(of);
+        }
+        if std::mem::discriminant(self) != std::mem::discriminant(other) {
+            return false;
+        }
+        let (own, others) = (self.parts(), other.parts());
+        if own.is_empty() {
+            return self == other;
+        }
+        let mut pairs = own.iter().zip(&others);
+        own.len() == others.len() && pairs.all(|(own, other)| own.is_like(other))
+    }
+
     /// The parts directly inside.
     #[must_use]
     pub fn parts(&self) -> Vec<&Self> {

@@ -156,6 +156,31 @@ impl Graph {
             .any(|uses| uses.readings.contains(&reading))
     }
 
+    /// The steps that find any of these, by all equations.
+    pub fn of_kinds<'g>(&'g self, kinds: &'g [Kind]) -> impl Iterator<Item = StepId> + 'g {
+        self.ids()
+            .filter(|step| kinds.contains(&self.step(*step).kind))
+    }
+
+    /// Every reading that steps are worked from, themselves or by earlier ones: each once, in the order of the lab.
+    #[must_use]
+    pub fn readings_behind(&self, steps: impl IntoIterator<Item = StepId>) -> Vec<usize> {
+        let mut open: Vec<StepId> = steps.into_iter().collect();
+        let mut seen = vec![false; self.steps.len()];
+        let mut readings = Vec::new();
+        while let Some(step) = open.pop() {
+            if std::mem::replace(&mut seen[step.0], true) {
+                continue;
+            }
+            let uses = self.uses(step);
+            readings.extend(&uses.readings);
+            open.extend(&uses.steps);
+        }
+        readings.sort_unstable();
+        readings.dedup();
+        readings
+    }
+
     /// Wrong ways to work a step, list by list, looked for the first time: they follow from the lab alone.
     pub fn wrong_ways(
         &self,
@@ -265,5 +290,49 @@ fn is_difference(expression: &Expression, earlier: &[Uses]) -> bool {
         | Expression::Absolute(_)
         | Expression::VapourPressure(_)
         | Expression::Smallest(_) => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::problem::Source;
+    use crate::working::plan::plan;
+
+    #[test]
+    fn readings_behind_steps_stand_each_once_in_the_order_of_the_lab() {
+        let source = Source {
+            name: "lab".into(),
+            text: crate::lab::builtin::find("zinc-copper-sulfate")
+                .unwrap()
+                .into(),
+        };
+        let lab = crate::lab::check::check(&source).0.unwrap();
+        let graph = plan(&lab).0;
+        let names = |id: &str| {
+            let behind = graph.readings_behind(graph.find(id));
+            let readings: Vec<&str> = lab.readings().map(|(_, asked)| &*asked.name).collect();
+            behind
+                .into_iter()
+                .map(|one| readings[one].to_owned())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(names("molar_mass_zinc"), [""; 0]);
+        assert_eq!(
+            names("collected_copper"),
+            ["beaker_empty", "beaker_with_copper"]
+        );
+        assert_eq!(
+            names("percent_yield"),
+            [
+                "dish_empty",
+                "dish_with_salt",
+                "zinc_before",
+                "beaker_empty",
+                "beaker_with_copper"
+            ]
+        );
+        // Steps that share readings name them once.
+        let all = graph.readings_behind(graph.ids());
+        assert!(all.is_sorted_by(|a, b| a < b));
     }
 }

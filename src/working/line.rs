@@ -61,6 +61,8 @@ pub struct Line<'a> {
     weights: Rc<Vec<Cell<f64>>>,
     /// One entry a step: what stands in.
     answers: Vec<Option<Standing>>,
+    /// What stands in for parts of expressions, wherever they stand.
+    replaced: Vec<(Expression, f64)>,
 }
 
 impl<'a> Line<'a> {
@@ -77,6 +79,7 @@ impl<'a> Line<'a> {
             atomic_weights: inputs.weights,
             weights: Rc::new(vec![Cell::new(f64::NAN); ELEMENTS]),
             answers: vec![None; graph.steps().len()],
+            replaced: Vec::new(),
         }
     }
 
@@ -117,6 +120,11 @@ impl<'a> Line<'a> {
     /// Lets an answer stand in at a step.
     pub fn stand_in(&mut self, step: StepId, answer: Standing) {
         self.answers[step.index()] = Some(answer);
+    }
+
+    /// Lets a number stand in for a part of expressions, wherever it stands.
+    pub fn replace(&mut self, part: Expression, value: f64) {
+        self.replaced.push((part, value));
     }
 
     /// Takes the answer of a step out again.
@@ -257,6 +265,10 @@ struct Fold<'f, 'a> {
 
 impl Fold<'_, '_> {
     fn value(&self, expression: &Expression) -> Option<f64> {
+        let mut replaced = self.line.replaced.iter();
+        if let Some((_, value)) = replaced.find(|(part, _)| part.is_like(expression)) {
+            return Some(*value);
+        }
         match expression {
             Expression::Reading(reading) => self.line.readings.get(*reading).copied().flatten(),
             Expression::Given(given) => self.line.givens.get(*given).copied(),

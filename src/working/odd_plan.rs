@@ -20,10 +20,8 @@ use crate::working::odd::Look;
 const GROSSLY: f64 = 2.0;
 /// What groups take freely: within this part of the planned amount nothing is asked (common practice, no source).
 const FREELY: f64 = 0.3;
-/// Steps of this many units of the plan are those of a digit of the tens …
-const TENS: f64 = 10.0;
-/// … where the other digits are within this part of the planned amount.
-const OTHER_DIGITS: f64 = 0.05;
+/// The first digit of the plan is another one, where the digits behind it are the same within this part of its place.
+const OTHER_DIGITS: f64 = 0.1;
 
 /// An amount that the lab plans, of a substance or of a reading.
 #[derive(Debug, Clone)]
@@ -104,17 +102,23 @@ pub(in crate::working) fn suspects(
     all
 }
 
-/// Whether an amount is so far from the planned one, both in the plan's unit, that a slip is likelier than a free hand.
+/// Whether an amount is so far from the planned one, both in the plan's unit, that a slip is likelier than a free hand. What unit
+/// that is makes no difference: `400 mg` is `0.400 g`.
 fn far(found: f64, planned: f64) -> bool {
     let part = found / planned;
     if part >= GROSSLY || part <= 1.0 / GROSSLY {
         return true;
     }
-    let off = found - planned;
-    let tens = (off / TENS).round();
+    // Noise must not take 0.001 for nearly ten times 0.0001.
+    let place = 10.0_f64.powf((planned.log10() + 1e-9).floor());
+    // Where the first digit is a one, the next is nearly twice as much: that is left to twice and half.
+    if planned * (1.0 + 1e-9) < GROSSLY * place {
+        return false;
+    }
+    let steps = (found - planned) / place;
     (part - 1.0).abs() > FREELY
-        && tens != 0.0
-        && (off - TENS * tens).abs() <= OTHER_DIGITS * planned
+        && steps.round() != 0.0
+        && (steps - steps.round()).abs() <= OTHER_DIGITS
 }
 
 impl Look<'_> {
@@ -188,7 +192,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn twice_or_half_is_far_and_so_is_a_slip_in_the_tens() {
+    fn twice_or_half_is_far_and_so_is_another_first_digit() {
         for (found, planned) in [
             (11.6, 1.6),
             (3.2, 1.6),
@@ -199,7 +203,7 @@ mod tests {
         ] {
             assert!(far(found, planned), "{found} {planned}");
         }
-        // A free hand, within three tenths; more than that where no digit of the tens explains it.
+        // A free hand, within three tenths; more than that where no other first digit explains it.
         for (found, planned) in [
             (1.6, 1.6),
             (2.08, 1.6),
@@ -210,6 +214,29 @@ mod tests {
             (2.6, 1.6),
         ] {
             assert!(!far(found, planned), "{found} {planned}");
+        }
+    }
+
+    #[test]
+    fn the_unit_of_the_plan_makes_no_difference() {
+        for (planned, found, is_far) in [
+            (0.4, 0.53, false),
+            (0.4, 0.56, false),
+            (0.4, 0.601, true),
+            (0.4, 0.7, true),
+            (0.25, 0.352, true),
+            (0.25, 0.15, true),
+            (0.16, 0.26, false),
+            (0.001, 0.0016, false),
+            (0.41, 0.83, true),
+        ] {
+            for unit in [1.0, 1e-3, 1e3, 1e6, 10.0] {
+                assert_eq!(
+                    far(found * unit, planned * unit),
+                    is_far,
+                    "{found} {planned} {unit}"
+                );
+            }
         }
     }
 }

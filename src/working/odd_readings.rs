@@ -8,7 +8,6 @@ use crate::problem::Problem;
 use crate::problem::Severity;
 use crate::record::AIR;
 use crate::say;
-use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::odd::Look;
@@ -211,27 +210,6 @@ impl Look<'_> {
 
     /// Every reading that steps of these kinds are worked from, by any equation.
     fn behind(&self, kinds: &[Kind]) -> Vec<usize> {
-        readings_behind(self.graph, kinds)
+        self.graph.readings_behind(self.graph.of_kinds(kinds))
     }
-}
-
-/// Every reading that steps of these kinds are worked from, by any equation.
-pub(in crate::working) fn readings_behind(graph: &Graph, kinds: &[Kind]) -> Vec<usize> {
-    let mut open: Vec<StepId> = graph
-        .ids()
-        .filter(|step| kinds.contains(&graph.step(*step).kind))
-        .collect();
-    let mut seen = open.clone();
-    let mut readings = Vec::new();
-    while let Some(step) = open.pop() {
-        let uses = graph.uses(step);
-        readings.extend(&uses.readings);
-        let fresh = uses.steps.iter().filter(|step| !seen.contains(step));
-        let fresh: Vec<StepId> = fresh.copied().collect();
-        seen.extend(&fresh);
-        open.extend(fresh);
-    }
-    readings.sort_unstable();
-    readings.dedup();
-    readings
 }

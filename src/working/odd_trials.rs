@@ -9,7 +9,6 @@ use crate::say;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::Worked;
-use crate::working::odd_readings::readings_behind;
 
 /// A value is far from the others when it is off their mean by more than this part of it …
 const FAR: f64 = 0.1;
@@ -48,7 +47,7 @@ pub(in crate::working) fn look(
             if !alone(&values, place) {
                 continue;
             }
-            let mut behind = readings_behind(graph, &[graph.step(step).kind]);
+            let mut behind = graph.readings_behind(graph.of_kinds(&[graph.step(step).kind]));
             behind.retain(|reading| common.get(*reading).is_none_or(|common| !common));
             // What is unlike the same reading in the other trials is looked at first.
             let alike = |reading: &usize| {

@@ -155,6 +155,19 @@ pub fn value(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> Stri
     )
 }
 
+/// A value beside another one in the base unit of its step, to the same decimal: one digit more than the value defends, so that their
+/// difference can be followed; `None` where the other is no number.
+#[must_use]
+pub fn beside(lab: &Lab, step: &Step, value: &Value, other: f64) -> Option<(String, String)> {
+    let other = Exact::from_float(other)?;
+    let (exact, figures) = in_unit(lab, step, &value.exact, value.figures);
+    let (other, _) = in_unit(lab, step, &other, value.figures);
+    let number = figures.write(&exact, 1, lab.policy.rounding);
+    let other = rounding::to_places(&other, number.places(), lab.policy.rounding);
+    let shown = |number| with_unit(&written(&lab.words, number), step.unit);
+    Some((shown(number), shown(other)))
+}
+
 /// The same for other programs: with a point in every language, and a plain blank before the unit.
 #[must_use]
 pub fn plain_value(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> String {

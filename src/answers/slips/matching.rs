@@ -244,6 +244,7 @@ pub(in crate::answers) fn by_reactant(
         written: crate::measure::Decimal::new(0, 0),
         unit: crate::answers::given::WrittenUnit::Fits,
         whole: false,
+        claim: false,
     };
     let right = line.worked(step, Habit::Full).unwrap_or(f64::NAN);
     let bench = Bench {

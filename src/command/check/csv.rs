@@ -32,7 +32,7 @@ impl Rows {
                 show::for_spreadsheet(case.lab, step, value, &case.worked.inputs)
             });
             let own = judgement.own.as_ref().map_or_else(String::new, |own| {
-                let own = crate::report::answers::own(case, own, step.unit, show::decimal);
+                let own = crate::report::answers::own(case, own, step, show::decimal);
                 own.replace(show::NO_BREAK, " ")
             });
             [step.title.clone(), key, own]

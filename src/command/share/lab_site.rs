@@ -209,29 +209,47 @@ impl<'a> LabSite<'a> {
         let groups = &self.class.groups;
         let pages = pool::all(groups.len(), |place| {
             let group = &groups[place];
-            let (markdown, page) = self.group(place, templates, labs, arguments)?;
+            let (markdown, page, is_answered) = self.group(place, templates, labs, arguments)?;
             let mut pages = Vec::new();
             for (ending, text) in [("md", back_as_markdown(&markdown)), ("html", page)] {
                 let name = format!("{}groups/{}.{ending}", self.folder, group.entry.code);
                 let digest = site.write(&name, &text)?;
                 pages.push((name, digest));
             }
-            Ok(pages)
+            let answers_apart = || {
+                let path = files::real(&group.path);
+                let mut students = self.class.students.iter();
+                students.any(|student| files::real(&student.group_file) == path)
+            };
+            let unanswered =
+                (!is_answered && !answers_apart()).then_some(group.entry.code.as_str());
+            Ok((pages, unanswered))
         });
-        for pages in pages {
-            written.extend(pages?);
+        let mut waiting = Vec::new();
+        for made in pages {
+            let (pages, unanswered) = made?;
+            written.extend(pages);
+            waiting.extend(unanswered);
+        }
+        waiting.sort_unstable();
+        if !waiting.is_empty() {
+            terminal::remark(&format!(
+                "not every question is answered by {}; the shared pages show what their readings give all the same",
+                waiting.join(", ")
+            ));
         }
         Ok(())
     }
 
-    /// A group's shared report, composed from a record in which nothing but what may be shared is left.
+    /// A group's shared report, composed from a record in which nothing but what may be shared is left; and whether the group
+    /// answered every question of the lab.
     fn group(
         &self,
         place: usize,
         templates: &Templates,
         labs: &LabsInUse,
         arguments: &cli::Share,
-    ) -> Result<(String, String), Stop> {
+    ) -> Result<(String, String, bool), Stop> {
         let group = &self.class.groups[place];
         let gone = || {
             Stop::new(
@@ -245,6 +263,9 @@ impl<'a> LabSite<'a> {
         let read = case::read(&group.path, arguments.lab.as_deref(), labs)?;
         let (_, mut record) = read.and_then(|read| read.matched).ok_or_else(gone)?;
         let (lab, graph) = (&self.lab, self.graph);
+        let given = |id: &str| record.answers.iter().any(|one| one.step == id);
+        let mut asked = graph.steps().iter().filter(|step| step.asked.is_some());
+        let is_answered = asked.all(|step| given(&step.id));
         private::make_fit(&mut record, &group.entry.code, self.names, &lab.words);
         let (worked, _) = working::work(lab, graph, &mut record);
         let (judged, _) = answers::judge(lab, graph, &record, &worked);
@@ -265,7 +286,8 @@ impl<'a> LabSite<'a> {
             report.workings.clear();
             report.pending.clear();
         }
-        both(templates, "shared", &report)
+        let (markdown, page) = both(templates, "shared", &report)?;
+        Ok((markdown, page, is_answered))
     }
 
     pub(super) fn write_for_teacher(

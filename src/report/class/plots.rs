@@ -81,8 +81,8 @@ fn marked_by(wording: &Words, lines: &[String]) -> String {
 /// Fewer values than this are not plotted where single groups are not shown: what all come to would tell them.
 pub(super) const FEWEST_TOGETHER: usize = 3;
 
-/// The values of a quantity as stacked dots, with its lines and the median, and all of them in words where single groups are shown;
-/// `None` without a value.
+/// The values of a quantity as stacked dots with its lines; the median, which of three is one of them, and all of them in words only
+/// where single groups are shown. `None` without a value.
 pub(super) fn strip(
     (quantity, pool): (&Quantity, &Pool<'_>),
     column: &Column,
@@ -151,7 +151,7 @@ pub(super) fn strip(
         } else {
             say!(
                 wording,
-                "{count} values{unit}, and their median.{lines}",
+                "{count} values{unit}.{lines}",
                 count = values.len(),
                 unit = per(quantity.unit),
                 lines = lines_said
@@ -168,7 +168,7 @@ pub(super) fn strip(
         } else {
             say!(
                 wording,
-                "{quantity}: a dot a group, dots of nearly one value stacked. The triangle marks the median.{lines}",
+                "{quantity}: a dot a group, dots of nearly one value stacked.{lines}",
                 quantity = title,
                 lines = lines_said
             )
@@ -178,7 +178,7 @@ pub(super) fn strip(
             x,
             values,
             lines: quantity.lines.clone(),
-            median: summary.median,
+            median: single.then_some(summary.median),
         },
     };
     let listed = format!("{listed}{}", per(quantity.unit).replace(" / ", "\u{a0}"));
@@ -369,17 +369,25 @@ pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
                 count = counts.len()
             )
         },
-        caption: say!(
-            wording,
-            "Weighings until constant mass, a dot a group, for the {count} groups that came to it. The triangle marks the median.",
-            count = counts.len()
-        ),
+        caption: if single {
+            say!(
+                wording,
+                "Weighings until constant mass, a dot a group, for the {count} groups that came to it. The triangle marks the median.",
+                count = counts.len()
+            )
+        } else {
+            say!(
+                wording,
+                "Weighings until constant mass, a dot a group, for the {count} groups that came to it.",
+                count = counts.len()
+            )
+        },
         text: in_letters(&values, &x, label, wording),
         drawing: Drawing::Strip {
             x,
             values,
             lines: Vec::new(),
-            median,
+            median: single.then_some(median),
         },
     };
     let listed = if single {

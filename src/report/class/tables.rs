@@ -51,14 +51,17 @@ pub(super) fn statistics(pool: &Pool<'_>, columns: &[Column]) -> Option<Table> {
             ),
             &column.without_far,
         );
-        row(
-            say!(
-                wording,
-                "{quantity}, all groups, those left out counted too",
-                quantity = title
-            ),
-            &column.with_left_out,
-        );
+        // The same with and without one group tells what that group found.
+        if single {
+            row(
+                say!(
+                    wording,
+                    "{quantity}, all groups, those left out counted too",
+                    quantity = title
+                ),
+                &column.with_left_out,
+            );
+        }
     }
     let mut columns = vec![
         words(wording.say("quantity")),
