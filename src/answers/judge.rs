@@ -22,7 +22,6 @@ use crate::answers::slips::matching::Band;
 use crate::answers::slips::writing::WHOLE_WATERS;
 use crate::answers::tables;
 use crate::answers::tables::ROUNDED_WEIGHTS;
-use crate::answers::window::HABITS;
 use crate::answers::window::Window;
 use crate::answers::window::may_be_negative;
 use crate::answers::writing;
@@ -173,13 +172,6 @@ impl Judge<'_> {
         verdicts.any(|verdict| !matches!(verdict, Some(Verdict::Matches | Verdict::Rounding)))
     }
 
-    /// What a line gives by the usual ways of rounding on the way, and of working what is left.
-    fn by_habits<'l>(&'l self, line: &'l Line<'_>, id: StepId) -> impl Iterator<Item = f64> + 'l {
-        let habits = HABITS.iter().map(move |habit| line.worked(id, *habit));
-        let by_moles = move || lines::left_by_moles((self.lab, self.graph), &self.line, line, id);
-        habits.chain(std::iter::once_with(by_moles)).flatten()
-    }
-
     /// The verdict on a number.
     pub(super) fn number(
         &mut self,
@@ -203,17 +195,20 @@ impl Judge<'_> {
         let window = Window::of(self.lab, self.graph, id, number);
         let roughly =
             |target: f64, line: &Line<'_>| window.roughly(target, || line.scale(&step.expression));
+        let layout = (self.lab, self.graph);
         let follows = |line: &Line<'_>| {
             let own = line.worked(id, Habit::Full)?;
             if window.within(own) || roughly(own, line) || window.in_tens(own) {
                 return Some(own);
             }
-            self.by_habits(line, id).find(|other| window.within(*other))
+            lines::by_habits(layout, &self.line, line, id).find(|other| window.within(*other))
         };
         let from_own = follows(&self.line).or_else(|| follows(self.long.as_ref()?));
         let as_rounded = |line: &Line<'_>| {
             let full = line.worked(id, Habit::Full);
-            let mut all = full.into_iter().chain(self.by_habits(line, id));
+            let mut all = full
+                .into_iter()
+                .chain(lines::by_habits(layout, &self.line, line, id));
             all.any(|own| window.within(own))
         };
         let by_table = |line: &Line<'_>| {
@@ -316,6 +311,11 @@ impl Judge<'_> {
                 judgement.verdict = by_shorter_table;
             }
         }
+        let on_the_way = || {
+            let lines = [Some(&self.line), self.long.as_ref()];
+            own.is_some_and(|own| roughly(own, &self.line))
+                || lines.into_iter().flatten().any(as_rounded)
+        };
         let in_tens = |target: f64| {
             window.in_tens(target) && !window.within(target) && !roughly(target, &self.readings)
         };
@@ -323,6 +323,7 @@ impl Judge<'_> {
             && (writing::is_rough(self.lab, self.graph, self.worked, id, number)
                 || (judgement.verdict == Verdict::Rounding
                     && !roughly(key, &self.readings)
+                    && !on_the_way()
                     && (in_tens(key) || own.is_some_and(in_tens))))
         {
             judgement.verdict = Verdict::Rough;

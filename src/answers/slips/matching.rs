@@ -52,6 +52,9 @@ const OF_SMALL_LEFTOVERS: &[&str] = &[
     "leftover-in-moles",
     "water-left-out",
     "leftover-by-another-reactant",
+    "ratio-ignored",
+    "ratio-turned-over",
+    "rounded-too-early",
     ROUNDED_WEIGHTS,
     CUT,
 ];
