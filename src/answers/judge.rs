@@ -22,7 +22,6 @@ use crate::answers::slips::matching::Band;
 use crate::answers::slips::writing::WHOLE_WATERS;
 use crate::answers::tables;
 use crate::answers::tables::ROUNDED_WEIGHTS;
-use crate::answers::window::HABITS;
 use crate::answers::window::Window;
 use crate::answers::window::may_be_negative;
 use crate::answers::writing;
@@ -172,13 +171,6 @@ impl Judge<'_> {
         verdicts.any(|verdict| !matches!(verdict, Some(Verdict::Matches | Verdict::Rounding)))
     }
 
-    /// What a line gives by the usual ways of rounding on the way, and of working what is left.
-    fn by_habits<'l>(&'l self, line: &'l Line<'_>, id: StepId) -> impl Iterator<Item = f64> + 'l {
-        let habits = HABITS.iter().map(move |habit| line.worked(id, *habit));
-        let by_moles = move || lines::left_by_moles((self.lab, self.graph), &self.line, line, id);
-        habits.chain(std::iter::once_with(by_moles)).flatten()
-    }
-
     /// The verdict on a number.
     pub(super) fn number(
         &mut self,
@@ -202,17 +194,20 @@ impl Judge<'_> {
         let window = Window::of(self.lab, self.graph, id, number);
         let roughly =
             |target: f64, line: &Line<'_>| window.roughly(target, || line.scale(&step.expression));
+        let layout = (self.lab, self.graph);
         let follows = |line: &Line<'_>| {
             let own = line.worked(id, Habit::Full)?;
             if window.within(own) || roughly(own, line) || window.in_tens(own) {
                 return Some(own);
             }
-            self.by_habits(line, id).find(|other| window.within(*other))
+            lines::by_habits(layout, &self.line, line, id).find(|other| window.within(*other))
         };
         let from_own = follows(&self.line).or_else(|| follows(self.long.as_ref()?));
         let as_rounded = |line: &Line<'_>| {
             let full = line.worked(id, Habit::Full);
-            let mut all = full.into_iter().chain(self.by_habits(line, id));
+            let mut all = full
+                .into_iter()
+                .chain(lines::by_habits(layout, &self.line, line, id));
             all.any(|own| window.within(own))
         };
         let by_table = |line: &Line<'_>| {

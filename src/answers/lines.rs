@@ -3,6 +3,7 @@
 use crate::answers::Judgement;
 use crate::answers::tables;
 use crate::answers::tables::ROUNDED_WEIGHTS;
+use crate::answers::window::HABITS;
 use crate::answers::window::ROUNDING;
 use crate::lab::Lab;
 use crate::working::Expression;
@@ -56,6 +57,18 @@ pub(super) fn as_moles_decide<'a>(graph: &Graph, own: &Line<'a>) -> Option<Line<
         }
     }
     differs.then_some(line)
+}
+
+/// What a line gives by the usual ways of rounding on the way, and of working what is left.
+pub(super) fn by_habits<'l>(
+    layout: (&'l Lab, &'l Graph),
+    own: &'l Line<'_>,
+    line: &'l Line<'_>,
+    id: StepId,
+) -> impl Iterator<Item = f64> {
+    let habits = HABITS.iter().map(move |habit| line.worked(id, *habit));
+    let by_moles = move || left_by_moles(layout, own, line, id);
+    habits.chain(std::iter::once_with(by_moles)).flatten()
 }
 
 /// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from; `line` is the one with the digits
