@@ -1,5 +1,6 @@
 //! Own lines in the place of what a later step does not name: the same readings again, and the molar mass that own moles were worked with.
 
+use std::cell::LazyCell;
 use std::collections::BTreeMap;
 
 use crate::answers::Verdict;
@@ -51,13 +52,15 @@ pub(super) fn lines<'a>(
     if wrong.is_empty() {
         return Vec::new();
     }
+    let own = own_terms(graph, &wrong);
+    let before = LazyCell::new(|| terms_before(graph, id));
     let mut found = Vec::new();
     let (mut same, mut together) = (Vec::new(), Vec::new());
     for part in parts(graph, line, id) {
         if let Some(own) = same_as(graph, &part, &wrong) {
             same.push((part, own));
         } else {
-            let values = values(graph, line, (id, &part), &wrong);
+            let values = values(graph, line, &part, (&own, &before));
             together.extend((!values.is_empty()).then_some((part, values)));
         }
     }
@@ -130,33 +133,39 @@ fn same_as(graph: &Graph, part: &Expression, wrong: &[(StepId, f64)]) -> Option<
     same.map(|(_, own)| *own)
 }
 
+/// A sum as it is and with the other sign: one adds a mass, and takes one off.
+fn both_signs(terms: Terms, value: f64) -> [(Terms, f64); 2] {
+    let negative = terms.iter().map(|(term, count)| (*term, -count)).collect();
+    [(negative, -value), (terms, value)]
+}
+
+/// The wrong answers to steps that are sums, with their terms.
+fn own_terms(graph: &Graph, wrong: &[(StepId, f64)]) -> Vec<(Terms, f64)> {
+    let own = wrong.iter().filter_map(|(step, own)| {
+        let terms = terms_of(graph, &graph.step(*step).expression)?;
+        Some(both_signs(terms, *own))
+    });
+    own.flatten().collect()
+}
+
+/// The terms of the steps before one that are sums.
+fn terms_before(graph: &Graph, id: StepId) -> Vec<Terms> {
+    let steps = graph.ids().take_while(|step| *step != id);
+    let sums = steps.filter_map(|step| terms_of(graph, &graph.step(step).expression));
+    sums.flat_map(|terms| both_signs(terms, 0.0).map(|(terms, _)| terms))
+        .collect()
+}
+
 /// What several own lines, or one and the readings, make of a difference, the plainest way first.
 fn values(
     graph: &Graph,
     line: &Line<'_>,
-    (id, part): (StepId, &Expression),
-    wrong: &[(StepId, f64)],
+    part: &Expression,
+    (own, before): (&[(Terms, f64)], &[Terms]),
 ) -> Vec<f64> {
     let Some(target) = terms_of(graph, part).filter(|terms| size(terms) > 1) else {
         return Vec::new();
     };
-    let own: Vec<(Terms, f64)> = wrong
-        .iter()
-        .filter_map(|(step, own)| Some((terms_of(graph, &graph.step(*step).expression)?, *own)))
-        .flat_map(|(terms, own)| {
-            let negative = terms.iter().map(|(term, count)| (*term, -count)).collect();
-            [(negative, -own), (terms, own)]
-        })
-        .collect();
-    let before: Vec<Terms> = graph
-        .ids()
-        .take_while(|step| *step != id)
-        .filter_map(|step| terms_of(graph, &graph.step(step).expression))
-        .flat_map(|terms| {
-            let negative = terms.iter().map(|(term, count)| (*term, -count)).collect();
-            [negative, terms]
-        })
-        .collect();
     let mut ways: Vec<(u32, f64)> = Vec::new();
     let mut take = |rest: &Terms, own: f64| {
         // What is left over has to be what a step before finds, or nothing: to the metal's own mass nobody adds what the crucible gained.

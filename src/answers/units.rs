@@ -40,16 +40,20 @@ impl Judge<'_> {
             && number.value != 0.0
             && !number.is_single_figure()
             && judgement.slips.iter().all(|slip| only_prefix(slip));
+        if !may_be {
+            return number;
+        }
+        let own = self.line.worked(id, Habit::Full).unwrap_or(key);
         for power in [3, -3] {
             let other = number.with_prefix(power, unit);
-            let mut trial = unjudged.clone();
-            if may_be {
-                self.number(id, &other, key, &mut trial);
-            }
             // Next to nothing is within rounding of nothing, whatever its unit.
-            let own = self.line.worked(id, Habit::Full).unwrap_or(key);
             let near = |target: f64| (other.value - target).abs() <= NEAR * target.abs();
-            if trial.verdict.stands() && (near(key) || near(own)) {
+            if !near(key) && !near(own) {
+                continue;
+            }
+            let mut trial = unjudged.clone();
+            self.number(id, &other, key, &mut trial);
+            if trial.verdict.stands() {
                 if let Some(prefix) = slips::by_id(PREFIX) {
                     let words = self.lab.words.say(prefix.prompt);
                     trial.feedback = format!("{words} {}", trial.feedback);

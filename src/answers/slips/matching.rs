@@ -74,9 +74,13 @@ fn by_value(
         return Vec::new();
     }
     let steps = with_ways(bench);
+    // A single figure of an amount is what nearly everything comes to.
+    let says_little = bench.number.is_single_figure()
+        && !matches!(bench.of(bench.step).unit, Unit::One | Unit::Percent);
     let mut found: Vec<&'static Slip> = all()
         .enumerate()
         .filter(|(_, slip)| !only_rounding || slip.family == Family::Writing)
+        .filter(|(_, slip)| !says_little || matches!(slip.way, Way::Power(_)))
         .filter(|(place, slip)| {
             let benches = || [Some(bench), long].into_iter().flatten();
             // What the calculator's own digits round to was not cut.
@@ -185,13 +189,6 @@ fn gives(
 ) -> bool {
     let number = bench.number;
     let asked = bench.of(bench.step);
-    // A single figure of an amount is what nearly everything comes to.
-    if number.is_single_figure()
-        && !matches!(asked.unit, Unit::One | Unit::Percent)
-        && !matches!(slip.way, Way::Power(_))
-    {
-        return false;
-    }
     // A leftover near nothing is near what many slips lead to.
     if matches!(asked.kind, Kind::ExpectedLeft(_))
         && number.doubt() > FEW_FIGURES * number.value.abs()
