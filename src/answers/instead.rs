@@ -1,7 +1,6 @@
 //! Own lines in the place of what a later step does not name: the same readings again, and the molar mass that own moles were worked with.
 
 use std::cell::LazyCell;
-use std::collections::BTreeMap;
 
 use crate::answers::Verdict;
 use crate::working::Constant;
@@ -11,21 +10,15 @@ use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::line::Line;
 use crate::working::line::Standing;
-
-/// How often each reading and each given counts in a sum.
-type Terms = BTreeMap<Term, i32>;
+use crate::working::terms::Term;
+use crate::working::terms::Terms;
+use crate::working::terms::terms_of;
 
 /// The molar mass that a student took, as a part of the right one: beyond that the moles are wrong in another way.
 const MOLAR_MASSES: std::ops::RangeInclusive<f64> = 0.5..=2.0;
 
 /// How many ways to put own lines together are tried for one part.
 const WAYS: usize = 4;
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Term {
-    Reading(usize),
-    Given(usize),
-}
 
 /// A line on which wrong answers stand in for the parts of a step that say the same without naming them, in each of the ways that a student may
 /// have gone, the plainest first. Empty where there is none. `by_slip` are the steps whose wrong answer a slip in a molar mass explains.
@@ -202,36 +195,6 @@ fn expanded(graph: &Graph, expression: &Expression) -> Expression {
         Expression::Quotient(a, b) => expanded(graph, a).over(expanded(graph, b)),
         other => other.clone(),
     }
-}
-
-/// An expression as a sum of readings and givens; `None` where it is more than that.
-fn terms_of(graph: &Graph, expression: &Expression) -> Option<Terms> {
-    fn add(graph: &Graph, part: &Expression, sign: i32, sum: &mut Terms) -> Option<()> {
-        match part {
-            Expression::Reading(reading) => {
-                *sum.entry(Term::Reading(*reading)).or_default() += sign;
-            }
-            Expression::Given(given) => {
-                *sum.entry(Term::Given(*given)).or_default() += sign;
-            }
-            Expression::Step(step) => add(graph, &graph.step(*step).expression, sign, sum)?,
-            Expression::Sum(terms) => {
-                for term in terms {
-                    add(graph, term, sign, sum)?;
-                }
-            }
-            Expression::Difference(from, taken) => {
-                add(graph, from, sign, sum)?;
-                add(graph, taken, -sign, sum)?;
-            }
-            _ => return None,
-        }
-        Some(())
-    }
-    let mut sum = Terms::new();
-    add(graph, expression, 1, &mut sum)?;
-    sum.retain(|_, count| *count != 0);
-    Some(sum)
 }
 
 fn less(from: &Terms, taken: &Terms) -> Terms {

@@ -1,7 +1,5 @@
 //! What was found against what the equation predicts: yield, ratio, completion, recovery, mass kept.
 
-use std::collections::BTreeMap;
-
 use crate::chem::Equation;
 use crate::measure::Dimension;
 use crate::measure::Unit;
@@ -9,9 +7,9 @@ use crate::say;
 use crate::words::Words;
 use crate::working::expression::Expression;
 use crate::working::expression::StepId;
-use crate::working::graph::Graph;
 use crate::working::graph::Kind;
 use crate::working::plan::Plan;
+use crate::working::terms::terms_of;
 
 pub(in crate::working) const GRAM: Dimension = Unit::Gram.dimension();
 
@@ -294,50 +292,19 @@ pub(in crate::working) fn mass_kept(plan: &mut Plan<'_>) {
     if unweighed > 1 || before.is_empty() || after.is_empty() {
         return;
     }
+    let total =
+        |steps: Vec<StepId>| Expression::Sum(steps.into_iter().map(Expression::Step).collect());
+    let (before, after) = (total(before), total(after));
     // A mass that was found by taking the rest away is found again whatever was read.
-    let readings = |steps: &[StepId]| added_up(&plan.graph, steps);
+    let readings = |masses: &Expression| terms_of(&plan.graph, masses);
     if readings(&before).is_some_and(|taken| readings(&after) == Some(taken)) {
         return;
     }
-    let total =
-        |steps: Vec<StepId>| Expression::Sum(steps.into_iter().map(Expression::Step).collect());
-    let kept = Expression::hundred().times(total(after).over(total(before)));
+    let kept = Expression::hundred().times(after.over(before));
     plan.add(
         "mass_kept".to_owned(),
         say!(plan.lab.words, "mass found again, of the mass taken"),
         Kind::MassKept,
         (kept, PERCENT),
     );
-}
-
-/// How often each reading is counted in a sum of masses; `None` where they are more than sums and differences of readings.
-fn added_up(graph: &Graph, steps: &[StepId]) -> Option<BTreeMap<usize, i32>> {
-    fn add(
-        graph: &Graph,
-        part: &Expression,
-        sign: i32,
-        sum: &mut BTreeMap<usize, i32>,
-    ) -> Option<()> {
-        match part {
-            Expression::Reading(reading) => *sum.entry(*reading).or_default() += sign,
-            Expression::Step(step) => add(graph, &graph.step(*step).expression, sign, sum)?,
-            Expression::Sum(terms) => {
-                for term in terms {
-                    add(graph, term, sign, sum)?;
-                }
-            }
-            Expression::Difference(from, taken) => {
-                add(graph, from, sign, sum)?;
-                add(graph, taken, -sign, sum)?;
-            }
-            _ => return None,
-        }
-        Some(())
-    }
-    let mut sum = BTreeMap::new();
-    for step in steps {
-        add(graph, &Expression::Step(*step), 1, &mut sum)?;
-    }
-    sum.retain(|_, count| *count != 0);
-    Some(sum)
 }

@@ -9,6 +9,7 @@
 //! | `chain`, `comparisons` | the steps that follow from one balanced equation |
 //! | `finds` | the lab's own quantities |
 //! | `inputs` | readings, givens and atomic weights as numbers with their doubt |
+//! | `terms` | a step as a sum of readings and givens |
 //! | `value`, `arithmetic`, `slopes` | evaluation: value, figures, derivatives |
 //! | `line` | the same in floating point, with other numbers standing in |
 //! | `odd`, `odd_plan`, `odd_ratios`, `odd_readings`, `odd_trials` | results that no experiment can give, or few do |
@@ -42,6 +43,7 @@ pub mod show;
 pub mod shown;
 pub mod slopes;
 mod symbols;
+pub mod terms;
 pub mod text;
 pub mod value;
 

@@ -119,15 +119,20 @@ impl Walk<'_> {
         end
     }
 
+    /// What to type instead of a value: the value between quote marks, where it is short enough to be shown.
+    fn quoted(&self, shown: &str) -> String {
+        if shown.len() < 40 {
+            say!(self.words, "type \"{text}\"", text = shown)
+        } else {
+            say!(self.words, "put \" at both ends of it")
+        }
+    }
+
     /// A value that begins in front of its quote marks: one pair of them goes around all of it.
     fn in_front(&mut self, at: usize, end: usize) -> usize {
         let shown = self.text[at..end].replace(['"', '\''], "");
         let shown = shown.split_whitespace().collect::<Vec<_>>().join(" ");
-        let help = if shown.len() < 40 {
-            say!(self.words, "type \"{text}\"", text = shown)
-        } else {
-            say!(self.words, "put \" at both ends of it")
-        };
+        let help = self.quoted(&shown);
         self.problem(
             Code::BareValue,
             at..end,
@@ -166,11 +171,7 @@ impl Walk<'_> {
             self.edits.insert(at, quote.encode_utf8(&mut [0; 4]));
             return end;
         }
-        let help = if shown.len() < 40 {
-            say!(self.words, "type \"{text}\"", text = shown)
-        } else {
-            say!(self.words, "put \" at both ends of it")
-        };
+        let help = self.quoted(shown);
         self.problem(
             Code::BareValue,
             at..end,
