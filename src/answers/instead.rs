@@ -1,7 +1,5 @@
 //! Own lines in the place of what a later step does not name: the same readings again, and the molar mass that own moles were worked with.
 
-use std::cell::LazyCell;
-
 use crate::answers::Verdict;
 use crate::working::Constant;
 use crate::working::Expression;
@@ -10,9 +8,9 @@ use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::line::Line;
 use crate::working::line::Standing;
+use crate::working::terms::Part;
 use crate::working::terms::Term;
 use crate::working::terms::Terms;
-use crate::working::terms::terms_of;
 
 /// The molar mass that a student took, as a part of the right one: beyond that the moles are wrong in another way.
 const MOLAR_MASSES: std::ops::RangeInclusive<f64> = 0.5..=2.0;
@@ -46,15 +44,14 @@ pub(super) fn lines<'a>(
         return Vec::new();
     }
     let own = own_terms(graph, &wrong);
-    let before = LazyCell::new(|| terms_before(graph, id));
     let mut found = Vec::new();
     let (mut same, mut together) = (Vec::new(), Vec::new());
     for part in parts(graph, line, id) {
-        if let Some(own) = same_as(graph, &part, &wrong) {
-            same.push((part, own));
+        if let Some(own) = same_as(graph, part, &wrong) {
+            same.push((part.expression.clone(), own));
         } else {
-            let values = values(graph, line, &part, (&own, &before));
-            together.extend((!values.is_empty()).then_some((part, values)));
+            let values = values(graph, line, id, part, &own);
+            together.extend((!values.is_empty()).then_some((&part.expression, values)));
         }
     }
     // What says the same comes first, and alone: nobody goes round by another line where the own one is at hand.
@@ -65,7 +62,7 @@ pub(super) fn lines<'a>(
     for way in 0..most.unwrap_or(0) {
         let mut other = with(line, &same);
         for (part, values) in &together {
-            other.replace(part.clone(), values[way.min(values.len() - 1)]);
+            other.replace((*part).clone(), values[way.min(values.len() - 1)]);
         }
         found.push(other);
     }
@@ -93,88 +90,98 @@ fn with<'a>(line: &Line<'a>, taken: &[(Expression, f64)]) -> Line<'a> {
     other
 }
 
-/// Every part of a step, and of the steps before it that nobody answered.
-fn parts(graph: &Graph, line: &Line<'_>, id: StepId) -> Vec<Expression> {
-    let mut found: Vec<Expression> = Vec::new();
+/// Every part of a step, and of the steps before it that nobody answered; not a step or a constant by itself.
+fn parts<'g>(graph: &'g Graph, line: &Line<'_>, id: StepId) -> Vec<&'g Part> {
+    let mut found: Vec<&Part> = Vec::new();
     let mut seen = vec![id];
     let mut to_see = vec![id];
     while let Some(step) = to_see.pop() {
-        graph.step(step).expression.visit(&mut |part| match part {
-            Expression::Step(earlier) => {
-                let open = !matches!(line.answer(*earlier), Some(Standing::Number(_)));
-                if open && !seen.contains(earlier) {
-                    seen.push(*earlier);
-                    to_see.push(*earlier);
-                }
+        for part in graph.parts(step) {
+            let plain = matches!(
+                part.expression,
+                Expression::Step(_) | Expression::Constant(_)
+            );
+            let known = |other: &&Part| other.expression == part.expression;
+            if !plain && !found.iter().any(known) {
+                found.push(part);
             }
-            Expression::Constant(_) => {}
-            part if found.contains(part) => {}
-            part => found.push(part.clone()),
-        });
+        }
+        for earlier in &graph.uses(step).steps {
+            let open = !matches!(line.answer(*earlier), Some(Standing::Number(_)));
+            if open && !seen.contains(earlier) {
+                seen.push(*earlier);
+                to_see.push(*earlier);
+            }
+        }
     }
     found
 }
 
+/// What a step says by itself.
+fn whole(graph: &Graph, step: StepId) -> &Part {
+    // Every step has its own expression first among its parts.
+    &graph.parts(step)[0]
+}
+
 /// The wrong answer to a step that says the same as a part.
-fn same_as(graph: &Graph, part: &Expression, wrong: &[(StepId, f64)]) -> Option<f64> {
-    let whole = expanded(graph, part);
-    let same = wrong.iter().rev().find(|(step, _)| {
-        let expression = &graph.step(*step).expression;
-        expanded(graph, expression).is_like(&whole)
-            || terms_of(graph, expression).is_some_and(|terms| Some(terms) == terms_of(graph, part))
-    });
+fn same_as(graph: &Graph, part: &Part, wrong: &[(StepId, f64)]) -> Option<f64> {
+    let mut latest_first = wrong.iter().rev();
+    let same = latest_first.find(|(step, _)| whole(graph, *step).says_the_same(part));
     same.map(|(_, own)| *own)
 }
 
-/// A sum as it is and with the other sign: one adds a mass, and takes one off.
-fn both_signs(terms: Terms, value: f64) -> [(Terms, f64); 2] {
-    let negative = terms.iter().map(|(term, count)| (*term, -count)).collect();
-    [(negative, -value), (terms, value)]
-}
-
-/// The wrong answers to steps that are sums, with their terms.
+/// The wrong answers to steps that are sums, with their terms; each with the other sign as well, since one adds a mass and takes
+/// one off.
 fn own_terms(graph: &Graph, wrong: &[(StepId, f64)]) -> Vec<(Terms, f64)> {
     let own = wrong.iter().filter_map(|(step, own)| {
-        let terms = terms_of(graph, &graph.step(*step).expression)?;
-        Some(both_signs(terms, *own))
+        let terms = whole(graph, *step).terms.clone()?;
+        Some([(turned(&terms), -own), (terms, *own)])
     });
     own.flatten().collect()
 }
 
-/// The terms of the steps before one that are sums.
-fn terms_before(graph: &Graph, id: StepId) -> Vec<Terms> {
-    let steps = graph.ids().take_while(|step| *step != id);
-    let sums = steps.filter_map(|step| terms_of(graph, &graph.step(step).expression));
-    sums.flat_map(|terms| both_signs(terms, 0.0).map(|(terms, _)| terms))
-        .collect()
+/// A sum with the other sign.
+fn turned(terms: &Terms) -> Terms {
+    terms.iter().map(|(term, count)| (*term, -count)).collect()
+}
+
+/// Whether a step before one finds a sum, or the same with the other sign.
+fn is_found_before(graph: &Graph, id: StepId, sum: &Terms) -> bool {
+    let mut before = graph.ids().take_while(|step| *step != id);
+    let other = turned(sum);
+    before.any(|step| {
+        let terms = whole(graph, step).terms.as_ref();
+        terms.is_some_and(|terms| terms == sum || *terms == other)
+    })
 }
 
 /// What several own lines, or one and the readings, make of a difference, the plainest way first.
 fn values(
     graph: &Graph,
     line: &Line<'_>,
-    part: &Expression,
-    (own, before): (&[(Terms, f64)], &[Terms]),
+    id: StepId,
+    part: &Part,
+    own: &[(Terms, f64)],
 ) -> Vec<f64> {
-    let Some(target) = terms_of(graph, part).filter(|terms| size(terms) > 1) else {
+    let Some(target) = part.terms.as_ref().filter(|terms| size(terms) > 1) else {
         return Vec::new();
     };
     let mut ways: Vec<(u32, f64)> = Vec::new();
     let mut take = |rest: &Terms, own: f64| {
         // What is left over has to be what a step before finds, or nothing: to the metal's own mass nobody adds what the crucible gained.
-        let is_found = rest.is_empty() || before.iter().any(|terms| terms == rest);
+        let is_found = rest.is_empty() || is_found_before(graph, id, rest);
         if is_found && let Some(rest_is) = value_of(line, rest) {
             ways.push((size(rest), own + rest_is));
         }
     };
     for (place, (first, own_first)) in own.iter().enumerate() {
-        let rest = less(&target, first);
-        if size(&rest) <= size(&target) {
+        let rest = less(target, first);
+        if size(&rest) <= size(target) {
             take(&rest, *own_first);
         }
         for (second, own_second) in &own[place + 1..] {
             let rest = less(&rest, second);
-            if size(&rest) < size(&target) {
+            if size(&rest) < size(target) {
                 take(&rest, own_first + own_second);
             }
         }
@@ -182,19 +189,6 @@ fn values(
     ways.sort_by_key(|(rest, _)| *rest);
     ways.truncate(WAYS);
     ways.into_iter().map(|(_, value)| value).collect()
-}
-
-/// An expression with every step written out.
-fn expanded(graph: &Graph, expression: &Expression) -> Expression {
-    let all = |parts: &[Expression]| parts.iter().map(|part| expanded(graph, part)).collect();
-    match expression {
-        Expression::Step(step) => expanded(graph, &graph.step(*step).expression),
-        Expression::Sum(parts) => Expression::Sum(all(parts)),
-        Expression::Product(parts) => Expression::Product(all(parts)),
-        Expression::Difference(a, b) => expanded(graph, a).minus(expanded(graph, b)),
-        Expression::Quotient(a, b) => expanded(graph, a).over(expanded(graph, b)),
-        other => other.clone(),
-    }
 }
 
 fn less(from: &Terms, taken: &Terms) -> Terms {

@@ -57,7 +57,7 @@ pub(super) fn apart(text: &str, lab: &Lab) -> String {
     let mut rest = text;
     while let Some(c) = rest.chars().next() {
         let begins = !plain.ends_with(char::is_alphanumeric);
-        if let Some((symbol, length)) = ion(rest, &known).filter(|_| begins) {
+        if let Some((symbol, length)) = begins.then(|| ion(rest, &known)).flatten() {
             plain.push_str(symbol);
             plain.push(' ');
             plain.push_str(ION);
@@ -75,8 +75,10 @@ fn ion(text: &str, known: &[Element]) -> Option<(&'static str, usize)> {
     // Students write small letters too.
     let begins = |element: &&Element| {
         let symbol = element.symbol();
-        text.get(..symbol.len())
-            .is_some_and(|typed| typed == symbol || typed == symbol.to_lowercase())
+        text.get(..symbol.len()).is_some_and(|typed| {
+            let small = || symbol.bytes().map(|letter| letter.to_ascii_lowercase());
+            typed == symbol || typed.bytes().eq(small())
+        })
     };
     let symbols = known.iter().filter(begins);
     let symbol = symbols

@@ -20,8 +20,8 @@ use crate::answers::slips::bench::Layout;
 use crate::answers::slips::matching;
 use crate::answers::slips::matching::Band;
 use crate::answers::slips::writing::WHOLE_WATERS;
-use crate::answers::tables;
 use crate::answers::tables::ROUNDED_WEIGHTS;
+use crate::answers::tables::Tables;
 use crate::answers::window::Window;
 use crate::answers::window::may_be_negative;
 use crate::answers::writing;
@@ -53,6 +53,7 @@ pub fn judge(
         line: Line::new(graph, &worked.inputs),
         long: None,
         readings: Line::new(graph, &worked.inputs),
+        tables: Tables::default(),
         verdicts: vec![None; graph.steps().len()],
         by_molar_mass: Vec::new(),
         problems: Vec::new(),
@@ -88,6 +89,7 @@ pub(super) struct Judge<'a> {
     pub(super) long: Option<Line<'a>>,
     /// The line of the readings alone.
     readings: Line<'a>,
+    tables: Tables,
     /// One entry a step: what was said of its answer.
     verdicts: Vec<Option<Verdict>>,
     /// Steps whose wrong answer a slip in a molar mass explains.
@@ -137,7 +139,8 @@ impl Judge<'_> {
                 if !(other && judgement.verdict == Verdict::LookAgain) {
                     let line = self.long.as_ref().unwrap_or(&self.line);
                     let key = key.approximate();
-                    let long = lines::unrounded(self.lab, line, number.value, key, &judgement);
+                    let tables = self.tables.lines(self.lab, line);
+                    let long = lines::unrounded(tables, line, number.value, key, &judgement);
                     if long.to_bits() != number.value.to_bits() {
                         self.long.get_or_insert_with(|| self.line.clone());
                     }
@@ -212,8 +215,10 @@ impl Judge<'_> {
         };
         let by_table = |line: &Line<'_>| {
             let may_be = !self.graph.uses(id).is_difference && !number.whole;
-            (may_be && !writing::is_whole_waters(self.lab, self.graph, id, number))
-                && tables::lines(self.lab, line).any(|line| as_rounded(&line))
+            may_be
+                && lines::is_by_molar_masses(self.graph, line, id)
+                && !writing::is_whole_waters(self.lab, self.graph, id, number)
+                && (self.tables.lines(self.lab, line)).any(|line| as_rounded(&line))
         };
         let from_table = || by_table(&self.line) || self.long.as_ref().is_some_and(by_table);
         // Right by the reactant that the own moles make run out, whatever was named.
@@ -289,6 +294,7 @@ impl Judge<'_> {
             let band = Band {
                 unlike,
                 by_table: unlike && (from_table() || (wrong_before && by_table(&self.readings))),
+                tables: &self.tables,
             };
             judgement.slips = matching::explaining(&bench, long.as_ref(), rounding.then_some(band));
             if judgement.slips.is_empty() && !rounding {

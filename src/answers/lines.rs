@@ -1,7 +1,6 @@
 //! What stands before an answer on the student's own line.
 
 use crate::answers::Judgement;
-use crate::answers::tables;
 use crate::answers::tables::ROUNDED_WEIGHTS;
 use crate::answers::window::HABITS;
 use crate::answers::window::ROUNDING;
@@ -72,9 +71,9 @@ pub(super) fn by_habits<'l>(
 }
 
 /// An answer as it stood in the calculator: where it stands, the unrounded value it was rounded from; `line` is the one with the digits
-/// of the calculator.
-pub(super) fn unrounded(
-    lab: &Lab,
+/// of the calculator, `tables` is that line by shorter tables of atomic weights.
+pub(super) fn unrounded<'l>(
+    tables: impl Iterator<Item = Line<'l>>,
     line: &Line<'_>,
     answer: f64,
     key: f64,
@@ -91,14 +90,33 @@ pub(super) fn unrounded(
     let off = |value: &f64| (value - answer).abs();
     let mut slips = judgement.slips.iter();
     let by_table = slips.any(|slip| slip.id == ROUNDED_WEIGHTS);
-    let by_table = by_table.then(|| tables::lines(lab, line));
-    let by_table = by_table.into_iter().flatten();
+    let by_table = by_table.then_some(tables).into_iter().flatten();
     [Some(key), long, own]
         .into_iter()
         .flatten()
         .chain(by_table.filter_map(|line| line.worked(judgement.step, Habit::Full)))
         .min_by(|a, b| off(a).total_cmp(&off(b)))
         .unwrap_or(answer)
+}
+
+/// Whether a step is worked from a molar mass for which no number stands in, itself or by steps before it.
+pub(super) fn is_by_molar_masses(graph: &Graph, line: &Line<'_>, id: StepId) -> bool {
+    let mut seen = vec![id];
+    let mut place = 0;
+    while place < seen.len() {
+        let uses = graph.uses(seen[place]);
+        if uses.molar_masses {
+            return true;
+        }
+        for earlier in &uses.steps {
+            let is_open = !matches!(line.answer(*earlier), Some(Standing::Number(_)));
+            if is_open && !seen.contains(earlier) {
+                seen.push(*earlier);
+            }
+        }
+        place += 1;
+    }
+    false
 }
 
 /// The answered steps a step is worked from, looked for through those that nobody answered.

@@ -202,18 +202,22 @@ pub(super) fn scatter(
 
 /// Words in lines that have room, as few as can be.
 fn broken(words: &str, room: f64) -> Vec<String> {
-    let mut lines = vec![String::new()];
-    for word in words.split(' ') {
-        let line = lines.last().map_or("", String::as_str);
-        let longer = format!("{line} {word}");
-        if line.is_empty() || width(&longer) > room {
-            lines.push(word.to_owned());
-        } else {
-            lines.pop();
-            lines.push(longer);
+    let mut lines: Vec<String> = Vec::new();
+    let mut so_far = 0.0;
+    for word in words.split(' ').filter(|word| !word.is_empty()) {
+        let longer = so_far + width(" ") + width(word);
+        match lines.last_mut().filter(|_| longer <= room) {
+            Some(line) => {
+                line.push(' ');
+                line.push_str(word);
+                so_far = longer;
+            }
+            None => {
+                lines.push(word.to_owned());
+                so_far = width(word);
+            }
         }
     }
-    lines.retain(|line| !line.is_empty());
     if lines.is_empty() {
         lines.push(String::new());
     }

@@ -17,7 +17,6 @@ use math_core::MathDisplay;
 
 use super::addresses::may_lead_to;
 use super::captions;
-use super::captions::UNNUMBERED;
 use super::escape::html;
 use super::markdown::Markdown;
 use super::markdown::place_of;
@@ -38,8 +37,8 @@ use crate::words::Words;
 struct Scene {
     /// Worked chains by step id, as MathML.
     chains: BTreeMap<String, String>,
-    /// Figures by chart id.
-    figures: BTreeMap<String, String>,
+    /// Figures by chart id, up to their number and behind it.
+    figures: BTreeMap<String, [String; 2]>,
     /// Rows of the tables whose places the text keeps.
     aside: Vec<String>,
     columns: Vec<table::Columns>,
@@ -231,9 +230,13 @@ create_formatter!(Page<Scene>, {
                 if entering {
                     let caption = node.next_sibling();
                     let number = caption.and_then(|caption| captions::of_a_figure(caption, &context.user.words)).unwrap_or_default();
-                    let drawn = context.user.figures.get(id);
-                    let drawn = drawn.map(|drawn| drawn.replace(UNNUMBERED, &html(&number)));
-                    context.write_str(&drawn.unwrap_or_else(|| plain(&block.literal)))?;
+                    if let Some([drawn, behind]) = context.user.figures.get(id).cloned() {
+                        context.write_str(&drawn)?;
+                        context.write_str(&html(&number))?;
+                        context.write_str(&behind)?;
+                    } else {
+                        context.write_str(&plain(&block.literal))?;
+                    }
                 }
                 return Ok(ChildRendering::Skip);
             }

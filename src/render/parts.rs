@@ -1,7 +1,6 @@
 //! Parts of the page that are no plain Markdown: worked steps, charts, anchors.
 
 use super::captions::FIGURE;
-use super::captions::UNNUMBERED;
 use super::captions::said;
 use super::escape::html;
 use super::svg;
@@ -12,9 +11,9 @@ use crate::words::Words;
 /// An anchor made of a heading's words, unique on the page.
 pub(super) fn anchor(words: &str, used: &mut Vec<String>) -> String {
     let mut id = String::with_capacity(words.len());
-    for c in words.to_lowercase().chars() {
+    for c in words.chars() {
         if c.is_ascii_alphanumeric() {
-            id.push(c);
+            id.push(c.to_ascii_lowercase());
         } else if !id.ends_with('-') {
             id.push('-');
         }
@@ -71,16 +70,18 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str, words: &Words)
     out
 }
 
-/// A chart with its caption, which has no number yet. The style sheet shows the narrow drawing on small screens, and hides the other.
-pub(super) fn figure(chart: &Chart, words: &Words) -> String {
+/// A chart with its caption, up to the number that it gets where it is printed, and behind it. The style sheet shows the
+/// narrow drawing on small screens, and hides the other.
+pub(super) fn figure(chart: &Chart, words: &Words) -> [String; 2] {
     let word = said(FIGURE, words);
-    format!(
-        "<figure id=\"figure-{}\"><div class=\"wide\">{}</div><div class=\"narrow\" hidden>{}</div><figcaption><b>{word} {UNNUMBERED}.</b> {}</figcaption></figure>\n",
+    let drawn = format!(
+        "<figure id=\"figure-{}\"><div class=\"wide\">{}</div><div class=\"narrow\" hidden>{}</div><figcaption><b>{word} ",
         html(&chart.id),
         svg::chart(chart),
         svg::narrow(chart),
-        html(&chart.caption)
-    )
+    );
+    let caption = html(&chart.caption);
+    [drawn, format!(".</b> {caption}</figcaption></figure>\n")]
 }
 
 /// Text as it stands.

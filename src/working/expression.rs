@@ -193,7 +193,7 @@ impl Expression {
     }
 
     /// Calls `see` on this and everything inside, outermost first.
-    pub fn visit(&self, see: &mut impl FnMut(&Self)) {
+    pub fn visit<'e>(&'e self, see: &mut impl FnMut(&'e Self)) {
         see(self);
         self.each_part(|part| part.visit(see));
     }

@@ -9,6 +9,8 @@ use crate::working::expression::Constant;
 use crate::working::expression::Expression;
 use crate::working::expression::StepId;
 use crate::working::odd_plan::Planned;
+use crate::working::terms::Part;
+use crate::working::terms::parts_of;
 
 /// All steps that a lab's data allow, earlier ones first.
 #[derive(Debug, Clone, Default)]
@@ -24,6 +26,8 @@ pub struct Graph {
     uses: Vec<Uses>,
     /// Wrong ways to work each step, kept for the stage that looks for them.
     wrong_ways: Vec<OnceLock<Vec<Vec<Expression>>>>,
+    /// The parts of each step.
+    parts: Vec<OnceLock<Vec<Part>>>,
     /// Amounts that the lab plans, kept for the look at odd ones.
     pub(in crate::working) planned: OnceLock<Vec<Planned>>,
 }
@@ -37,6 +41,8 @@ pub struct Uses {
     pub steps: Vec<StepId>,
     /// Whether it only adds and subtracts readings, givens and such steps: exact in its last decimal.
     pub is_difference: bool,
+    /// Whether it names a molar mass.
+    pub molar_masses: bool,
 }
 
 /// One step of the working.
@@ -190,6 +196,11 @@ impl Graph {
         self.wrong_ways[id.0].get_or_init(look)
     }
 
+    /// The expression of a step and its parts, as [`parts_of`] has them, found the first time they are asked for.
+    pub fn parts(&self, id: StepId) -> &[Part] {
+        self.parts[id.0].get_or_init(|| parts_of(self, &self.step(id).expression))
+    }
+
     /// Where the purity of a substance stands among the givens, if the lab states one.
     #[must_use]
     pub fn purity(&self, substance: usize) -> Option<usize> {
@@ -203,12 +214,18 @@ impl Graph {
 
     /// Adds a step; its expression may use only what is there already.
     pub fn add(&mut self, step: Step) -> StepId {
+        let mut molar_masses = false;
+        step.expression.visit(&mut |part| {
+            molar_masses |= matches!(part, Expression::Constant(Constant::MolarMass(_)));
+        });
         self.uses.push(Uses {
             readings: step.expression.readings(),
             steps: step.expression.steps(),
             is_difference: is_difference(&step.expression, &self.uses),
+            molar_masses,
         });
         self.wrong_ways.push(OnceLock::new());
+        self.parts.push(OnceLock::new());
         self.steps.push(step);
         StepId(self.steps.len() - 1)
     }

@@ -50,15 +50,19 @@ pub enum Habit {
 /// One more than the largest atomic number.
 const ELEMENTS: usize = 119;
 
+/// Atomic weights as a line has them.
+pub type Weights = Rc<Vec<Cell<f64>>>;
+
 /// The working of one record with whatever stands in.
 #[derive(Debug, Clone)]
 pub struct Line<'a> {
     graph: &'a Graph,
-    readings: Vec<Option<f64>>,
-    givens: Vec<f64>,
+    /// What is copied from a line shares these and the atomic weights, until one is varied.
+    readings: Rc<Vec<Option<f64>>>,
+    givens: Rc<Vec<f64>>,
     atomic_weights: &'a AtomicWeights,
-    /// Atomic weights by atomic number, filled in as they are met; what is copied from a line shares them.
-    weights: Rc<Vec<Cell<f64>>>,
+    /// Atomic weights by atomic number, filled in as they are met.
+    weights: Weights,
     /// One entry a step: what stands in.
     answers: Vec<Option<Standing>>,
     /// What stands in for parts of expressions, wherever they stand.
@@ -74,8 +78,8 @@ impl<'a> Line<'a> {
         let givens = inputs.givens.iter();
         Self {
             graph,
-            readings: readings.collect(),
-            givens: givens.map(|input| input.value.to_f64()).collect(),
+            readings: Rc::new(readings.collect()),
+            givens: Rc::new(givens.map(|input| input.value.to_f64()).collect()),
             atomic_weights: inputs.weights,
             weights: Rc::new(vec![Cell::new(f64::NAN); ELEMENTS]),
             answers: vec![None; graph.steps().len()],
@@ -99,12 +103,12 @@ impl<'a> Line<'a> {
     pub fn vary(&mut self, variable: Variable, value: f64) {
         match variable {
             Variable::Reading(reading) => {
-                if let Some(kept) = self.readings.get_mut(reading) {
+                if let Some(kept) = Rc::make_mut(&mut self.readings).get_mut(reading) {
                     *kept = Some(value);
                 }
             }
             Variable::Given(given) => {
-                if let Some(kept) = self.givens.get_mut(given) {
+                if let Some(kept) = Rc::make_mut(&mut self.givens).get_mut(given) {
                     *kept = value;
                 }
             }
@@ -114,6 +118,21 @@ impl<'a> Line<'a> {
                     kept.set(value);
                 }
             }
+        }
+    }
+
+    /// The atomic weights, for another line of the same record.
+    #[must_use]
+    pub fn weights(&self) -> Weights {
+        Rc::clone(&self.weights)
+    }
+
+    /// The same line with other atomic weights.
+    #[must_use]
+    pub fn with_weights(&self, weights: &Weights) -> Self {
+        Self {
+            weights: Rc::clone(weights),
+            ..self.clone()
         }
     }
 

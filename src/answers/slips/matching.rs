@@ -14,8 +14,8 @@ use crate::answers::slips::of_the_lab;
 use crate::answers::slips::open_steps;
 use crate::answers::slips::percent::FRACTION;
 use crate::answers::slips::writing::CUT;
-use crate::answers::tables;
 use crate::answers::tables::ROUNDED_WEIGHTS;
+use crate::answers::tables::Tables;
 use crate::lab::Lab;
 use crate::measure::Unit;
 use crate::record::Record;
@@ -101,18 +101,20 @@ fn by_value(
 
 /// How near an answer that stands but for rounding is to the right value.
 #[derive(Clone, Copy)]
-pub(in crate::answers) struct Band {
+pub(in crate::answers) struct Band<'t> {
     /// No usual rounding on the way leads to it.
     pub(in crate::answers) unlike: bool,
     /// A shorter table of atomic weights does.
     pub(in crate::answers) by_table: bool,
+    /// Lines by those tables.
+    pub(in crate::answers) tables: &'t Tables,
 }
 
 /// The slips that explain an answer: of one in the band that is forgiven as rounding, what is said beside it, and at no cost.
 pub(in crate::answers) fn explaining(
     bench: &Bench<'_>,
     long: Option<&Bench<'_>>,
-    band: Option<Band>,
+    band: Option<Band<'_>>,
 ) -> Vec<&'static Slip> {
     let mut found = by_value(bench, long, band.is_some());
     if let Some(band) = band {
@@ -126,7 +128,7 @@ pub(in crate::answers) fn explaining(
             worked.is_some_and(|worked| to_the_last_digit(bench.number, worked))
         };
         let one = nearer.len() == 1;
-        if band.by_table && (!one || tables::lines(bench.lab, bench.line).any(tightly)) {
+        if band.by_table && (!one || band.tables.lines(bench.lab, bench.line).any(tightly)) {
             found = by_id(ROUNDED_WEIGHTS).into_iter().collect();
         } else if one && found.iter().all(|slip| slip.id == CUT) {
             found = nearer;
@@ -187,6 +189,10 @@ fn gives(
     bench: &Bench<'_>,
     steps: &[(StepId, &[Vec<Expression>])],
 ) -> bool {
+    // Most slips are made in other steps than these.
+    if matches!(slip.way, Way::Step(_)) && steps.iter().all(|(_, known)| known[place].is_empty()) {
+        return false;
+    }
     let number = bench.number;
     let asked = bench.of(bench.step);
     // A leftover near nothing is near what many slips lead to.
@@ -198,9 +204,7 @@ fn gives(
         return false;
     }
     // By so few figures nearly every answer is what some slip leads to: only those made often are thought of.
-    if slip.is_far_fetched(bench.of(bench.step).kind)
-        && number.doubt() > FEW_FIGURES * number.value.abs()
-    {
+    if number.doubt() > FEW_FIGURES * number.value.abs() && slip.is_far_fetched(asked.kind) {
         return false;
     }
     let fits = |value: f64, variants: f64| {
