@@ -206,16 +206,13 @@ fn broken(words: &str, room: f64) -> Vec<String> {
     let mut so_far = 0.0;
     for word in words.split(' ').filter(|word| !word.is_empty()) {
         let longer = so_far + width(" ") + width(word);
-        match lines.last_mut().filter(|_| longer <= room) {
-            Some(line) => {
-                line.push(' ');
-                line.push_str(word);
-                so_far = longer;
-            }
-            None => {
-                lines.push(word.to_owned());
-                so_far = width(word);
-            }
+        if let Some(line) = lines.last_mut().filter(|_| longer <= room) {
+            line.push(' ');
+            line.push_str(word);
+            so_far = longer;
+        } else {
+            lines.push(word.to_owned());
+            so_far = width(word);
         }
     }
     if lines.is_empty() {
