@@ -171,7 +171,8 @@ fn windows_1252(byte: u8) -> char {
 
 /// The text with ordinary spaces, outside quotes, for non-breaking ones, and without zero-width ones.
 fn plain_spaces(text: &str, words: &Words, problems: &mut Vec<Problem>) -> String {
-    if !text.contains(is_odd_space) {
+    // No odd space is an ASCII character, and most files hold nothing else.
+    if text.is_ascii() || !text.contains(is_odd_space) {
         return text.to_owned();
     }
     let mut plain = String::with_capacity(text.len());
