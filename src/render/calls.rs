@@ -81,7 +81,8 @@ pub(super) fn register(engine: &mut Handlebars<'static>, aside: bool) {
                            _: &mut RenderContext<'_, '_>,
                            out: &mut dyn Output|
               -> HelperResult {
-            let mut printed = String::new();
+            // Room for what most of them print.
+            let mut printed = String::with_capacity(1024);
             part.print(parameter(call, name)?, aside, &mut printed)
                 .map_err(|wrong| other(name, &wrong))?;
             Ok(out.write(&printed)?)

@@ -1,5 +1,6 @@
 //! Bars from zero, stacked dots, points against points, and one point on a plane with named regions.
 
+use super::svg::DRAWN;
 use super::svg::WIDE;
 use super::svg::at;
 use super::svg::draw;
@@ -27,7 +28,7 @@ pub(super) fn bars(x: &Axis, rows: &[Bar], wide: f64) -> (f64, String) {
     let widest = rows.iter().map(|row| width(&row.label)).fold(0.0, f64::max);
     let (left, right, top) = (at((widest + 18.0).min(0.6 * wide)), wide - 70.0, 10.0);
     let bottom = top + ROW * rows.len() as f64;
-    let mut out = String::new();
+    let mut out = String::with_capacity(DRAWN);
     for (place, row) in rows.iter().enumerate() {
         let middle = top + ROW * (place as f64 + 0.5);
         let end = scale(x, row.length, left, right);
@@ -53,7 +54,7 @@ pub(super) fn bars(x: &Axis, rows: &[Bar], wide: f64) -> (f64, String) {
 pub(super) fn bars_under_labels(x: &Axis, rows: &[Bar], wide: f64) -> (f64, String) {
     let (left, right, top) = (16.0, wide - 70.0, 4.0);
     let mut bottom = top;
-    let mut out = String::new();
+    let mut out = String::with_capacity(DRAWN);
     for row in rows {
         let end = scale(x, row.length, left, right);
         for line in broken(&row.label, wide - left - 4.0) {
@@ -101,7 +102,7 @@ pub(super) fn strip(
     let stack = ((highest(radius) as f64) * 2.0 * radius).min(2.0 * TALLEST);
     let top = 30.0;
     let bottom = at(top + stack + 14.0);
-    let mut out = String::new();
+    let mut out = String::with_capacity(DRAWN);
     for (place, (value, words)) in lines.iter().enumerate() {
         let here = at_value(*value);
         draw(
@@ -167,7 +168,7 @@ pub(super) fn scatter(
     let (left, right, top, bottom) = (at(widest + 34.0), wide - 30.0, 34.0, 334.0);
     let across = |value: f64| scale(x, value, left, right);
     let up = |value: f64| scale(y, value, bottom, top);
-    let mut out = String::new();
+    let mut out = String::with_capacity(DRAWN);
     for (slope, words) in lines {
         // The part of the line that lies in the plot.
         let (start, end) = (x.from.max(y.from / slope), x.to.min(y.to / slope));
@@ -239,7 +240,7 @@ pub(super) fn plane(
     let (left, right, top) = (at(widest + 34.0), wide - 20.0, 34.0);
     let across = |value: f64| scale(x, value, left, right);
     let up = |value: f64| scale(y, value, bottom, top);
-    let mut out = String::new();
+    let mut out = String::with_capacity(DRAWN);
     let (cx, cy) = (across(centre), up(centre));
     draw(
         &mut out,

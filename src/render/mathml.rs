@@ -6,7 +6,7 @@ use crate::report::math::Math;
 
 /// Chains as display formulas, each aligned at its equals signs.
 pub(super) fn chains(chains: &[Chain]) -> String {
-    let mut out = String::new();
+    let mut out = String::with_capacity(2048 * chains.len());
     for one in chains {
         chain(one, &mut out);
     }

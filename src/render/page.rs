@@ -125,6 +125,11 @@ fn opened(node: Node<'_>, scene: &mut Scene) -> String {
     out
 }
 
+/// The element of a heading.
+fn tag(level: u8) -> &'static str {
+    ["h1", "h2", "h3", "h4", "h5", "h6"][usize::from(level.clamp(1, 6)) - 1]
+}
+
 /// What a cell is, and its place in the row.
 fn cell_of<'a>(node: &'a AstNode<'a>, in_words: bool) -> (usize, bool, Cell) {
     let header = node
@@ -190,9 +195,13 @@ create_formatter!(Page<Scene>, {
     NodeValue::Heading(ref heading) => |context, node, entering| {
         if entering {
             let id = anchor(&table::text_of(node), &mut context.user.headings);
-            write!(context, "<h{} id=\"{id}\">", heading.level)?;
+            for piece in ["<", tag(heading.level), " id=\"", &id, "\">"] {
+                context.write_str(piece)?;
+            }
         } else {
-            writeln!(context, "</h{}>", heading.level)?;
+            for piece in ["</", tag(heading.level), ">\n"] {
+                context.write_str(piece)?;
+            }
         }
         return Ok(ChildRendering::HTML);
     },

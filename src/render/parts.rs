@@ -38,7 +38,10 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str, words: &Words)
             html(text)
         );
     };
-    let mut out = format!("<div class=\"working\" id=\"step-{}\"><dl>", html(id));
+    let mut out = String::with_capacity(chains.len() + 2 * text.len() + 256);
+    for piece in ["<div class=\"working\" id=\"step-", &html(id), "\"><dl>"] {
+        out.push_str(piece);
+    }
     let mut behind = String::new();
     let mut in_chain = false;
     for line in text.lines() {
@@ -51,20 +54,25 @@ pub(super) fn working(chains: Option<&str>, id: &str, text: &str, words: &Words)
             continue;
         }
         let out = if in_chain { &mut behind } else { &mut out };
-        out.push_str("<div><dt>");
-        out.push_str(&html(word));
-        out.push_str("</dt><dd>");
-        out.push_str(&html(rest.trim()));
-        out.push_str("</dd></div>");
+        let (word, rest) = (html(word), html(rest.trim()));
+        for piece in ["<div><dt>", &word, "</dt><dd>", &rest, "</dd></div>"] {
+            out.push_str(piece);
+        }
     }
-    out.push_str(&format!(
-        "</dl>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">",
-        html(&say!(words, "worked lines of {step}", step = id))
-    ));
-    out.push_str(chains);
-    out.push_str("</div>\n");
+    let label = say!(words, "worked lines of {step}", step = id);
+    for piece in [
+        "</dl>\n<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"",
+        &html(&label),
+        "\">",
+        chains,
+        "</div>\n",
+    ] {
+        out.push_str(piece);
+    }
     if !behind.is_empty() {
-        out.push_str(&format!("<dl>{behind}</dl>\n"));
+        for piece in ["<dl>", &behind, "</dl>\n"] {
+            out.push_str(piece);
+        }
     }
     out.push_str("</div>\n");
     out

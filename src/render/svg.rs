@@ -16,6 +16,8 @@ use crate::report::model::Chart;
 pub(super) const WIDE: f64 = 640.0;
 /// Width of a drawing on a small screen. It is drawn again for that: shrunk, its words could not be read.
 const NARROW: f64 = 340.0;
+/// About how many bytes a drawing takes.
+pub(super) const DRAWN: usize = 4096;
 /// Height of one row of a dot chart; each holds up to three labels.
 const ROW: f64 = 62.0;
 
@@ -154,7 +156,7 @@ fn dots(x: &Axis, rows: &[DotRow], wide: f64) -> (f64, String) {
     let widest = rows.iter().map(|row| width(&row.label)).fold(0.0, f64::max);
     let (left, right, top) = (at(widest + 24.0), wide - 30.0, 12.0);
     let bottom = top + ROW * rows.len() as f64;
-    let mut out = String::new();
+    let mut out = String::with_capacity(DRAWN);
     x_axis(&mut out, x, (left, right), bottom);
     for (place, row) in rows.iter().enumerate() {
         let middle = top + ROW * (place as f64 + 0.5);
@@ -292,7 +294,7 @@ fn line((x, y): (&Axis, &Axis), points: &[Point], band: Option<&Band>, wide: f64
         .map(|(_, label)| width(label))
         .fold(0.0, f64::max);
     let (left, right, top, bottom) = (at(widest + 44.0), wide - 30.0, 34.0, 274.0);
-    let mut out = String::new();
+    let mut out = String::with_capacity(DRAWN);
     if let Some(band) = band {
         let (high, low) = (
             scale(y, band.to, bottom, top),

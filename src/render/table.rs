@@ -10,7 +10,7 @@ use super::numbers::split;
 
 /// Plain text of a node's descendants.
 pub(super) fn text_of(node: Node<'_>) -> String {
-    let mut out = String::new();
+    let mut out = String::with_capacity(64);
     for inner in node.descendants() {
         match &inner.data().value {
             NodeValue::Text(text) => out.push_str(text),

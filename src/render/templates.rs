@@ -255,7 +255,7 @@ impl Templates {
             }
         };
         let data = Context::wraps(document).map_err(failed)?;
-        let mut text = String::new();
+        let mut text = String::with_capacity(1 << 15);
         for part in self.pieces.get(template).into_iter().flatten() {
             for piece in part {
                 let printed = self.markdown.render_with_context(piece, &data);

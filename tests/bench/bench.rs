@@ -10,6 +10,7 @@
     reason = "a bench prints, and stops on a fault"
 )]
 
+mod bare;
 mod class;
 mod clock;
 mod parts;
