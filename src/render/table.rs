@@ -88,8 +88,8 @@ impl Columns {
 
     /// Opens a cell, and writes its text if it is a number, which it tells.
     pub(super) fn begin(&self, place: usize, cell: Cell, text: &str, out: &mut String) -> bool {
-        let of_column = matches!(cell, Cell::OfColumn);
-        let number = self.number(place, text).filter(|_| !of_column);
+        let may_be = !matches!(cell, Cell::OfColumn) && self.is_numeric(place);
+        let number = may_be.then(|| split(text)).flatten();
         out.push_str(self.opening(place, cell, number.is_some()));
         if let Some(number) = &number {
             self.write(place, number, out);
@@ -100,11 +100,6 @@ impl Columns {
     /// Whether a column holds numbers.
     fn is_numeric(&self, place: usize) -> bool {
         self.columns.get(place).is_some_and(|column| column.numeric)
-    }
-
-    /// The number that a cell under the headings is, in a column of numbers.
-    fn number<'t>(&self, place: usize, text: &'t str) -> Option<Split<'t>> {
-        split(text).filter(|_| self.is_numeric(place))
     }
 
     /// Writes a number, its unit in a box as wide as the column's widest, and invisible digits behind, so that decimal
@@ -119,7 +114,10 @@ impl Columns {
             out.push_str("<span class=\"u u");
             out.push_str(&column.unit.to_string());
             out.push_str("\">");
-            out.push_str(&html(&number.unit.replace(' ', "\u{a0}")));
+            for (place, word) in number.unit.split(' ').enumerate() {
+                out.push_str(if place > 0 { "\u{a0}" } else { "" });
+                out.push_str(&html(word));
+            }
             out.push_str("</span>");
         }
         let missing = column.decimals.saturating_sub(number.decimals.len());

@@ -1,6 +1,7 @@
 //! What is done to the Markdown of templates last: numbers for captions and headings, no loose blank, tables for the page put aside.
 
 use memchr::memchr;
+use memchr::memmem;
 
 use super::captions::Numbers;
 use super::markdown::ASIDE;
@@ -17,7 +18,6 @@ const ESCAPED: &str = "\\.";
 pub(super) fn tidy(text: &str, wording: &Words) -> Markdown {
     let mut out = String::with_capacity(text.len());
     let mut blank = true;
-    let mut fence = "";
     let mut words = false;
     let mut numbers = Numbers::default();
     let escaped = text.contains(ESCAPED);
@@ -37,12 +37,8 @@ pub(super) fn tidy(text: &str, wording: &Words) -> Markdown {
         let (line, behind) = end.map_or((rest, ""), |end| (&rest[..end], &rest[end + 1..]));
         let line = line.strip_suffix('\r').unwrap_or(line);
         rest = behind;
-        let in_words = words || line == "<!-- words -->";
-        if in_words || !fence.is_empty() {
-            words = in_words && line != "<!-- /words -->";
-            if !in_words && line.starts_with('`') && line.trim_end() == fence {
-                fence = "";
-            }
+        if words || line == "<!-- words -->" {
+            words = line != "<!-- /words -->";
             out.push_str(line);
             out.push('\n');
             blank = false;
@@ -58,7 +54,13 @@ pub(super) fn tidy(text: &str, wording: &Words) -> Markdown {
             tables.push(table);
         }
         if line.starts_with("```") {
-            fence = &line[..line.len() - line.trim_start_matches('`').len()];
+            let fence = &line[..line.len() - line.trim_start_matches('`').len()];
+            let (block, behind) = up_to(fence, rest);
+            out.push_str(line);
+            out.push('\n');
+            out.extend(block.split('\r'));
+            rest = behind;
+            continue;
         }
         let numbered = numbers.number(line, wording);
         let line = numbered.as_deref().unwrap_or(line);
@@ -81,6 +83,18 @@ pub(super) fn tidy(text: &str, wording: &Words) -> Markdown {
 /// A table as the page has it, at the beginning of a text, and what follows it.
 fn put_aside(text: &str) -> Option<(&str, &str)> {
     text.strip_prefix(ASIDE)?.split_once(ASIDE_END)
+}
+
+/// A fenced block up to the line that ends it, with that, and what follows.
+fn up_to<'t>(fence: &str, text: &'t str) -> (&'t str, &'t str) {
+    let ends = |at: &usize| {
+        let line = text[*at..].split('\n').next().unwrap_or_default();
+        (*at == 0 || text[..*at].ends_with('\n')) && line.trim_end() == fence
+    };
+    let mut places = memmem::find_iter(text.as_bytes(), fence);
+    let last = places.find(ends).unwrap_or(text.len());
+    let end = memchr(b'\n', &text.as_bytes()[last..]).map_or(text.len(), |end| last + end + 1);
+    text.split_at(end)
 }
 
 /// A point behind a number is escaped in typed text, where it would begin a list. Inside a line it begins none, and
