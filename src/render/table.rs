@@ -88,8 +88,12 @@ impl Columns {
 
     /// Opens a cell, and writes its text if it is a number, which it tells.
     pub(super) fn begin(&self, place: usize, cell: Cell, text: &str, out: &mut String) -> bool {
-        let may_be = !matches!(cell, Cell::OfColumn) && self.is_numeric(place);
-        let number = may_be.then(|| split(text)).flatten();
+        let of_column = matches!(cell, Cell::OfColumn);
+        let number = if of_column {
+            None
+        } else {
+            self.number(place, text)
+        };
         out.push_str(self.opening(place, cell, number.is_some()));
         if let Some(number) = &number {
             self.write(place, number, out);
@@ -100,6 +104,11 @@ impl Columns {
     /// Whether a column holds numbers.
     fn is_numeric(&self, place: usize) -> bool {
         self.columns.get(place).is_some_and(|column| column.numeric)
+    }
+
+    /// The number that a cell under the headings is, in a column of numbers.
+    fn number<'t>(&self, place: usize, text: &'t str) -> Option<Split<'t>> {
+        self.is_numeric(place).then(|| split(text)).flatten()
     }
 
     /// Writes a number, its unit in a box as wide as the column's widest, and invisible digits behind, so that decimal
