@@ -133,6 +133,30 @@ mod tests {
                 vec!["Perez, Ana", "Quint, Bert"],
             ),
             ("group;student\n1;Perez, Ana\n", vec!["Perez, Ana"]),
+            // Each cell speaks for itself: a group of one, a list with other marks and no commas, a list with commas.
+            (
+                "group;names\n1;Perez, Ana / Quint, Bert\n2;Xu\n3;Cy D. & Di E. and Flo G.\n4;Reza, Hal\n5;Ito, Kim (she/her) + Lu\n",
+                vec![
+                    "Perez, Ana",
+                    "Quint, Bert",
+                    "Xu",
+                    "Cy D.",
+                    "Di E.",
+                    "Flo G.",
+                    "Reza, Hal",
+                    "Ito, Kim (she/her)",
+                    "Lu",
+                ],
+            ),
+            (
+                "group;names\n1;Perez, Ana / Quint, Bert\n2;Cy, Di, Ed\n3;Flo, Gus\n",
+                vec!["Perez, Ana", "Quint, Bert", "Cy", "Di", "Ed", "Flo", "Gus"],
+            ),
+            // A row for each student, one of them without a surname.
+            (
+                "group;names\n1;Perez, Ana\n1;Xu\n2;Quint, Bert\n",
+                vec!["Perez, Ana", "Xu", "Quint, Bert"],
+            ),
             // Two points of abbreviated names are no surname, whatever the heading.
             (
                 "group;student\n1;Ana P., Bert Q.\n",

@@ -132,42 +132,39 @@ pub(super) fn plain(head: &str) -> String {
 }
 
 /// What always stands between two names.
-const BETWEEN: [char; 4] = [';', '/', '&', '\n'];
+const BETWEEN: [char; 6] = [';', '/', '&', '+', '|', '\n'];
 
-/// How the names of a column are written.
+/// Words that do so, too.
+const AND: [&str; 2] = [" and ", " und "];
+
+/// What the names of a column have in common; the marks of each cell come before that.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Names {
     /// A comma stands between two students.
     Commas,
+    /// Other cells say that it stands within the name of one, where it does not stand in a list.
+    Pairs,
     /// `Surname, First name`: a comma stands within the name of one.
     SurnameFirst,
 }
 
 impl Names {
-    /// How a column's names are written, by its heading and by what all of its cells have in common; `rows_of_students` where each
-    /// row is known to be one student.
+    /// How a column's names are written, by its heading and by its cells; `rows_of_students` where each row is known to be
+    /// one student. A cell without a comma says nothing of commas.
     pub(super) fn of(head: &str, cells: &[&str], rows_of_students: bool) -> Self {
         let head = plain(head);
         if head.contains(',') && NAMES.contains(&head.as_str()) {
             return Self::SurnameFirst;
         }
-        // `Ana P., Bert Q.` are two: no surname ends in a point.
-        let is_pair = |part: &str| {
-            part.split_once(',').is_some_and(|(surname, first)| {
-                let (surname, first) = (surname.trim(), first.trim());
-                !surname.is_empty()
-                    && !surname.ends_with('.')
-                    && !first.is_empty()
-                    && !first.contains(',')
-            })
-        };
-        let several = cells.iter().any(|cell| cell.contains(BETWEEN));
         let one_each = rows_of_students || ONE_STUDENT.contains(&head.as_str());
-        let parts = cells.iter().flat_map(|cell| cell.split(BETWEEN));
-        let mut parts = parts.map(str::trim).filter(|part| !part.is_empty());
-        let all_pairs = parts.next().is_some_and(is_pair) && parts.all(is_pair);
-        if all_pairs && (several || one_each) {
+        let cells: Vec<Vec<String>> = cells.iter().map(|cell| marked_off(cell)).collect();
+        let mut commas = cells.iter().flatten().filter(|part| part.contains(','));
+        if commas.clone().next().is_none() || !commas.all(|part| is_pair(part)) {
+            Self::Commas
+        } else if one_each {
             Self::SurnameFirst
+        } else if cells.iter().any(|parts| are_pairs(parts)) {
+            Self::Pairs
         } else {
             Self::Commas
         }
@@ -175,11 +172,45 @@ impl Names {
 
     /// The names in a cell.
     pub(super) fn in_cell(self, cell: &str) -> impl Iterator<Item = String> {
-        cell.split(move |c| BETWEEN.contains(&c) || c == ',' && self == Self::Commas)
-            .map(str::trim)
-            .filter(|name| !name.is_empty())
-            .map(str::to_owned)
+        let parts = marked_off(cell);
+        let pairs = self == Self::Pairs || are_pairs(&parts);
+        let names = parts.into_iter().flat_map(move |part| {
+            if self == Self::SurnameFirst || (pairs && is_pair(&part)) {
+                return vec![part];
+            }
+            part.split(',').map(|name| name.trim().to_owned()).collect()
+        });
+        names.filter(|name| !name.is_empty())
     }
+}
+
+/// What stands between the marks of a cell that no name holds.
+fn marked_off(cell: &str) -> Vec<String> {
+    let cell = AND.iter().fold(cell.to_owned(), |cell, and| cell.replace(and, "&"));
+    let mut open = 0_i32;
+    // `Ana (she/her)` is one.
+    let parts = cell.split(|c: char| {
+        open += i32::from(c == '(') - i32::from(c == ')');
+        open <= 0 && BETWEEN.contains(&c)
+    });
+    let parts = parts.map(str::trim).filter(|part| !part.is_empty());
+    parts.map(str::to_owned).collect()
+}
+
+/// Whether a text may be `Surname, First name`. `Ana P., Bert Q.` are two: no surname ends in a point.
+fn is_pair(part: &str) -> bool {
+    part.split_once(',').is_some_and(|(surname, first)| {
+        let (surname, first) = (surname.trim(), first.trim());
+        !surname.is_empty()
+            && !surname.ends_with('.')
+            && !first.is_empty()
+            && !first.contains(',')
+    })
+}
+
+/// Whether all of several parts may be.
+fn are_pairs(parts: &[String]) -> bool {
+    parts.len() > 1 && parts.iter().all(|part| is_pair(part))
 }
 
 /// Characters that make a spreadsheet take a cell for a formula.
