@@ -413,9 +413,13 @@ fn accepted_values_from_a_label_are_no_givens_of_a_form() {
         fs::write(at.join(format!("class/3-0{group}.toml")), text).unwrap();
     }
     for (policy, shown) in [("after-answer", true), ("teacher", false)] {
-        let lab = format!("{LABELS}[policy]\nshow_working = \"{policy}\"\n[share]\nworking = true\n");
+        let lab =
+            format!("{LABELS}[policy]\nshow_working = \"{policy}\"\n[share]\nworking = true\n");
         fs::write(at.join("lab.toml"), lab).unwrap();
-        gramleaf(at, &["share", "class", "--lab", "lab.toml", "--out", policy]);
+        gramleaf(
+            at,
+            &["share", "class", "--lab", "lab.toml", "--out", policy],
+        );
         for page in ["results.md", "groups/3-02.md"] {
             let page = fs::read_to_string(at.join(policy).join(page)).unwrap();
             for value in ["61.3", "0.742"] {

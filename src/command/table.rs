@@ -186,7 +186,9 @@ impl Names {
 
 /// What stands between the marks of a cell that no name holds.
 fn marked_off(cell: &str) -> Vec<String> {
-    let cell = AND.iter().fold(cell.to_owned(), |cell, and| cell.replace(and, "&"));
+    let cell = AND
+        .iter()
+        .fold(cell.to_owned(), |cell, and| cell.replace(and, "&"));
     let mut open = 0_i32;
     // `Ana (she/her)` is one.
     let parts = cell.split(|c: char| {
@@ -201,10 +203,7 @@ fn marked_off(cell: &str) -> Vec<String> {
 fn is_pair(part: &str) -> bool {
     part.split_once(',').is_some_and(|(surname, first)| {
         let (surname, first) = (surname.trim(), first.trim());
-        !surname.is_empty()
-            && !surname.ends_with('.')
-            && !first.is_empty()
-            && !first.contains(',')
+        !surname.is_empty() && !surname.ends_with('.') && !first.is_empty() && !first.contains(',')
     })
 }
 

@@ -218,7 +218,9 @@ impl Graph {
     fn is_accepted(&self, given: usize) -> bool {
         let names = |id: &StepId| {
             let mut names = false;
-            let look = &mut |part: &Expression| names |= matches!(part, Expression::Given(it) if *it == given);
+            let look = &mut |part: &Expression| {
+                names |= matches!(part, Expression::Given(it) if *it == given)
+            };
             self.step(*id).expression.visit(look);
             names
         };
