@@ -78,7 +78,7 @@ fn plain(code: &str, section: &str, number: usize) -> String {
 /// A file with a sentinel in every place where something can be typed.
 fn planted(code: &str, number: usize, shares: &str) -> String {
     let day = "date = \"zyxdate\"\nseen = \"zyxseen and Zyxnameone stirred\"";
-    let readings = readings(number, " (was 9.99, zyxwas, zyxnote)")
+    let readings = readings(number, " at 15:20 (was 9.99, zyxwas, zyxnote)")
         .replace("{day1}", day)
         .replace("{clock}", " at 14:10 zyxclock");
     format!(
@@ -175,7 +175,7 @@ fn no_shared_byte_holds_what_a_student_typed_beside_a_reading() {
         for word in SENTINELS
             .iter()
             .copied()
-            .chain(["zyxuser", "98.7654", &here])
+            .chain(["zyxuser", "98.7654", "14:10", "15:20", &here])
         {
             assert!(
                 !holds(&bytes, word) && !holds(name.as_bytes(), word),
@@ -226,6 +226,8 @@ fn words_are_shared_only_where_the_group_says_so_and_then_without_names() {
         "zyxnote",
         "zyxwas",
         "zyxclock",
+        "14:10",
+        "15:20",
         "zyxdate",
         "zyxpurpose",
     ] {
