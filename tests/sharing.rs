@@ -284,6 +284,31 @@ fn fewer_than_five_groups_are_only_shown_together() {
         }
     }
     assert!(holds(&files["results.html"], "Fewer than 5 groups"));
+    // Nothing that a group's own value could be taken out of.
+    for name in ["results.md", "results.html", "index.html"] {
+        for word in [
+            "standard deviation (",
+            "sample standard",
+            "## Statistics",
+            ">Statistics",
+            " mean |",
+            "Mean or",
+        ] {
+            assert!(!holds(&files[name], word), "{name} says {word}");
+        }
+    }
+    let page = String::from_utf8_lossy(&files["results.html"]).into_owned();
+    // Dots stand on the fifty steps of an axis of 580, so that no coordinate tells a value to more than a fiftieth.
+    let figure = page.split("id=\"figure-class-").nth(1).unwrap();
+    let drawing = figure.split("</svg>").next().unwrap();
+    let mut dots = 0;
+    for dot in drawing.split("class=\"dot\" cx=\"").skip(1) {
+        let at: f64 = dot.split('"').next().unwrap().parse().unwrap();
+        let steps = (at - 30.0) / 11.6;
+        assert!((steps - steps.round()).abs() < 0.01, "{at}: {drawing}");
+        dots += 1;
+    }
+    assert_eq!(dots, 4, "{drawing}");
     let csv = String::from_utf8_lossy(&files["results.csv"]).into_owned();
     assert_eq!(csv.lines().count(), 1, "{csv}");
 }

@@ -79,7 +79,7 @@ fn marked_by(wording: &Words, lines: &[String]) -> String {
 }
 
 /// Fewer values than this are not plotted where single groups are not shown: what all come to would tell them.
-pub(super) const FEWEST_TOGETHER: usize = 3;
+const FEWEST_TOGETHER: usize = 3;
 
 /// The values of a quantity as stacked dots with its lines; the median, which of three is one of them, and all of them in words only
 /// where single groups are shown. `None` without a value.
@@ -106,6 +106,10 @@ pub(super) fn strip(
     let title = sentence_case(&quantity.title);
     let label = format!("{}{}", quantity.title, per(quantity.unit));
     let x = axis((&label, wording), low - room, high + room);
+    let values: Vec<f64> = values
+        .into_iter()
+        .map(|value| if single { value } else { about(value, &x) })
+        .collect();
     let median = wording.number(&float(summary.median, column.fine.max(column.places + 1)));
     let line_places = match quantity.kind {
         Kind::Find(_) => column.fine,
@@ -183,6 +187,15 @@ pub(super) fn strip(
     };
     let listed = format!("{listed}{}", per(quantity.unit).replace(" / ", "\u{a0}"));
     Some((chart, if single { listed } else { String::new() }))
+}
+
+/// Steps of an axis by which a dot tells about where a value lies, and no more.
+const STEPS: f64 = 50.0;
+
+/// A value to the nearest step of its axis: the coordinates of a drawing would tell it to four digits.
+fn about(value: f64, axis: &Axis) -> f64 {
+    let step = (axis.to - axis.from) / STEPS;
+    axis.from + ((value - axis.from) / step).round() * step
 }
 
 /// Columns of a plot in letters.
@@ -318,11 +331,22 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
                 .collect::<Vec<_>>()
                 .join("\n")
         },
-        drawing: Drawing::Scatter {
-            x: axis((&used, wording), x.0, x.1),
-            y: axis((&collected, wording), y.0, y.1),
-            points,
-            lines,
+        drawing: {
+            let (x, y) = (
+                axis((&used, wording), x.0, x.1),
+                axis((&collected, wording), y.0, y.1),
+            );
+            if !single {
+                for point in &mut points {
+                    *point = (about(point.0, &x), about(point.1, &y));
+                }
+            }
+            Drawing::Scatter {
+                x,
+                y,
+                points,
+                lines,
+            }
         },
     })
 }

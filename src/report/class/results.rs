@@ -119,7 +119,7 @@ fn notes(pool: &Pool<'_>) -> Vec<String> {
     if !pool.shows_groups() {
         notes.push(say!(
             words,
-            "Fewer than {fewest} groups: single groups could be told from their numbers, so only the plots and the statistics of all together are shown.",
+            "Fewer than {fewest} groups: whoever knows one of the values could find the others from mean and spread, so only plots are shown, each dot about where its value lies.",
             fewest = FEWEST
         ));
     }
@@ -247,10 +247,12 @@ fn questions(pool: &Pool<'_>) -> Vec<String> {
             "A point far from its line: is it the product or the leftover that took it there? How would you find out?"
         ));
     }
-    questions.push(say!(
-        words,
-        "Mean or median: which would you report for this class, and why?"
-    ));
+    if pool.shows_groups() {
+        questions.push(say!(
+            words,
+            "Mean or median: which would you report for this class, and why?"
+        ));
+    }
     questions
 }
 
