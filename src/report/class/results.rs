@@ -14,6 +14,7 @@ use crate::report::class::plots;
 use crate::report::class::plots::number;
 use crate::report::class::plots::rounded;
 use crate::report::class::remarks;
+use crate::report::class::scatter::scatter;
 use crate::report::class::tables::by_group;
 use crate::report::class::tables::flags;
 use crate::report::class::tables::statistics;
@@ -162,7 +163,7 @@ fn all_plots(pool: &Pool<'_>, columns: &[Column]) -> Vec<Plot> {
         }
     }
     for pair in 0..pool.kept.pairs.len() {
-        if let Some(chart) = plots::scatter(pool, pair) {
+        if let Some(chart) = scatter(pool, pair) {
             plots.push(Plot {
                 heading: chart.title.clone(),
                 chart,
