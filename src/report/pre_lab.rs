@@ -111,7 +111,7 @@ pub fn compose(lab: &Lab, graph: &Graph, whose: &FormFor, key: bool) -> PreLab {
         background: lab.text.background.clone(),
         equation: lab.equation.pretty(),
         alternatives: lab.alternatives.iter().map(Equation::pretty).collect(),
-        planned: planned_table(&planned, key),
+        planned: planned_table(&planned),
         amounts: prediction.predicts().then(|| prediction.amounts()),
         amounts_notes: prediction.notes(key),
         predictions: prediction.predictions(),
@@ -120,7 +120,7 @@ pub fn compose(lab: &Lab, graph: &Graph, whose: &FormFor, key: bool) -> PreLab {
 }
 
 /// Substances and water as planned, with the names of the readings that will say what was really taken.
-fn planned_table(planned: &Preparation<'_>, key: bool) -> Option<Table> {
+fn planned_table(planned: &Preparation<'_>) -> Option<Table> {
     let wording = &planned.lab.words;
     let mut rows = Vec::new();
     for (index, substance) in planned.lab.substances.iter().enumerate() {
@@ -190,12 +190,7 @@ fn planned_table(planned: &Preparation<'_>, key: bool) -> Option<Table> {
     };
     rows.extend(water("washes", &washings));
     // What stands on a label or in a table enters the prediction as it will enter the working.
-    let told: Vec<_> = if key {
-        planned.graph.givens.iter().collect()
-    } else {
-        planned.graph.told_givens().collect()
-    };
-    rows.extend(told.into_iter().map(|given| {
+    rows.extend(planned.graph.told_givens().map(|given| {
         vec![
             given.name.replace('_', " "),
             String::new(),
