@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use unicode_normalization::char::is_combining_mark;
 
+use crate::chem::Element;
 use crate::command::share::letters::folded;
 use crate::command::share::letters::in_word;
 use crate::command::share::letters::spellings;
@@ -135,7 +136,7 @@ impl Names {
                 rest = &rest[first.len_utf8()..];
                 continue;
             }
-            if self.names(word, &out) {
+            if self.names(word, &out) && !is_ion(word, &rest[word.len()..]) {
                 out.push_str(NAME);
             } else {
                 self.mask_inside(word, &mut out);
@@ -179,7 +180,9 @@ impl Names {
             }
             (1..=ENDING).any(|ending| {
                 let stem = letters.len().saturating_sub(ending);
-                (stem >= LONG || (capital && stem >= 3)) && known(&word[..letters[stem]])
+                // Of two letters only with what every name may have: `Xus Becher`.
+                let short = stem >= 3 || (stem == 2 && ending == 1 && word.ends_with('s'));
+                (stem >= LONG || (capital && short)) && known(&word[..letters[stem]])
             })
         })
     }
@@ -273,6 +276,17 @@ fn address(text: &str) -> Option<usize> {
         .len();
     host.starts_with(char::is_alphabetic)
         .then_some(at + 1 + length)
+}
+
+/// Whether a word is an element with a charge behind it: `Li+ ions`, which a mask would tell of somebody.
+fn is_ion(word: &str, behind: &str) -> bool {
+    let mut next = behind.chars();
+    let charged = match next.next() {
+        Some('⁺' | '⁻' | '²' | '³') => true,
+        Some('+') => next.next().is_none_or(|c| !c.is_alphanumeric()),
+        _ => false,
+    };
+    charged && Element::from_symbol(word).is_some()
 }
 
 /// Whether the text so far ends in a number or a stroke, so that a capital behind it is a unit: `2 M.`, `mol/L.`.
@@ -429,6 +443,12 @@ mod tests {
         ] {
             assert_eq!(names.masked(text), masked);
         }
+        // Two letters may be an ion.
+        names.add(&["Li Xu".to_owned()]);
+        assert_eq!(
+            names.masked("Li+ ions, Li⁺, Li + Xu, Li+Xu, Xus Becher"),
+            "Li+ ions, Li⁺, [name] + [name], [name]+[name], [name] Becher"
+        );
         // Whoever is called nothing else is still called so.
         names.add(&["Ben".to_owned(), "Da".to_owned()]);
         assert_eq!(names.masked("Ben and Da"), "[name] and [name]");
