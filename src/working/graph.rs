@@ -219,7 +219,7 @@ impl Graph {
         let names = |id: &StepId| {
             let mut names = false;
             let look = &mut |part: &Expression| {
-                names |= matches!(part, Expression::Given(it) if *it == given)
+                names |= matches!(part, Expression::Given(it) if *it == given);
             };
             self.step(*id).expression.visit(look);
             names
