@@ -325,3 +325,105 @@ fn causes_wait_alike_for_both_equations() {
         assert!(discussed.contains("Completion"), "{discussed}");
     }
 }
+
+/// A lab whose accepted values stand on labels, one of them read by way of a quantity that nobody is asked for.
+const LABELS: &str = r#"
+id = "powder"
+title = "Powder"
+equation = "2 NaHCO3 -> Na2CO3 + H2O + CO2"
+[substance.soda]
+formula = "NaHCO3"
+[substance.carbonate]
+formula = "Na2CO3"
+[instrument.balance]
+unit = "g"
+readability = "0.001 g"
+[given]
+factor = "3.107"
+printed_percent = "61.3 %"
+printed_part = "0.3711"
+[day.1]
+title = "Heat"
+readings = [{ name = "mixture", label = "mixture" }, { name = "lost", label = "mass lost" }]
+[find.percent]
+title = "percent soda"
+value = "100 * lost * factor / mixture"
+expected = "printed_percent"
+unit = "%"
+question = "percent soda"
+[find.label_share]
+title = "share that the label states"
+value = "2 * printed_part"
+[find.share]
+title = "share lost, doubled"
+value = "2 * lost / mixture"
+expected = "label_share"
+question = "share lost, doubled"
+[ask]
+percent = true
+share = true
+"#;
+
+/// What a result is held against is told on no page for students before their own result stands; what the working needs is.
+#[test]
+fn accepted_values_from_a_label_are_no_givens_of_a_form() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    fs::write(at.join("lab.toml"), LABELS).unwrap();
+    let hidden = ["61.3", "0.3711", "0.7422"];
+    let start = |more: &[&str]| {
+        let words = [&["start", "lab.toml", "--out", "-"][..], more].concat();
+        gramleaf(at, &words)
+    };
+    let form = start(&["--group", "3-07"]);
+    assert!(form.contains("# given: factor = 3.107"), "{form}");
+    let pages = [
+        form.clone(),
+        start(&["--sheet", "prelab"]),
+        start(&["--sheet", "bench"]),
+    ];
+    for page in &pages {
+        assert!(!hidden.iter().any(|value| page.contains(value)), "{page}");
+    }
+    // 100 × 0.400 × 3.107 ÷ 2.000 = 62.14 %; 2 × 0.400 ÷ 2.000 = 0.4000.
+    let filled = form
+        .replace("mixture = \"\"", "mixture = \"2.000 g\"")
+        .replace("lost    = \"\"", "lost = \"0.400 g\"");
+    let answered = filled
+        .replace("percent = \"\"", "percent = \"62.1 %\"")
+        .replace("share   = \"\"", "share = \"0.400\"");
+    assert_ne!(filled, answered);
+    for (text, shown) in [(&filled, false), (&answered, true)] {
+        fs::write(at.join("3-07.toml"), text).unwrap();
+        for template in ["worksheet", "formal", "report"] {
+            let words = ["draft", "3-07.toml", "--replace", "--template", template];
+            gramleaf(at, &words);
+            let report = fs::read_to_string(at.join("3-07.md")).unwrap();
+            let shown = shown && template != "worksheet";
+            for value in ["61.3", "0.7422"] {
+                assert_eq!(report.contains(value), shown, "{value}: {report}");
+            }
+        }
+    }
+    // A class page shows it, but where the teacher alone is to see it.
+    fs::create_dir(at.join("class")).unwrap();
+    for group in 1..=5 {
+        let text = answered.replace("\"3-07\"", &format!("\"3-0{group}\""));
+        fs::write(at.join(format!("class/3-0{group}.toml")), text).unwrap();
+    }
+    for (policy, shown) in [("after-answer", true), ("teacher", false)] {
+        let lab =
+            format!("{LABELS}[policy]\nshow_working = \"{policy}\"\n[share]\nworking = true\n");
+        fs::write(at.join("lab.toml"), lab).unwrap();
+        gramleaf(
+            at,
+            &["share", "class", "--lab", "lab.toml", "--out", policy],
+        );
+        for page in ["results.md", "groups/3-02.md"] {
+            let page = fs::read_to_string(at.join(policy).join(page)).unwrap();
+            for value in ["61.3", "0.742"] {
+                assert_eq!(page.contains(value), shown, "{value}: {page}");
+            }
+        }
+    }
+}

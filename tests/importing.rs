@@ -793,3 +793,19 @@ fn a_german_table_is_read_in_german() {
         assert!(written.contains(line), "no {line} in\n{written}");
     }
 }
+
+/// Names are names in however many columns they stand; nothing of them is kept as a reading nobody planned.
+#[test]
+fn names_in_several_columns_are_names() {
+    let (lab, graph) = zinc();
+    let table = "Class 3;;;;\nGroup;Student 1;Student 2;Vorname;Nachname\n3-01;Ana P.;Bo Q.;Cy;Ruiz\n3 02;Xu;;;\n";
+    let (home, ran) = import(table);
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    let file = fs::read(home.path().join("in/3-01.toml")).expect("a file");
+    let (record, problems) = read(&file, &lab, &graph);
+    assert!(problems.is_empty(), "{problems:#?}");
+    assert_eq!(record.who.names, ["Ana P.", "Bo Q.", "Cy Ruiz"]);
+    assert!(record.extra.is_empty(), "{:?}", record.extra);
+    // A code that no class page can show is told as long as it can be changed.
+    assert!(ran.err.contains("the group's code “3 02”"), "{}", ran.err);
+}

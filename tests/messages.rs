@@ -591,3 +591,66 @@ show_working = "always"
         }
     }
 }
+
+/// What a message says to type is right itself: no second message about it.
+#[test]
+fn what_a_message_says_to_type_is_understood() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let form = |day: &str, beaker: &str, mass: &str| {
+        let text = format!(
+            "[who]\nlab = \"zinc-copper-sulfate\"\ngroup = \"3-07\"\n{day}\ndish_empty = \"2.45 g\"\n[day.3]\nbeaker_with_copper = {beaker}\n\
+             [answers]\nmoles_zinc = {mass}\n"
+        );
+        fs::write(at.join("3-07.toml"), text).unwrap();
+        gramleaf(at, &["check", "3-07.toml"])
+    };
+    let (list, mass) = ("[\"105.68 g\", \"105.68 g\"]", "\"0.0667 mol\"");
+    let cases = [
+        ("[Day 1]", list, mass, "did you mean [day.1]?"),
+        ("[DAY.1]", list, mass, "did you mean [day.1]?"),
+        ("[Day.1]", list, mass, "did you mean [day.1]?"),
+        (
+            "[day.1]",
+            "\"105.70 g\", '105.68 g'",
+            mass,
+            "type [\"105.70 g\", '105.68 g']",
+        ),
+        (
+            "[day.1]",
+            "\"105.68 g\", \"105.68 g\"",
+            mass,
+            "type [\"105.68 g\", \"105.68 g\"]",
+        ),
+        (
+            "[day.1]",
+            "\"105.68 g\"; \"105.68 g\"]",
+            mass,
+            "type [\"105.68 g\", \"105.68 g\"]",
+        ),
+        (
+            "[day.1]",
+            list,
+            "\"0.0667 mol\" because I divided",
+            "type \"0.0667 mol\", number and unit only",
+        ),
+        (
+            "[day.1]",
+            list,
+            "\"0.0667\" mol as I divided",
+            "\"0.0667 mol (as I divided)\"",
+        ),
+    ];
+    for (day, beaker, mass, expected) in cases {
+        let told = form(day, beaker, mass);
+        assert!(told.contains(expected), "{told}");
+        assert_eq!(told.matches("error[").count(), 1, "{told}");
+        assert!(!told.contains("dish, empty (day 1)"), "{told}");
+        assert!(
+            !told.contains("could not be read") || beaker.contains('\''),
+            "{told}"
+        );
+    }
+    let told = form("[day.1]", list, mass);
+    assert_eq!(told.matches("error[").count(), 0, "{told}");
+}

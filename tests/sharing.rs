@@ -78,7 +78,7 @@ fn plain(code: &str, section: &str, number: usize) -> String {
 /// A file with a sentinel in every place where something can be typed.
 fn planted(code: &str, number: usize, shares: &str) -> String {
     let day = "date = \"zyxdate\"\nseen = \"zyxseen and Zyxnameone stirred\"";
-    let readings = readings(number, " (was 9.99, zyxwas, zyxnote)")
+    let readings = readings(number, " at 15:20 (was 9.99, zyxwas, zyxnote)")
         .replace("{day1}", day)
         .replace("{clock}", " at 14:10 zyxclock");
     format!(
@@ -175,7 +175,7 @@ fn no_shared_byte_holds_what_a_student_typed_beside_a_reading() {
         for word in SENTINELS
             .iter()
             .copied()
-            .chain(["zyxuser", "98.7654", &here])
+            .chain(["zyxuser", "98.7654", "14:10", "15:20", &here])
         {
             assert!(
                 !holds(&bytes, word) && !holds(name.as_bytes(), word),
@@ -226,6 +226,8 @@ fn words_are_shared_only_where_the_group_says_so_and_then_without_names() {
         "zyxnote",
         "zyxwas",
         "zyxclock",
+        "14:10",
+        "15:20",
         "zyxdate",
         "zyxpurpose",
     ] {
@@ -282,6 +284,31 @@ fn fewer_than_five_groups_are_only_shown_together() {
         }
     }
     assert!(holds(&files["results.html"], "Fewer than 5 groups"));
+    // Nothing that a group's own value could be taken out of.
+    for name in ["results.md", "results.html", "index.html"] {
+        for word in [
+            "standard deviation (",
+            "sample standard",
+            "## Statistics",
+            ">Statistics",
+            " mean |",
+            "Mean or",
+        ] {
+            assert!(!holds(&files[name], word), "{name} says {word}");
+        }
+    }
+    let page = String::from_utf8_lossy(&files["results.html"]).into_owned();
+    // Dots stand on the fifty steps of an axis of 580, so that no coordinate tells a value to more than a fiftieth.
+    let figure = page.split("id=\"figure-class-").nth(1).unwrap();
+    let drawing = figure.split("</svg>").next().unwrap();
+    let mut dots = 0;
+    for dot in drawing.split("class=\"dot\" cx=\"").skip(1) {
+        let at: f64 = dot.split('"').next().unwrap().parse().unwrap();
+        let steps = (at - 30.0) / 11.6;
+        assert!((steps - steps.round()).abs() < 0.01, "{at}: {drawing}");
+        dots += 1;
+    }
+    assert_eq!(dots, 4, "{drawing}");
     let csv = String::from_utf8_lossy(&files["results.csv"]).into_owned();
     assert_eq!(csv.lines().count(), 1, "{csv}");
 }

@@ -74,8 +74,10 @@ impl Open {
                         Kind::Needed(r) => graph.of_kind(Kind::Mass(r)),
                         _ => None,
                     };
-                    let before = start.or_else(|| found(graph, *id));
-                    !open.all(&shown) || beside || before.is_some_and(|step| !open.step(step))
+                    !open.all(&shown)
+                        || beside
+                        || start.is_some_and(|step| !open.step(step))
+                        || !open.all(&graph.compared_with(*id))
                 })
                 .collect();
             if closing.is_empty() {
@@ -84,6 +86,20 @@ impl Open {
             for id in closing {
                 open.steps[id.index()] = false;
             }
+        }
+    }
+
+    /// The steps open on the pages of a class: all, but for accepted values that only the teacher is to see.
+    #[must_use]
+    pub fn shared(lab: &Lab, graph: &Graph) -> Self {
+        let hides = lab.ask.present && lab.policy.show_working == ShowWorking::Teacher;
+        let tells = |id| {
+            matches!(graph.step(id).kind, Kind::FindError(_)) || !graph.compared_with(id).is_empty()
+        };
+        Self {
+            steps: graph.ids().map(|id| !(hides && tells(id))).collect(),
+            following: vec![false; graph.steps().len()],
+            everything: true,
         }
     }
 
@@ -121,10 +137,10 @@ impl Open {
                 closed.extend(self.waits_for(graph, earlier));
             }
         }
-        if let Some(found) = found(graph, step)
-            && !self.step(found)
-        {
-            closed.extend(self.waits_for(graph, found));
+        for found in graph.compared_with(step) {
+            if !self.step(found) {
+                closed.extend(self.waits_for(graph, found));
+            }
         }
         // The line that is wrong need not stand in the working: it may name the limiting reactant.
         let before = |step: StepId| {
@@ -156,14 +172,6 @@ impl Open {
     #[must_use]
     pub fn working(&self, graph: &Graph, step: StepId) -> bool {
         self.step(step) && self.all(&shown_in(graph, step))
-    }
-}
-
-/// The quantity whose accepted value a step is.
-fn found(graph: &Graph, step: StepId) -> Option<StepId> {
-    match graph.step(step).kind {
-        Kind::Accepted(find) => graph.of_kind(Kind::Find(find)),
-        _ => None,
     }
 }
 

@@ -93,6 +93,10 @@ impl Kept {
             substance.weighed_name.as_ref().unwrap_or(&substance.name)
         };
         for id in graph.ids().filter(|id| graph.step(*id).equation == 0) {
+            // What results are held against is nothing that a group found.
+            if !graph.compared_with(id).is_empty() {
+                continue;
+            }
             let step = graph.step(id);
             let mut minus = None;
             let mut title = step.title.clone();

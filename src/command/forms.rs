@@ -4,9 +4,12 @@ use std::collections::BTreeSet;
 use std::path::Path;
 use std::path::PathBuf;
 
+use crate::class::code;
 use crate::command::Stop;
 use crate::command::files;
 use crate::command::labs_in_use::LabsInUse;
+use crate::command::terminal;
+use crate::report::form::FormFor;
 
 /// What forms call their lab.
 pub(super) struct LabIs<'a> {
@@ -34,6 +37,19 @@ impl<'a> LabIs<'a> {
 /// The section in a group's code: `3` in `3-07`.
 pub(super) fn section_of(group: &str) -> Option<&str> {
     group.split_once('-').map(|(section, _)| section)
+}
+
+/// Warns of groups' codes that no class page can show: once forms are handed out, nobody likes to change them.
+pub(super) fn warn_of_codes(groups: &[FormFor]) {
+    for whose in groups {
+        if let Err(unfit) = code::fit(&whose.group, &whose.names) {
+            terminal::remark(&format!(
+                "warning: the group's code “{}” {}\n  help: `share` would leave it out; write a short code with a digit, such as 3-07",
+                whose.group,
+                unfit.in_words()
+            ));
+        }
+    }
 }
 
 /// Where the forms of groups go, one place a group. `several` makes of the path given a folder.

@@ -24,6 +24,7 @@ mod group_file;
 mod import;
 mod labs;
 mod labs_in_use;
+mod names;
 mod plan;
 mod pool;
 mod roster;

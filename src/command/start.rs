@@ -48,7 +48,11 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
         return Ok(Status::Good);
     }
     let codes = match &arguments.roster {
-        Some(roster) => roster::read(roster)?,
+        Some(roster) => {
+            let groups = roster::read(roster)?;
+            forms::warn_of_codes(&groups);
+            groups
+        }
         None => codes(arguments),
     };
     if paper {

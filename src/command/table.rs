@@ -22,35 +22,15 @@ pub(super) const GROUP: &[&str] = &[
 ];
 /// What the column of the sections may be called.
 pub(super) const SECTION: &[&str] = &["section", "class", "period", "set", "kurs", "klasse"];
-/// What the column of the names may be called.
-pub(super) const NAMES: &[&str] = &[
-    "names",
-    "name",
-    "student",
-    "students",
-    "member",
-    "members",
-    "namen",
-    "schüler",
-    "schueler",
-    "schuelerin",
-    "schülerin",
-    "mitglieder",
-    "surname, first name",
-    "last name, first name",
-    "name, first name",
-    "family name, given name",
-    "name, vorname",
-    "nachname, vorname",
-];
-
-/// Headings of one student.
-const ONE_STUDENT: &[&str] = &["name", "student", "schüler", "schülerin"];
+/// Headings are looked for in so many rows.
+const HEADINGS_WITHIN: usize = 10;
 
 /// A table.
 pub(super) struct Table {
     /// The file, for messages.
     pub name: String,
+    /// The line of the headings, from 1.
+    pub line: usize,
     /// The headings as written, blanks at their ends cut off.
     pub heads: Vec<String>,
     /// The rows that are not empty.
@@ -93,23 +73,32 @@ pub(super) fn read(path: &Path, known: impl Fn(&str) -> bool) -> Result<Table, S
     // That a spreadsheet marks its files as UTF-8 is nothing to tell.
     problems.retain(|problem| problem.severity != Severity::Note);
     terminal::problems(&source, &problems, &Words::english());
+    let known_in = |row: &Row| row.cells.iter().filter(|head| known(head)).count();
     let best = [b';', b'\t', b',']
         .into_iter()
         .max_by_key(|mark| {
             let rows = rows(&name, &source.text, *mark).unwrap_or_default();
-            let heads = rows
-                .into_iter()
-                .next()
-                .map_or_else(Vec::new, |row| row.cells);
-            (heads.iter().filter(|head| known(head)).count(), heads.len())
+            let first = rows.iter().take(HEADINGS_WITHIN);
+            first.map(|row| (known_in(row), row.cells.len())).max()
         })
         .unwrap_or(b',');
-    let mut records = records(&name, &source.text, best)?.into_iter();
-    let heads = records.next().map_or_else(Vec::new, |row| row.cells);
-    let rows = records
-        .filter(|row| row.cells.iter().any(|cell| !cell.is_empty()))
-        .collect();
-    Ok(Table { name, heads, rows })
+    let mut rows = records(&name, &source.text, best)?;
+    // A title, blank lines or a spreadsheet's `sep=;` may stand above the headings.
+    let first = rows.iter().take(HEADINGS_WITHIN).map(known_in);
+    let most = first.clone().max().unwrap_or(0);
+    let above = first.take_while(|known| *known < most).count();
+    rows.drain(..above);
+    rows.retain(|row| row.cells.iter().any(|cell| !cell.is_empty()));
+    let mut rows = rows.into_iter();
+    let (line, heads) = rows
+        .next()
+        .map_or_else(|| (1, Vec::new()), |row| (row.line, row.cells));
+    Ok(Table {
+        name,
+        line,
+        heads,
+        rows: rows.collect(),
+    })
 }
 
 impl Table {
@@ -121,7 +110,10 @@ impl Table {
             || format!("name the column with the groups' codes `group`; {further}"),
             |near| format!("is it the column `{near}`? Then name it `group`"),
         );
-        Stop::new(format!("{}:1: no column holds the groups", self.name), help)
+        Stop::new(
+            format!("{}:{}: no column holds the groups", self.name, self.line),
+            help,
+        )
     }
 }
 
@@ -129,57 +121,6 @@ impl Table {
 pub(super) fn plain(head: &str) -> String {
     let words = head.to_lowercase().replace(['_', '-'], " ");
     words.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// What always stands between two names.
-const BETWEEN: [char; 4] = [';', '/', '&', '\n'];
-
-/// How the names of a column are written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Names {
-    /// A comma stands between two students.
-    Commas,
-    /// `Surname, First name`: a comma stands within the name of one.
-    SurnameFirst,
-}
-
-impl Names {
-    /// How a column's names are written, by its heading and by what all of its cells have in common; `rows_of_students` where each
-    /// row is known to be one student.
-    pub(super) fn of(head: &str, cells: &[&str], rows_of_students: bool) -> Self {
-        let head = plain(head);
-        if head.contains(',') && NAMES.contains(&head.as_str()) {
-            return Self::SurnameFirst;
-        }
-        // `Ana P., Bert Q.` are two: no surname ends in a point.
-        let is_pair = |part: &str| {
-            part.split_once(',').is_some_and(|(surname, first)| {
-                let (surname, first) = (surname.trim(), first.trim());
-                !surname.is_empty()
-                    && !surname.ends_with('.')
-                    && !first.is_empty()
-                    && !first.contains(',')
-            })
-        };
-        let several = cells.iter().any(|cell| cell.contains(BETWEEN));
-        let one_each = rows_of_students || ONE_STUDENT.contains(&head.as_str());
-        let parts = cells.iter().flat_map(|cell| cell.split(BETWEEN));
-        let mut parts = parts.map(str::trim).filter(|part| !part.is_empty());
-        let all_pairs = parts.next().is_some_and(is_pair) && parts.all(is_pair);
-        if all_pairs && (several || one_each) {
-            Self::SurnameFirst
-        } else {
-            Self::Commas
-        }
-    }
-
-    /// The names in a cell.
-    pub(super) fn in_cell(self, cell: &str) -> impl Iterator<Item = String> {
-        cell.split(move |c| BETWEEN.contains(&c) || c == ',' && self == Self::Commas)
-            .map(str::trim)
-            .filter(|name| !name.is_empty())
-            .map(str::to_owned)
-    }
 }
 
 /// Characters that make a spreadsheet take a cell for a formula.

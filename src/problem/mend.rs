@@ -101,11 +101,16 @@ impl Walk<'_> {
             && !name.contains(['"', '\''])
             && !name.replace(' ', "").contains("..")
         {
-            let meant = name
+            let mut parts: Vec<String> = name
                 .split([' ', '.'])
                 .filter(|part| !part.is_empty())
-                .collect::<Vec<_>>()
-                .join(".");
+                .map(str::to_owned)
+                .collect();
+            // All sections begin with a small letter.
+            if let Some(first) = parts.first_mut() {
+                *first = first.to_lowercase();
+            }
+            let meant = parts.join(".");
             if meant.split('.').count() > name.split('.').count() {
                 self.problem(
                     Code::SpaceInName,

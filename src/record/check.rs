@@ -21,6 +21,7 @@ use crate::record::comments;
 use crate::record::plausible;
 use crate::record::read::Written;
 use crate::record::signs;
+use crate::record::strangers::strangers;
 use crate::record::trials;
 use crate::record::unread;
 use crate::record::words;
@@ -112,7 +113,7 @@ fn days(root: &mut Table<'_>, lab: &Lab, record: &mut Record, problems: &mut Vec
 }
 
 /// The lines of a day; readings count whatever the day.
-fn one_day(
+pub(super) fn one_day(
     mut table: Table<'_>,
     number: Option<u32>,
     lab: &Lab,
@@ -321,58 +322,4 @@ fn entry(lab: &Lab, asked: &Asked, item: &Value<'_>, problems: &mut Vec<Problem>
 pub(super) fn instrument_decimals(lab: &Lab, asked: &Asked) -> Option<i32> {
     let instrument = lab.instruments.get(asked.instrument?)?;
     Some(instrument.readability?.places())
-}
-
-/// Sections nobody asked for; a day whose heading is misspelt is read all the same.
-fn strangers(root: &mut Table<'_>, lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) {
-    const SECTIONS: &[&str] = &[
-        "who", "trial.2", "extra", "signs", "answers", "cause.1", "words",
-    ];
-    let days: Vec<String> = lab
-        .days
-        .iter()
-        .map(|day| format!("day.{}", day.number))
-        .collect();
-    for (key, span, value) in root.take_all() {
-        let joined = key.replace(['_', ' ', '-'], "");
-        let day = joined
-            .strip_prefix("day")
-            .or_else(|| joined.strip_prefix("Day"))
-            .filter(|number| !number.is_empty());
-        if let (Some(day), Some(table)) = (day, value.table(format!("[{key}]"), span.clone())) {
-            one_day(table, day.parse().ok(), lab, record, problems);
-        }
-        let known = SECTIONS
-            .iter()
-            .copied()
-            .chain(days.iter().map(String::as_str));
-        let near = day
-            .map(|number| format!("day.{number}"))
-            .or_else(|| suggest::closest(&key, known).map(str::to_owned));
-        let words = &lab.words;
-        let is_reading = lab.readings().any(|(_, asked)| asked.name == key);
-        let (message, help) = if is_reading {
-            (
-                say!(words, "`{key}` stands outside its day", key = key),
-                say!(words, "move the line under the day it was read on"),
-            )
-        } else if matches!(value.shape(), Shape::Table) {
-            let help = near.map_or_else(
-                || say!(words, "sections are [who], [day.1] …, [trial.2] …, [extra], [signs], [answers], [cause.1] …, [words]"),
-                |near| say!(words, "did you mean [{name}]?", name = near),
-            );
-            let message = say!(words, "a data file has no section [{key}]", key = key);
-            (message, help)
-        } else {
-            (
-                say!(words, "`{key}` stands in no section", key = key),
-                say!(words, "move the line under the section it belongs to"),
-            )
-        };
-        problems.push(
-            Problem::error(Code::UnknownSection, message)
-                .at(span, words.say("not read"))
-                .help(help),
-        );
-    }
 }

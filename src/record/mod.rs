@@ -21,6 +21,7 @@ mod gases;
 mod plausible;
 mod read;
 mod signs;
+mod strangers;
 mod trials;
 mod unread;
 mod words;

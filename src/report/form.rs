@@ -261,7 +261,7 @@ fn write_form(
         };
         writeln!(form, "\n{:<38}# {note}", "[answers]")?;
         // Purities and the like are on the label, not on the balance: the working needs them all the same.
-        for given in &graph.givens {
+        for given in graph.told_givens() {
             let (name, value) = (given.name.replace('_', " "), written(words, &given.value));
             let line = format!("{}: {name} = {value}", words.say("given"));
             writeln!(form, "# {}", comment(&line))?;

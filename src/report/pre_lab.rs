@@ -190,7 +190,7 @@ fn planned_table(planned: &Preparation<'_>) -> Option<Table> {
     };
     rows.extend(water("washes", &washings));
     // What stands on a label or in a table enters the prediction as it will enter the working.
-    rows.extend(planned.graph.givens.iter().map(|given| {
+    rows.extend(planned.graph.told_givens().map(|given| {
         vec![
             given.name.replace('_', " "),
             String::new(),

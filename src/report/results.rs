@@ -77,9 +77,11 @@ pub(in crate::report) fn lines(case: &Case<'_>) -> Vec<Line> {
     // How far a reaction went is reckoned by one equation, and which may be what is asked.
     let asks_equation = case.asks_which_equation();
     let splits = |kind| matches!(kind, Kind::Completion(_) | Kind::Recovery(..));
+    // What opens with nobody's answer is kept from the page altogether.
+    let kept_back = |id| case.open.everything() && !case.open.step(id);
     for id in graph.ids() {
         let step = graph.step(id);
-        if step.equation != 0 || (asks_equation && splits(step.kind)) {
+        if step.equation != 0 || (asks_equation && splits(step.kind)) || kept_back(id) {
             continue;
         }
         let of = |kind| graph.of_kind(kind).map(Reference::Step);
@@ -94,7 +96,10 @@ pub(in crate::report) fn lines(case: &Case<'_>) -> Vec<Line> {
                     reactant.coefficient.into(),
                 )))
             }
-            Kind::Find(find) => of(Kind::Accepted(find)),
+            Kind::Find(find) => graph
+                .of_kind(Kind::Accepted(find))
+                .filter(|id| !kept_back(*id))
+                .map(Reference::Step),
             Kind::PercentYield(_) | Kind::MassKept | Kind::Completion(_) | Kind::Recovery(..) => {
                 None
             }

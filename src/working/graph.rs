@@ -207,6 +207,49 @@ impl Graph {
         self.purities.get(substance).copied().flatten()
     }
 
+    /// Values from labels and tables that students may read before they have answered: not those that are only there to hold
+    /// results against.
+    pub fn told_givens(&self) -> impl Iterator<Item = &Given> {
+        let givens = self.givens.iter().enumerate();
+        givens.filter_map(|(place, given)| (!self.is_accepted(place)).then_some(given))
+    }
+
+    /// Whether a given leads to accepted values and to nothing else.
+    fn is_accepted(&self, given: usize) -> bool {
+        let names = |id: &StepId| {
+            let mut names = false;
+            let look = &mut |part: &Expression| {
+                names |= matches!(part, Expression::Given(it) if *it == given);
+            };
+            self.step(*id).expression.visit(look);
+            names
+        };
+        let mut named = self.ids().filter(names).peekable();
+        named.peek().is_some() && named.all(|step| !self.compared_with(step).is_empty())
+    }
+
+    /// The results that a step is only there to hold against: it is an accepted value, or leads to such values alone.
+    #[must_use]
+    pub fn compared_with(&self, step: StepId) -> Vec<StepId> {
+        match self.step(step).kind {
+            Kind::Accepted(find) => self.of_kind(Kind::Find(find)).into_iter().collect(),
+            Kind::Find(_) if self.step(step).asked.is_none() => {
+                let mut results = Vec::new();
+                for later in self.ids().skip(step.0 + 1) {
+                    if self.uses(later).steps.contains(&step) {
+                        let behind = self.compared_with(later);
+                        if behind.is_empty() {
+                            return Vec::new();
+                        }
+                        results.extend(behind);
+                    }
+                }
+                results
+            }
+            _ => Vec::new(),
+        }
+    }
+
     /// Every step's id, in order.
     pub fn ids(&self) -> impl Iterator<Item = StepId> + use<> {
         (0..self.steps.len()).map(StepId)

@@ -5,6 +5,7 @@ use crate::command::import::spellings::Found;
 use crate::command::import::spellings::Meaning;
 use crate::command::import::spellings::Spellings;
 use crate::command::import::spellings::words;
+use crate::command::names;
 use crate::command::table::Table;
 use crate::command::table::unguarded;
 use crate::measure::Unit;
@@ -68,13 +69,15 @@ pub(super) fn read(
             Found::Several(names) => {
                 return Err(Stop::new(
                     format!(
-                        "{}:1: the column `{head}` may be any of {}",
+                        "{}:{}: the column `{head}` may be any of {}",
                         table.name,
+                        table.line,
                         names.join(", ")
                     ),
                     "nothing was written; name the column after one of them",
                 ));
             }
+            Found::Nothing if names::is_heading(head) => Meaning::Names,
             Found::Nothing if head.is_empty() && !has_cells => Meaning::Nothing,
             Found::Nothing => {
                 let (meaning, remark) = unknown(index, head, has_cells, spellings);
@@ -206,6 +209,8 @@ fn none_twice(table: &Table, columns: &[Column]) -> Result<(), Stop> {
         (Meaning::Box(a, one), Meaning::Box(b, other)) => {
             a == b && (one == other || one.is_none() || other.is_none())
         }
+        // `Student 1` and `Student 2`.
+        (Meaning::Names, Meaning::Names) => false,
         (a, b) => a == b,
     };
     // Spreadsheets save thousands of columns that hold nothing.
@@ -223,8 +228,8 @@ fn none_twice(table: &Table, columns: &[Column]) -> Result<(), Stop> {
             let heads = &table.heads;
             return Err(Stop::new(
                 format!(
-                    "{}:1: the columns `{}` and `{}` are for the same box",
-                    table.name, heads[first], heads[index]
+                    "{}:{}: the columns `{}` and `{}` are for the same box",
+                    table.name, table.line, heads[first], heads[index]
                 ),
                 "nothing was written; keep one of them",
             ));

@@ -27,8 +27,8 @@ use crate::command::import::columns::Remark;
 use crate::command::import::spellings::Meaning;
 use crate::command::import::spellings::Spellings;
 use crate::command::labs_in_use::LabsInUse;
+use crate::command::names;
 use crate::command::table;
-use crate::command::table::Names;
 use crate::command::table::Row;
 use crate::command::table::Table;
 use crate::command::terminal;
@@ -59,8 +59,9 @@ pub(super) fn run(arguments: &cli::Import) -> Result<Status, Stop> {
     let out = arguments.out.as_deref().unwrap_or(Path::new(""));
     let targets = forms::targets(Some(out), true, codes)?;
     for remark in &remarks {
-        tell(&table.name, remark);
+        tell(&table.name, table.line, remark);
     }
+    forms::warn_of_codes(&groups);
     let lab_is = LabIs::new(&arguments.lab, &lab.id);
     for (whose, path) in groups.iter().zip(&targets) {
         files::write(path, &form::form(lab, graph, &lab_is.in_form(path), whose))?;
@@ -88,9 +89,9 @@ fn checked(path: &Path, labs: &LabsInUse) -> Result<Status, Stop> {
 }
 
 /// Says something about the headings.
-fn tell(name: &str, remark: &Remark) {
+fn tell(name: &str, line: usize, remark: &Remark) {
     let word = if remark.is_note { "note" } else { "warning" };
-    terminal::remark(&format!("{word}: {name}:1: {}", remark.message));
+    terminal::remark(&format!("{word}: {name}:{line}: {}", remark.message));
     terminal::remark(&format!("  help: {}", remark.help));
 }
 
@@ -103,20 +104,24 @@ fn groups(table: &Table, columns: &[Column], lab: &Lab) -> Result<Vec<FormFor>, 
         ));
     }
     let mut lines: BTreeMap<&str, usize> = BTreeMap::new();
-    let names = columns
+    // Other columns may be called so too, and be for something else.
+    let heads: Vec<String> = table
+        .heads
         .iter()
-        .position(|column| matches!(column.meaning, Meaning::Names));
-    let cells: Vec<&str> = table
-        .rows
-        .iter()
-        .filter_map(|row| row.cells.get(names?).map(|cell| table::unguarded(cell)))
+        .zip(columns)
+        .map(|(head, column)| match column.meaning {
+            Meaning::Names if names::is_heading(head) => head.clone(),
+            Meaning::Names => "names".to_owned(),
+            _ => "\u{1}".to_owned(),
+        })
         .collect();
-    let head = names.map_or("", |place| table.heads[place].as_str());
-    let written = Names::of(head, &cells, false);
+    let cells: Vec<Vec<String>> = table.rows.iter().map(unguarded).collect();
+    let cells: Vec<&[String]> = cells.iter().map(|row| &row[..]).collect();
+    let written = names::Columns::of(&heads, &cells, false);
     let rows = table
         .rows
         .iter()
-        .map(|row| of_row(table, columns, (lab, written), row));
+        .map(|row| of_row(table, columns, (lab, &written), row));
     let groups = rows.collect::<Result<Vec<FormFor>, Stop>>()?;
     for (whose, row) in groups.iter().zip(&table.rows) {
         if let Some(first) = lines.insert(&whose.group, row.line) {
@@ -132,11 +137,19 @@ fn groups(table: &Table, columns: &[Column], lab: &Lab) -> Result<Vec<FormFor>, 
     Ok(groups)
 }
 
+/// The cells of a row as they were typed.
+fn unguarded(row: &Row) -> Vec<String> {
+    let cells = row.cells.iter();
+    cells
+        .map(|cell| table::unguarded(cell).to_owned())
+        .collect()
+}
+
 /// The form of a row.
 fn of_row(
     table: &Table,
     columns: &[Column],
-    (lab, written): (&Lab, Names),
+    (lab, written): (&Lab, &names::Columns),
     row: &Row,
 ) -> Result<FormFor, Stop> {
     let stop = |fault: String, help: &str| {
@@ -167,7 +180,7 @@ fn of_row(
                 has_section = true;
                 cell.clone_into(&mut whose.section);
             }
-            Meaning::Names => whose.names = written.in_cell(cell).collect(),
+            Meaning::Names => {}
             Meaning::Lab => {
                 let plain = table::plain(cell);
                 let own = [&lab.id, &lab.title].map(|name| table::plain(name));
@@ -191,6 +204,7 @@ fn of_row(
             Meaning::LeftOut | Meaning::Sending | Meaning::Nothing => {}
         }
     }
+    whose.names = written.in_row(&unguarded(row));
     if whose.group.is_empty() {
         return stop("this row has no group".to_owned(), "give every row a group");
     }

@@ -5,6 +5,7 @@ use crate::command::import::columns::brackets;
 use crate::command::import::columns::unit;
 use crate::command::import::headings;
 use crate::command::import::headings::DayWords;
+use crate::command::names;
 use crate::command::table;
 use crate::lab::Day;
 use crate::lab::Lab;
@@ -255,7 +256,7 @@ impl Spellings {
             (
                 "names",
                 Meaning::Names,
-                &[table::NAMES, headings::WHOSE].concat(),
+                &[names::NAMES, headings::WHOSE].concat(),
             ),
             (
                 "share_words",

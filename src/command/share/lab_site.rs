@@ -269,7 +269,7 @@ impl<'a> LabSite<'a> {
         private::make_fit(&mut record, &group.entry.code, self.names, &lab.words);
         let (worked, _) = working::work(lab, graph, &mut record);
         let (judged, _) = answers::judge(lab, graph, &record, &worked);
-        let open = Open::of(lab, graph, &judged, true);
+        let open = Open::shared(lab, graph);
         let mut report = compose(&Case {
             lab,
             graph,

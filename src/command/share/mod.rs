@@ -3,7 +3,9 @@
 mod alias;
 mod gather;
 mod lab_site;
+mod letters;
 mod names;
+mod ordinary;
 mod private;
 mod site;
 mod students;

@@ -2,8 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
+
+use crate::chem::Element;
+use crate::command::share::letters::folded;
+use crate::command::share::letters::in_word;
+use crate::command::share::letters::spellings;
+use crate::command::share::letters::unseen;
+use crate::command::share::ordinary;
 
 /// Stands where a name stood in words that a group shares.
 const NAME: &str = "[name]";
@@ -17,7 +23,13 @@ const LONG: usize = 5;
 /// More letters than this are nobody's initials.
 const MOST_INITIALS: usize = 8;
 
-/// Every name of a class, word by word, as [`folded`] writes them; and the initials.
+/// Shorter names with two vowels in a row are no other way to type one.
+const SHORT: usize = 4;
+
+/// No part of an address is longer.
+const LONGEST_ADDRESS: usize = 255;
+
+/// Every name of a class, word by word, in every way that [`spellings`] knows; and the initials.
 #[derive(Debug, Default)]
 pub(super) struct Names {
     words: BTreeSet<String>,
@@ -34,35 +46,55 @@ impl Names {
     /// Adds the names of one file.
     pub(super) fn add<'n>(&mut self, names: impl IntoIterator<Item = &'n String>) {
         for name in names {
-            let words: Vec<&str> = name
-                .split(|c| !in_word(c))
-                .filter(|word| word.chars().any(char::is_alphanumeric))
-                .collect();
-            let mut initials = String::new();
+            let parts = name.split(|c| !in_word(c));
+            let parts = parts.filter(|word| word.chars().any(char::is_alphanumeric));
+            let (beside, mut words): (Vec<&str>, Vec<&str>) =
+                parts.partition(|word| ordinary::names_nobody(word));
+            if words.is_empty() {
+                words = beside;
+            }
+            let mut initials = vec![String::new()];
             for word in &words {
-                initials.extend(folded(word).chars().next());
-                let spellings = [folded(word), spelt_out(word)];
-                let long = spellings
-                    .into_iter()
-                    .filter(|word| word.chars().count() >= 2);
-                self.words.extend(long);
+                let spelt = spellings(word);
+                let mut first: Vec<char> = spelt
+                    .iter()
+                    .filter_map(|word| word.chars().next())
+                    .collect();
+                first.dedup();
+                self.first
+                    .extend(first.iter().filter(|c| c.is_alphabetic()));
+                initials = initials
+                    .iter()
+                    .flat_map(|start| first.iter().map(move |letter| format!("{start}{letter}")))
+                    .take(MOST_INITIALS * 2)
+                    .collect();
+                // Typed with an e for the dots that others type: `Mueller`.
+                let dotted = |word: &String| {
+                    let undone = ["ae", "oe", "ue"].into_iter();
+                    let undone = undone.map(|pair| word.replace(pair, &pair[..1]));
+                    let undone: Vec<String> = undone.filter(|bare| bare.len() >= SHORT).collect();
+                    undone
+                };
+                let undone: Vec<String> = spelt.iter().flat_map(dotted).collect();
+                let long = spelt.into_iter().chain(undone);
+                self.words
+                    .extend(long.filter(|word| word.chars().count() >= 2));
             }
             // Written as one word, as in the name of an account.
-            let joined = folded(&words.concat());
-            if joined.chars().count() >= LONG {
-                self.words.insert(joined);
-            }
+            let joined = spellings(&words.concat()).into_iter();
+            self.words
+                .extend(joined.filter(|word| word.chars().count() >= LONG));
             let without_capitals = words.iter().copied().map(str::to_owned);
             let without_capitals = without_capitals.chain([words.concat()]);
             let without_capitals = without_capitals.map(|word| folded(&word));
             let parts = without_capitals
                 .filter(|word| word.chars().count() >= 2 && word.chars().all(has_no_case));
             self.inside.extend(parts);
-            self.first
-                .extend(initials.chars().filter(|c| c.is_alphabetic()));
-            if initials.chars().count() >= 2 {
-                self.initials.insert(initials.chars().rev().collect());
-                self.initials.insert(initials);
+            for initials in initials {
+                if initials.chars().count() >= 2 {
+                    self.initials.insert(initials.chars().rev().collect());
+                    self.initials.insert(initials);
+                }
             }
         }
     }
@@ -93,13 +125,18 @@ impl Names {
                 rest = &rest[length..];
                 continue;
             }
+            if let Some(length) = address(rest).filter(|_| starts) {
+                out.push_str(NAME);
+                rest = &rest[length..];
+                continue;
+            }
             let word = rest.find(|c| !in_word(c)).map_or(rest, |end| &rest[..end]);
             if word.is_empty() {
                 out.push(first);
                 rest = &rest[first.len_utf8()..];
                 continue;
             }
-            if self.names(word) {
+            if self.names(word, &out) && !is_ion(word, &rest[word.len()..]) {
                 out.push_str(NAME);
             } else {
                 self.mask_inside(word, &mut out);
@@ -129,17 +166,24 @@ impl Names {
     }
 
     /// Whether a word is a name. A name of two letters is one only with its capital: many are words too.
-    fn names(&self, word: &str) -> bool {
+    fn names(&self, word: &str, before: &str) -> bool {
         let capital = word.chars().next().is_some_and(char::is_uppercase);
+        let known = |word: &str| {
+            self.words.contains(word) && (capital || !ordinary::is_meant(word, before))
+        };
         // A number may stand right beside it: `Ingrid2`.
-        let word = folded(word.trim_matches(char::is_numeric));
-        let letters: Vec<usize> = word.char_indices().map(|(at, _)| at).collect();
-        if (capital || letters.len() > 2) && self.words.contains(&word) {
-            return true;
-        }
-        (1..=ENDING).any(|ending| {
-            let stem = letters.len().saturating_sub(ending);
-            (stem >= LONG || (capital && stem >= 3)) && self.words.contains(&word[..letters[stem]])
+        let typed = spellings(word.trim_matches(char::is_numeric));
+        typed.iter().any(|word| {
+            let letters: Vec<usize> = word.char_indices().map(|(at, _)| at).collect();
+            if (capital || letters.len() > 2) && known(word) {
+                return true;
+            }
+            (1..=ENDING).any(|ending| {
+                let stem = letters.len().saturating_sub(ending);
+                // Of two letters only with what every name may have: `Xus Becher`.
+                let short = stem >= 3 || (stem == 2 && ending == 1 && word.ends_with('s'));
+                (stem >= LONG || (capital && short)) && known(&word[..letters[stem]])
+            })
         })
     }
 
@@ -154,7 +198,11 @@ impl Names {
             let mut after = at + letter.len_utf8();
             let marks = |from: usize| text[from..].chars().take_while(|c| is_combining_mark(*c));
             after += marks(after).map(char::len_utf8).sum::<usize>();
-            letters.extend(folded(&text[at..after]).chars().next());
+            letters.extend(
+                spellings(&text[at..after])
+                    .first()
+                    .and_then(|way| way.chars().next()),
+            );
             let point = text[after..].starts_with('.');
             dotted |= point;
             if point {
@@ -213,52 +261,38 @@ fn begins(text: &str, name: &str) -> Option<usize> {
     None
 }
 
+/// How many bytes of an address for mail, or of what somebody calls themselves on a network, a text begins with. Whose it is
+/// cannot be told from its letters, so that each is taken for a name.
+fn address(text: &str) -> Option<usize> {
+    let end = |text: &str, marks: &[char]| {
+        let inside = text.chars().take(LONGEST_ADDRESS);
+        let inside = inside.take_while(|c| in_word(*c) || marks.contains(c));
+        inside.map(char::len_utf8).sum::<usize>()
+    };
+    let at = end(text, &['.', '_', '-', '+', '%']);
+    let host = text[at..].strip_prefix('@')?;
+    let length = host[..end(host, &['.', '_', '-'])]
+        .trim_end_matches(['.', '_', '-'])
+        .len();
+    host.starts_with(char::is_alphabetic)
+        .then_some(at + 1 + length)
+}
+
+/// Whether a word is an element with a charge behind it: `Li+ ions`, which a mask would tell of somebody.
+fn is_ion(word: &str, behind: &str) -> bool {
+    let mut next = behind.chars();
+    let charged = match next.next() {
+        Some('⁺' | '⁻' | '²' | '³') => true,
+        Some('+') => next.next().is_none_or(|c| !c.is_alphanumeric()),
+        _ => false,
+    };
+    charged && Element::from_symbol(word).is_some()
+}
+
 /// Whether the text so far ends in a number or a stroke, so that a capital behind it is a unit: `2 M.`, `mol/L.`.
 fn counts(text: &str) -> bool {
     let before = text.trim_end_matches([' ', '\u{a0}', '\u{202f}']);
     before.ends_with(|c: char| c.is_ascii_digit() || c == '/')
-}
-
-/// Whether a character is part of a word: letters, digits, marks set over them, and what nobody sees between them.
-fn in_word(c: char) -> bool {
-    c.is_alphanumeric() || is_combining_mark(c) || unseen(c)
-}
-
-/// Characters of no width that may stand in a word.
-const fn unseen(c: char) -> bool {
-    matches!(
-        c,
-        '\u{ad}' | '\u{200b}'..='\u{200d}' | '\u{2060}' | '\u{feff}'
-    )
-}
-
-/// A word in small letters without accents, in whatever way they were typed.
-fn folded(word: &str) -> String {
-    let plain = word
-        .nfkd()
-        .filter(|c| !is_combining_mark(*c) && !unseen(*c));
-    plain
-        .flat_map(char::to_lowercase)
-        .collect::<String>()
-        .replace('ß', "ss")
-}
-
-/// A word in small letters as typed where a keyboard has no umlauts and no struck or joined letters.
-fn spelt_out(word: &str) -> String {
-    let composed: String = word.nfc().flat_map(char::to_lowercase).collect();
-    let pairs = [
-        ("ä", "ae"),
-        ("ö", "oe"),
-        ("ü", "ue"),
-        ("ø", "oe"),
-        ("æ", "ae"),
-        ("å", "aa"),
-        ("ł", "l"),
-    ];
-    let spelt = pairs.iter().fold(composed, |text, (letter, typed)| {
-        text.replace(letter, typed)
-    });
-    folded(&spelt)
 }
 
 #[cfg(test)]
@@ -301,9 +335,123 @@ mod tests {
             ("the clocks and clears", "the clocks and clears"),
             ("Ingrid2 and 7käfer", "[name] and [name]"),
             ("ask ingridkafer", "ask [name]"),
+            ("ingrid.k@school.org, xy@z.de.", "[name], [name]."),
+            (
+                "<i-k@a.b> asked @inka: 3 g @ 20 °C",
+                "<[name]> asked [name]: 3 g @ 20 °C",
+            ),
         ] {
             assert_eq!(class().masked(text), masked);
         }
+    }
+
+    #[test]
+    fn names_are_masked_in_the_letters_of_any_keyboard() {
+        let mut names = Names::default();
+        let all = [
+            "Jørgen Bjørnsen",
+            "Işık Đặng",
+            "Þóra Guðrún Æsa",
+            "Weiß, Åse",
+            "Łukasz Müller",
+            "Noël Cœur",
+        ];
+        names.add(&all.map(str::to_owned));
+        names.add(&["Joerg Boettcher".to_owned()]);
+        for word in [
+            "Jorgen",
+            "Joergen",
+            "jorgens",
+            "Bjornsen",
+            "Bjoernsens",
+            "Isik",
+            "Ishik",
+            "ISIK",
+            "Dang",
+            "Djang",
+            "Dangs",
+            "Thora",
+            "Tora",
+            "Thóra",
+            "Gudrun",
+            "Guthrun",
+            "Aesa",
+            "Asa",
+            "Weiss",
+            "Weis",
+            "Weiß",
+            "Aase",
+            "Ase",
+            "Lukasz",
+            "Lukasza",
+            "Muller",
+            "Mueller",
+            "Muellers",
+            "Noel",
+            "Coeur",
+            "Cœur",
+            "Jörg",
+            "Jorg",
+            "Bottcher",
+            "Böttcher",
+            "Th.",
+            "Þ.",
+        ] {
+            let masked = names.masked(&format!("{word} did"));
+            let is = if word == "Th." {
+                "Th. did"
+            } else {
+                "[name] did"
+            };
+            assert_eq!(masked, is, "{word}");
+        }
+        let plain = "The orange mass was washed, weis and dried by us; the copper is dark.";
+        assert_eq!(names.masked(plain).replace("[name]", "weis"), plain);
+    }
+
+    /// A mask in the place of a verb would tell the name: nobody else can be meant by “it [name] be”.
+    #[test]
+    fn a_name_that_is_a_word_is_masked_where_it_is_a_name() {
+        let mut names = Names::default();
+        let all = [
+            "Rose May",
+            "Mark Grant",
+            "Will von der Ley",
+            "Kim (she/her)",
+            "Ana and Bo",
+        ];
+        names.add(&all.map(str::to_owned));
+        for (text, masked) in [
+            ("The temperature rose.", "The temperature rose."),
+            ("rose spilled it", "[name] spilled it"),
+            ("Rose's idea", "[name]'s idea"),
+            ("I and rose, mark", "I and [name], [name]"),
+            (
+                "filled to the mark, which may be wrong and will be",
+                "filled to the mark, which may be wrong and will be",
+            ),
+            ("May did; may did", "[name] did; [name] did"),
+            (
+                "we grant that; the grants and marks",
+                "we grant that; the grants and marks",
+            ),
+            (
+                "von der Ley and her, der Becher",
+                "von der [name] and her, der Becher",
+            ),
+            ("kim weighed her own", "[name] weighed her own"),
+        ] {
+            assert_eq!(names.masked(text), masked);
+        }
+        // Two letters may be an ion.
+        names.add(&["Li Xu".to_owned()]);
+        assert_eq!(
+            names.masked("Li+ ions, Li⁺, Li + Xu, Li+Xu, Xus Becher"),
+            "Li+ ions, Li⁺, [name] + [name], [name]+[name], [name] Becher"
+        );
+        // Whoever is called nothing else is still called so.
+        names.add(&["Ben".to_owned(), "Da".to_owned()]);
+        assert_eq!(names.masked("Ben and Da"), "[name] and [name]");
     }
 
     #[test]

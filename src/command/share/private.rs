@@ -5,7 +5,6 @@ use crate::record::Content;
 use crate::record::Record;
 use crate::record::Recorded;
 use crate::words::Words;
-use crate::working::decay;
 
 /// Takes out of a record what no shared page may hold, and sets its code. Observations and prose stay only where the group says so, and
 /// then without names.
@@ -58,18 +57,15 @@ pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names, words: &W
     }
 }
 
-/// A reading as a number only: remarks, corrections and words beside it go.
+/// A reading as a number only: times, remarks, corrections and words beside it go.
 fn plain(recorded: &mut Recorded, words: &Words) {
     for entry in &mut recorded.entries {
         words.say("not readable").clone_into(&mut entry.typed);
         match &mut entry.content {
             Content::Value(reading) => {
                 reading.note = None;
-                reading.time = reading
-                    .time
-                    .take()
-                    .and_then(|time| decay::hours(time.split_whitespace().next()?))
-                    .map(clock);
+                // When somebody was at the balance is theirs; each drying then counts as equally long.
+                reading.time = None;
             }
             Content::Missing(word) => words.say("no reading").clone_into(word),
             Content::Unreadable => {}
@@ -77,22 +73,5 @@ fn plain(recorded: &mut Recorded, words: &Words) {
     }
     if let Some(why) = &mut recorded.impossible {
         "impossible".clone_into(why);
-    }
-}
-
-/// A time of day in hours as a clock shows it.
-fn clock(hours: f64) -> String {
-    let minutes = (hours * 60.0).round();
-    format!("{:02}:{:02}", (minutes / 60.0).floor(), minutes % 60.0)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_clock_is_written_as_a_clock() {
-        assert_eq!(clock(14.0 + 10.0 / 60.0), "14:10");
-        assert_eq!(clock(9.0), "09:00");
     }
 }

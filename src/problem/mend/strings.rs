@@ -3,6 +3,7 @@
 use crate::problem::Code;
 use crate::problem::Span;
 use crate::problem::mend::Walk;
+use crate::problem::mend::comments::is_prose;
 use crate::problem::mend::text::is_escape;
 use crate::problem::mend::text::is_name_byte;
 use crate::problem::mend::text::is_quote;
@@ -194,6 +195,14 @@ impl Walk<'_> {
             self.edits.replace(close + 1..end, "");
             return end;
         }
+        if let Some(list) = listed(&self.text[at..end]) {
+            return self.list_without_brackets(at..end, &list);
+        }
+        if self.holds_numbers()
+            && let Some((value, words)) = remarked(&self.text[at + 1..close], behind)
+        {
+            return self.words_behind(at..end, close, (&value, &words));
+        }
         let alone = inner.matches(quote).count() == 1;
         let text = inner
             .replace(quote, if alone { "" } else { "’" })
@@ -217,6 +226,66 @@ impl Walk<'_> {
             },
         );
         self.edits.replace(at..end, &format!("\"{text}\""));
+        end
+    }
+
+    /// Whether the boxes of the present section are for numbers.
+    fn holds_numbers(&self) -> bool {
+        let section = self.section.split('.').next().unwrap_or_default();
+        ["day", "trial", "extra", "answers"].contains(&section)
+    }
+
+    /// Several values without the brackets of a list: `"32.899 g", "32.887 g"`.
+    fn list_without_brackets(&mut self, place: Span, list: &str) -> usize {
+        let help = if list.len() < 60 {
+            say!(self.words, "type {text}", text = list)
+        } else {
+            say!(
+                self.words,
+                "type [ in front of the first value, and ] behind the last one"
+            )
+        };
+        let end = place.end;
+        self.edits.replace(place.clone(), list);
+        self.problem(
+            Code::MissingBracket,
+            place,
+            say!(self.words, "several values need [ ] around them"),
+            say!(self.words, "these"),
+            help,
+        );
+        end
+    }
+
+    /// A value with words behind its quote mark: they are kept as a remark.
+    fn words_behind(&mut self, place: Span, close: usize, (value, words): (&str, &str)) -> usize {
+        let with_words = format!("\"{value} ({words})\"");
+        let help = if with_words.len() < 60 {
+            say!(
+                self.words,
+                "type \"{value}\", number and unit only; words stand in brackets behind them, {remark}, or under [words]",
+                value = value,
+                remark = with_words
+            )
+        } else {
+            say!(
+                self.words,
+                "type \"{value}\", number and unit only; words go under [words]",
+                value = value
+            )
+        };
+        let end = place.end;
+        self.edits.replace(place, &with_words);
+        self.problem(
+            Code::QuoteInside,
+            close..end,
+            say!(
+                self.words,
+                "the closing quote mark comes too early: there is text behind it"
+            ),
+            say!(self.words, "closed here"),
+            help,
+        );
         end
     }
 
@@ -251,4 +320,40 @@ impl Walk<'_> {
         }
         place.end
     }
+}
+
+/// The list that several quoted texts behind each other are meant to be; `None` where anything else than commas, blanks and
+/// a bracket stands between or behind them.
+fn listed(text: &str) -> Option<String> {
+    let mut texts = Vec::new();
+    let mut rest = text;
+    while let Some(quote) = rest.chars().next().filter(|c| matches!(c, '"' | '\'')) {
+        let (one, behind) = rest[1..].split_once(quote)?;
+        // An escape may hide a mark; and nothing stands between two of them: `""8.47 g""`.
+        if one.contains('\\') || one.is_empty() && behind.starts_with(quote) {
+            return None;
+        }
+        texts.push(format!("{quote}{one}{quote}"));
+        rest = behind.trim_start_matches([',', ';', ' ', '\t']);
+    }
+    let ends = rest.is_empty() || rest == "]";
+    (ends && texts.len() > 1).then(|| format!("[{}]", texts.join(", ")))
+}
+
+/// A value that begins with its number, and the words behind its quote mark; a unit that stands there goes with the number.
+fn remarked(inside: &str, behind: &str) -> Option<(String, String)> {
+    let inside = inside.trim();
+    let number = inside.trim_start_matches(['-', '+', '\u{2212}', '.', ',', '~']);
+    if !number.starts_with(|c: char| c.is_ascii_digit()) || behind.contains(is_quote) {
+        return None;
+    }
+    let (mut value, mut words) = (inside.to_owned(), behind);
+    if !inside.contains(char::is_alphabetic) && !inside.contains('%') {
+        let (unit, further) = behind.split_once(char::is_whitespace)?;
+        value = format!("{inside} {unit}");
+        words = further.trim();
+    }
+    let plain = |c: char| !matches!(c, '(' | ')' | '\\') && !c.is_control();
+    let all = !words.is_empty() && is_prose(words) && words.chars().chain(value.chars()).all(plain);
+    all.then(|| (value, words.to_owned()))
 }

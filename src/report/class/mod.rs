@@ -3,6 +3,7 @@
 mod plots;
 mod remarks;
 mod results;
+mod scatter;
 mod tables;
 mod teacher;
 

@@ -1,10 +1,9 @@
-//! Plots of a class: stacked dots along an axis, and moles against moles with the candidates' slopes.
+//! Plots of a class along one axis: stacked dots of a quantity, and how many weighings were needed.
 
 use crate::class::Pool;
 use crate::class::Quantity;
 use crate::class::entry::Number;
 use crate::class::pool::Column;
-use crate::class::pool::candidates;
 use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Unit;
@@ -62,7 +61,7 @@ pub(super) fn per(unit: Unit) -> String {
 }
 
 /// What the lines of a plot stand for, behind another sentence; nothing where there is none.
-fn marked_by(wording: &Words, lines: &[String]) -> String {
+pub(super) fn marked_by(wording: &Words, lines: &[String]) -> String {
     let lines: Vec<String> = lines
         .iter()
         .map(|line| line.replace(" %", "\u{a0}%"))
@@ -106,6 +105,10 @@ pub(super) fn strip(
     let title = sentence_case(&quantity.title);
     let label = format!("{}{}", quantity.title, per(quantity.unit));
     let x = axis((&label, wording), low - room, high + room);
+    let values: Vec<f64> = values
+        .into_iter()
+        .map(|value| if single { value } else { about(value, &x) })
+        .collect();
     let median = wording.number(&float(summary.median, column.fine.max(column.places + 1)));
     let line_places = match quantity.kind {
         Kind::Find(_) => column.fine,
@@ -185,6 +188,15 @@ pub(super) fn strip(
     Some((chart, if single { listed } else { String::new() }))
 }
 
+/// Steps of an axis by which a dot tells about where a value lies, and no more.
+const STEPS: f64 = 50.0;
+
+/// A value to the nearest step of its axis: the coordinates of a drawing would tell it to four digits.
+pub(super) fn about(value: f64, axis: &Axis) -> f64 {
+    let step = (axis.to - axis.from) / STEPS;
+    axis.from + ((value - axis.from) / step).round() * step
+}
+
 /// Columns of a plot in letters.
 const COLUMNS: usize = 50;
 /// Rows of a plot in letters.
@@ -226,105 +238,6 @@ fn in_letters(values: &[f64], x: &Axis, label: &str, words: &Words) -> String {
         lines.push(say!(words, " an o for up to {count} groups", count = each));
     }
     lines.join("\n")
-}
-
-/// Moles of product collected against moles of reactant used, with a line from zero for each candidate ratio.
-pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
-    let wording = &pool.lab.words;
-    let (p, r) = pool.kept.pairs[pair];
-    let (product, reactant) = (&pool.lab.substances[p].name, &pool.lab.substances[r].name);
-    let mut points: Vec<(f64, f64)> = pool
-        .entries
-        .iter()
-        .filter_map(|entry| entry.pairs[pair])
-        .map(|(used, made)| (1000.0 * used, 1000.0 * made))
-        .collect();
-    points.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    let ends = |of: fn(&(f64, f64)) -> f64| {
-        let least = points.iter().map(of).fold(f64::INFINITY, f64::min);
-        let most = points.iter().map(of).fold(0.0, f64::max);
-        let room = 0.15 * (most - least) + 0.02 * most;
-        ((least - room).max(0.0), most + room)
-    };
-    let (x, y) = (ends(|point| point.0), ends(|point| point.1));
-    let single = pool.shows_groups();
-    if points.is_empty() || !single && points.len() < FEWEST_TOGETHER || x.1 <= 0.0 || y.1 <= 0.0 {
-        return None;
-    }
-    let lines: Vec<(f64, String)> = candidates(pool.lab, p, r)
-        .into_iter()
-        .map(|(slope, words)| (slope, format!("{product} : {reactant} = {words}")))
-        .collect();
-    // A description of thousands of points would help nobody; the plot's text holds them all.
-    let listed: Vec<String> = points
-        .iter()
-        .take(60)
-        .map(|(used, made)| {
-            say!(
-                wording,
-                "{used} and {made}",
-                used = show::chart_number(wording, *used),
-                made = show::chart_number(wording, *made)
-            )
-        })
-        .collect();
-    let slopes: Vec<String> = lines.iter().map(|(_, words)| words.clone()).collect();
-    let used = say!(wording, "{reactant} used / mmol", reactant = reactant);
-    let collected = say!(wording, "{product} collected / mmol", product = product);
-    Some(Chart {
-        id: format!("class-moles-{pair}"),
-        title: say!(
-            wording,
-            "Moles of {product} against moles of {reactant}",
-            product = product,
-            reactant = reactant
-        ),
-        description: if single {
-            say!(
-                wording,
-                "{reactant} used and {product} collected, in mmol, a group each: {points}.",
-                reactant = reactant,
-                product = product,
-                points = listed.join("; ")
-            )
-        } else {
-            say!(
-                wording,
-                "{reactant} used and {product} collected, in mmol, for {count} groups.",
-                reactant = reactant,
-                product = product,
-                count = points.len()
-            )
-        },
-        caption: say!(
-            wording,
-            "{product} collected against {reactant} used, a dot a group, in mmol.{lines} Damp product lies above its line; reactant lost, or taken by a side reaction, to the right of it.",
-            product = sentence_case(product),
-            reactant = reactant,
-            lines = marked_by(wording, &slopes)
-        ),
-        text: {
-            let listed = points.iter().filter(|_| single);
-            let rows = listed.map(|(used, made)| {
-                format!(
-                    "{:>10}  {:>10}",
-                    show::chart_number(wording, *used),
-                    show::chart_number(wording, *made)
-                )
-            });
-            let head = format!("{used}, {collected}");
-            std::iter::once(head)
-                .chain(rows)
-                .collect::<Vec<_>>()
-                .join("\n")
-        },
-        drawing: Drawing::Scatter {
-            x: axis((&used, wording), x.0, x.1),
-            y: axis((&collected, wording), y.0, y.1),
-            points,
-            lines,
-        },
-    })
 }
 
 /// How many weighings the groups needed to come to constant mass; `None` where no group dried in a series.

@@ -14,6 +14,7 @@ use crate::report::class::plots;
 use crate::report::class::plots::number;
 use crate::report::class::plots::rounded;
 use crate::report::class::remarks;
+use crate::report::class::scatter::scatter;
 use crate::report::class::tables::by_group;
 use crate::report::class::tables::flags;
 use crate::report::class::tables::statistics;
@@ -119,7 +120,7 @@ fn notes(pool: &Pool<'_>) -> Vec<String> {
     if !pool.shows_groups() {
         notes.push(say!(
             words,
-            "Fewer than {fewest} groups: single groups could be told from their numbers, so only the plots and the statistics of all together are shown.",
+            "Fewer than {fewest} groups: whoever knows one of the values could find the others from mean and spread, so only plots are shown, each dot about where its value lies.",
             fewest = FEWEST
         ));
     }
@@ -162,7 +163,7 @@ fn all_plots(pool: &Pool<'_>, columns: &[Column]) -> Vec<Plot> {
         }
     }
     for pair in 0..pool.kept.pairs.len() {
-        if let Some(chart) = plots::scatter(pool, pair) {
+        if let Some(chart) = scatter(pool, pair) {
             plots.push(Plot {
                 heading: chart.title.clone(),
                 chart,
@@ -247,10 +248,12 @@ fn questions(pool: &Pool<'_>) -> Vec<String> {
             "A point far from its line: is it the product or the leftover that took it there? How would you find out?"
         ));
     }
-    questions.push(say!(
-        words,
-        "Mean or median: which would you report for this class, and why?"
-    ));
+    if pool.shows_groups() {
+        questions.push(say!(
+            words,
+            "Mean or median: which would you report for this class, and why?"
+        ));
+    }
     questions
 }
 

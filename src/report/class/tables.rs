@@ -4,7 +4,6 @@ use crate::class::Pool;
 use crate::class::Summary;
 use crate::class::entry::Number;
 use crate::class::pool::Column;
-use crate::report::class::plots::FEWEST_TOGETHER;
 use crate::report::class::plots::float;
 use crate::report::class::plots::number;
 use crate::report::class::plots::per;
@@ -15,32 +14,31 @@ use crate::report::tables::words;
 use crate::say;
 
 /// Statistics, a row a quantity; further rows without values far from the others, and with those that the teacher leaves out.
+/// None where single groups are not shown: who knows one of three or four values finds the others from mean and spread.
 pub(super) fn statistics(pool: &Pool<'_>, columns: &[Column]) -> Option<Table> {
+    if !pool.shows_groups() {
+        return None;
+    }
     let wording = &pool.lab.words;
     let mut rows = Vec::new();
-    // The smallest and the largest value are those of single groups, and so is the middle one of three.
-    let single = pool.shows_groups();
     for (quantity, column) in pool.kept.quantities.iter().zip(columns) {
         let title = format!("{}{}", quantity.title, per(quantity.unit));
         let mut row = |title: String, summary: &Option<Summary>| {
             let Some(summary) = summary else { return };
-            if !single && summary.count < FEWEST_TOGETHER {
-                return;
-            }
             let places = column.fine.max(column.places + 1);
             let shown = |value: f64, places: i32| wording.number(&float(value, places));
             let optional =
                 |value: Option<f64>| value.map_or_else(String::new, |value| shown(value, places));
-            let mut row = vec![title, summary.count.to_string()];
-            if single {
-                row.push(shown(summary.median, places));
-            }
-            row.extend([shown(summary.mean, places), optional(summary.deviation)]);
-            if single {
-                row.extend([summary.least, summary.most].map(|value| shown(value, column.fine)));
-            }
-            row.push(optional(summary.interval));
-            rows.push(row);
+            rows.push(vec![
+                title,
+                summary.count.to_string(),
+                shown(summary.median, places),
+                shown(summary.mean, places),
+                optional(summary.deviation),
+                shown(summary.least, column.fine),
+                shown(summary.most, column.fine),
+                optional(summary.interval),
+            ]);
         };
         row(title.clone(), &column.all);
         row(
@@ -51,19 +49,16 @@ pub(super) fn statistics(pool: &Pool<'_>, columns: &[Column]) -> Option<Table> {
             ),
             &column.without_far,
         );
-        // The same with and without one group tells what that group found.
-        if single {
-            row(
-                say!(
-                    wording,
-                    "{quantity}, all groups, those left out counted too",
-                    quantity = title
-                ),
-                &column.with_left_out,
-            );
-        }
+        row(
+            say!(
+                wording,
+                "{quantity}, all groups, those left out counted too",
+                quantity = title
+            ),
+            &column.with_left_out,
+        );
     }
-    let mut columns = vec![
+    let columns = vec![
         words(wording.say("quantity")),
         figures(wording.say("n")),
         figures(wording.say("median")),
@@ -73,11 +68,6 @@ pub(super) fn statistics(pool: &Pool<'_>, columns: &[Column]) -> Option<Table> {
         figures(wording.say("highest")),
         figures("±"),
     ];
-    if !single {
-        columns.remove(6);
-        columns.remove(5);
-        columns.remove(2);
-    }
     (!rows.is_empty()).then(|| Table {
         caption: say!(
             wording,
