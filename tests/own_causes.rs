@@ -809,7 +809,7 @@ fn what_a_lab_does_not_measure_is_said_to_be_unmeasured() {
             assert!(own.cause.is_some(), "{}", own.what);
             assert_eq!(
                 own.direction,
-                "this lab measures nothing that would show it."
+                "the program knows of nothing in this lab that would show it: which reading did it change, and which way does that move the result?"
             );
             assert_eq!(own.size, "it cannot be told from these readings.");
         }
@@ -1381,5 +1381,133 @@ fn coarse_pieces_are_a_slow_reaction_and_no_amount() {
     all_mean(
         "copper-sulfate-crystals",
         &[("the crystals were too small", NONE)],
+    );
+}
+
+/// An eggshell dissolved in an excess of acid, which is titrated back: 86 % of calcium carbonate instead of 94 %.
+const SHELL: &str = r#"
+id = "shell"
+title = "Lime in an eggshell"
+equation = "CaCO3(s) + 2 HCl(aq) -> CaCl2(aq) + H2O(l) + CO2(g)"
+[substance.lime]
+formula = "CaCO3"
+[substance.acid]
+formula = "HCl"
+name = "hydrochloric acid"
+before = "acid_volume * acid_molarity"
+after = "(burette_end - burette_start) * naoh_molarity"
+[given]
+acid_molarity = "0.500 mol/L"
+naoh_molarity = "0.250 mol/L"
+shell_label = "94 %"
+[instrument.balance]
+unit = "g"
+readability = "0.001 g"
+[instrument.burette]
+unit = "mL"
+tolerance = "0.03 mL"
+[day.1]
+title = "All"
+readings = [
+  { name = "shell", label = "eggshell powder, balance zeroed with the flask" },
+  { name = "acid_volume", label = "hydrochloric acid", unit = "mL", instrument = "burette" },
+  { name = "burette_start", label = "burette at the start", unit = "mL", instrument = "burette" },
+  { name = "burette_end", label = "burette at the end", unit = "mL", instrument = "burette" },
+]
+[find.lime_percent]
+title = "percent lime"
+value = "100 * used_acid / 2 * M(CaCO3) / shell"
+expected = "shell_label"
+unit = "%"
+[ask]
+lime_percent = true
+"#;
+
+/// What is said of the direction of a cause in that lab, and for which cause it was taken.
+fn shell(lab: &str, what: &str, effect: &str, open: bool) -> (&'static str, String) {
+    let data = format!(
+        "[who]\nlab = \"shell\"\ngroup = \"1\"\n[day.1]\nshell = \"0.500 g\"\nacid_volume = \"30.00 mL\"\nburette_start = \"0.40 mL\"\n\
+         burette_end = \"26.00 mL\"\n[cause.1]\nwhat = \"{what}\"\neffect = \"{effect}\"\n"
+    );
+    support::worked(lab, &data, |lab, graph, record, worked| {
+        let weighed = causes::weigh(lab, graph, record, worked, &|_| open);
+        (meant(&weighed.own[0]), plain(&weighed.own[0].direction))
+    })
+}
+
+#[test]
+fn a_sample_and_what_is_titrated_with_are_no_reactant() {
+    let lower =
+        "fits: it makes the result (percent lime) lower, and yours is below the accepted value.";
+    let higher = "it makes the result (percent lime) higher, but yours is below the accepted value";
+    let turned = "this makes the result (percent lime) higher, not lower.";
+    let which = "it depends on which";
+    let unknown = "not a cause that the program knows";
+    let nothing = "the program knows of nothing in this lab";
+    for (what, effect, id, says) in [
+        (
+            "NaOH was weaker than its label",
+            "lower",
+            "titrant-weaker",
+            lower,
+        ),
+        (
+            "sodium hydroxide was stronger",
+            "",
+            "titrant-stronger",
+            higher,
+        ),
+        (
+            "sodium hydroxide was stronger",
+            "lower",
+            "titrant-stronger",
+            turned,
+        ),
+        ("the base was too weak", "lower", "titrant-weaker", lower),
+        ("acid was weaker than label", "", "solution-weaker", higher),
+        ("acid was stronger", "lower", "solution-stronger", lower),
+        // Which way is left open: they say it.
+        (
+            "we used the wrong acid concentration",
+            "lower",
+            "solution-stronger",
+            lower,
+        ),
+        ("the solution was too weak", "lower", NONE, which),
+        ("some shell was spilled", "lower", "sample-lost", lower),
+        (
+            "the shell stuck to the spoon",
+            "lower",
+            "sample-lost",
+            lower,
+        ),
+        (
+            "the eggshell powder was damp",
+            "lower",
+            "sample-damp",
+            lower,
+        ),
+        ("not all shell dissolved", "", "stopped-early", lower),
+        ("shell did not react completely", "", "stopped-early", lower),
+        ("I added too much NaOH", "lower", "over-titrated", lower),
+        (
+            "burette had an air bubble",
+            "lower",
+            "air-in-burette",
+            lower,
+        ),
+        ("the indicator was bad", "", NONE, unknown),
+        ("NaOH was spilled", "", NONE, unknown),
+        ("CO2 stayed in solution", "", "stayed-in-solution", nothing),
+    ] {
+        let (cause, direction) = shell(SHELL, what, effect, true);
+        assert!(direction.starts_with(says), "{what}: {direction}");
+        assert_eq!(cause, id, "{what}");
+    }
+    // While answers are awaited, nothing tells whether the own result is too low.
+    let (_, waits) = shell(SHELL, "some shell was spilled", "lower", false);
+    assert_eq!(
+        waits,
+        "it makes the result (percent lime) lower; there is nothing yet to hold yours against."
     );
 }

@@ -11,14 +11,17 @@
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
 //! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
 //! | `vocabulary` | words by which students' own text is recognised, in their language |
-//! | `mention`, `held`, `places`, `recognise` | which substances and which cause those words mean |
+//! | `mention`, `held`, `places`, `about`, `recognise` | which substances and which cause those words mean |
+//! | `beside` | what they name that is no substance of the equation |
 //! | `grain` | how coarse a reactant is said to be |
 //! | `told` | what students name that is answered without weighing it |
 //! | `own`, `direction` | the students' own causes, tested |
 //! | `equation` | which of several equations the data favour |
 
+mod about;
 mod amount;
 mod bench;
+mod beside;
 pub mod catalogue;
 pub mod deviation;
 mod direction;

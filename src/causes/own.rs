@@ -84,7 +84,7 @@ pub(super) fn test(
     let sign = scene.lab.signs.iter().find(|sign| sign.id == own.what);
     let what = sign.map_or_else(|| own.what.clone(), |sign| sign.question.clone());
     let words = &scene.lab.words;
-    let meaning = recognise::meaning(own, whole.unwrap_or(scene), listed);
+    let meaning = recognise::meaning(own, whole.unwrap_or(scene), deviations, listed);
     if let Meaning::Told(told) = &meaning {
         return Own {
             place,
@@ -133,7 +133,7 @@ pub(super) fn test(
             || if predicts_nothing && !deviations.hidden {
                 say!(words, "this lab predicts no mass that it could be held against: say which reading it changed, and which way that moves the result.")
             } else {
-                say!(words, "this lab measures nothing that would show it.")
+                say!(words, "the program knows of nothing in this lab that would show it: which reading did it change, and which way does that move the result?")
             },
             |effect| direction(own, effect, scene, deviations),
         ),

@@ -137,6 +137,16 @@ impl<'a> Scene<'a> {
         self.species_in(State::Aqueous)
     }
 
+    /// Whether the equation predicts how much of a product there is, or of what is left.
+    #[must_use]
+    pub fn predicts(&self) -> bool {
+        self.graph.ids().any(|id| {
+            let step = self.graph.step(id);
+            step.equation == self.equation
+                && matches!(step.kind, Kind::Theoretical(_) | Kind::Needed(_))
+        })
+    }
+
     /// Whether the experiment is dry heating: solids, and gases that come or go.
     #[must_use]
     pub fn heated(&self) -> bool {

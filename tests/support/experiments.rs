@@ -541,7 +541,7 @@ impl Happened {
             (self.left_in_product, Sort::Carried),
             (self.product_on_left, Sort::Clinging),
             (less + self.missing_moles, Sort::LessReacted),
-            (self.dried_out, Sort::MoreReacted),
+            (self.dried_out - self.missing_moles, Sort::MoreReacted),
         ]
         .into_iter()
         .find(|(amount, _)| *amount > 0.0)
@@ -622,6 +622,11 @@ fn not_put_in(_: &Model, happened: &mut Happened, grams: f64) -> f64 {
 fn missing_moles(model: &Model, happened: &mut Happened, share: f64) -> f64 {
     happened.missing_moles = share * model.moles();
     happened.missing_moles
+}
+
+/// A molarity higher than its label says: a share of the moles comes on top.
+fn more_moles(model: &Model, happened: &mut Happened, share: f64) -> f64 {
+    -missing_moles(model, happened, -share)
 }
 
 fn impure(model: &Model, happened: &mut Happened, share: f64) -> f64 {
@@ -749,6 +754,7 @@ pub(crate) const ROWS: &[Row] = &[
     row("reactant-impure", &[&MAGNESIUM], [0.015, 0.1, 0.4], impure),
     row("reactant-impure", &[&MARBLE, &EVAPORATED], [0.04, 0.15, 0.5], impure),
     row("solution-weaker", &[&CRYSTALS_GROWN], [0.04, 0.15, 0.5], missing_moles),
+    row("solution-stronger", &[&CRYSTALS_GROWN], [0.04, 0.08, 0.14], more_moles),
     // A skin that is oxide from the start and stays so.
     row("oxide-on-reactant", &[&MAGNESIUM, &HYDROGEN], [0.012, 0.015, 0.018], impure),
     row("paper-damp", &[&CHALK], [0.6, 3.0, 11.0], |m, h, drops| with_product(m, h, 0.05 * drops)),
