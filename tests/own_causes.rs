@@ -1511,3 +1511,70 @@ fn a_sample_and_what_is_titrated_with_are_no_reactant() {
         "it makes the result (percent lime) lower; there is nothing yet to hold yours against."
     );
 }
+
+/// Copper carbonate, 3 % too little, and the oxide that is made of it, twice as much too little.
+const TWO_STEPS: &str = r#"
+id = "two-steps"
+title = "Copper carbonate, then copper oxide"
+equation = "CuSO4(aq) + Na2CO3(aq) -> CuCO3(s) + Na2SO4(aq)"
+[substance.blue]
+formula = "CuSO4"
+weighed_as = "CuSO4·5H2O"
+before = "cup_blue - cup"
+[substance.soda]
+formula = "Na2CO3"
+before = "soda_volume * soda_conc"
+[substance.green]
+formula = "CuCO3"
+after = "dish_green - dish"
+yield = true
+[given]
+soda_conc = "1.0 mol/L"
+[instrument.balance]
+unit = "g"
+readability = "0.01 g"
+[instrument.cylinder]
+unit = "mL"
+tolerance = "0.5 mL"
+[day.1]
+readings = [
+  { name = "cup", label = "cup, empty" },
+  { name = "cup_blue", label = "cup with blue crystals" },
+  { name = "soda_volume", label = "sodium carbonate solution", unit = "mL" },
+  { name = "dish", label = "crucible, empty" },
+  { name = "dish_green", label = "crucible with green solid" },
+  { name = "dish_black", label = "crucible with black solid" },
+]
+[find.oxide_mass]
+title = "copper oxide collected"
+value = "dish_black - dish"
+expected = "theoretical_green * M(CuO) / M(CuCO3)"
+"#;
+
+#[test]
+fn what_the_causes_leave_unexplained_is_named() {
+    let look = |black: &str| {
+        let data = format!(
+            "[who]\nlab = \"two-steps\"\ngroup = \"1\"\n[day.1]\ncup = \"12.00 g\"\ncup_blue = \"17.00 g\"\nsoda_volume = \"30.0 mL\"\n\
+             dish = \"40.00 g\"\ndish_green = \"42.40 g\"\ndish_black = \"{black} g\"\n[cause.1]\nwhat = \"reactant-spilled\"\n"
+        );
+        support::worked(TWO_STEPS, &data, |lab, graph, record, worked| {
+            let weighed = causes::weigh(lab, graph, record, worked, &|_| true);
+            (weighed.still_off.clone(), plain(&weighed.own[0].size))
+        })
+    };
+    let (off, size) = look("41.50");
+    assert_eq!(off, ["“copper oxide collected”"]);
+    assert!(
+        size.contains(
+            "what is still unexplained beside the accepted value is “copper oxide collected”."
+        ),
+        "{size}"
+    );
+    // 3 % low as well: fewer crystals explain both, and solid lost from the dish only what was weighed before.
+    let (_, size) = look("41.54");
+    assert!(
+        size.contains("would explain everything that was measured"),
+        "{size}"
+    );
+}

@@ -16,6 +16,7 @@
 //! | `grain` | how coarse a reactant is said to be |
 //! | `told` | what students name that is answered without weighing it |
 //! | `own`, `direction` | the students' own causes, tested |
+//! | `still_off` | the lab's own quantities that causes leave off |
 //! | `equation` | which of several equations the data favour |
 
 mod about;
@@ -37,6 +38,7 @@ mod own;
 mod places;
 mod recognise;
 pub mod scene;
+mod still_off;
 mod told;
 mod undo;
 pub mod vocabulary;
@@ -84,6 +86,8 @@ pub struct Weighed<'a> {
     pub beyond: bool,
     /// Causes that fit in direction and size, strongest evidence first; none unless `beyond`.
     pub listed: Vec<Listed>,
+    /// Quantities of the lab's own, named, that the causes listed leave off from their accepted values.
+    pub still_off: Vec<String>,
     /// Causes that reports name from habit and that the numbers speak against.
     pub ruled_out: Vec<RuledOut>,
     /// The students' own causes, in the file's order.
@@ -158,6 +162,8 @@ fn weigh_as<'a>(
     } else {
         (Vec::new(), Vec::new())
     };
+    let beside = still_off::beside(&scene, &deviations, open);
+    let still_off = still_off::named(&beside, &listed, &scene);
     let named = record
         .causes
         .iter()
@@ -188,7 +194,7 @@ fn weigh_as<'a>(
             scenes,
             &deviations,
             (beyond, asks_equation),
-            &listed,
+            (&listed, &beside),
         ));
     }
     Weighed {
@@ -196,6 +202,7 @@ fn weigh_as<'a>(
         deviations,
         beyond,
         listed,
+        still_off,
         ruled_out,
         own,
         decision,

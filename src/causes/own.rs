@@ -12,6 +12,8 @@ use crate::causes::notes;
 use crate::causes::recognise;
 use crate::causes::recognise::Meaning;
 use crate::causes::scene::Scene;
+use crate::causes::still_off;
+use crate::causes::still_off::Beside;
 use crate::causes::told;
 use crate::causes::vocabulary;
 use crate::causes::weigh;
@@ -79,7 +81,7 @@ pub(super) fn test(
     (scene, whole): (&Scene<'_>, Option<&Scene<'_>>),
     deviations: &Deviations,
     (beyond, asks_equation): (bool, bool),
-    listed: &[Listed],
+    (listed, beside): (&[Listed], &[Beside]),
 ) -> Own {
     let sign = scene.lab.signs.iter().find(|sign| sign.id == own.what);
     let what = sign.map_or_else(|| own.what.clone(), |sign| sign.question.clone());
@@ -139,7 +141,7 @@ pub(super) fn test(
         ),
         size: effect.map_or_else(
             || say!(words, "it cannot be told from these readings."),
-            |effect| size(cause, effect, scene, (deviations, beyond), listed),
+            |effect| size(cause, effect, scene, (deviations, beyond), (listed, beside)),
         ),
         evidence: evidence_of(own, Some((cause, effect)), scene),
     };
@@ -230,7 +232,7 @@ fn size(
     effect: Effect,
     scene: &Scene<'_>,
     (deviations, beyond): (&Deviations, bool),
-    listed: &[Listed],
+    (listed, beside): (&[Listed], &[Beside]),
 ) -> String {
     let words = &scene.lab.words;
     if deviations.all.is_empty() {
@@ -252,7 +254,16 @@ fn size(
     let limit = (cause.most)(scene, effect);
     let (says, more) = if weigh::is_within(limit.as_ref(), effect, &solved) {
         let paired = listed.iter().find(|one| one.cause.id == cause.id);
-        let says = if weigh::explains(&solved, deviations) {
+        let off = still_off::without(beside, effect, &solved, scene);
+        let says = if weigh::explains(&solved, deviations) && !off.is_empty() {
+            let quantities: Vec<String> = off.iter().map(|one| one.name(scene)).collect();
+            say!(
+                words,
+                "possible: {amount} of it would explain what the equation predicts; what is still unexplained beside the accepted value is {quantities}.",
+                amount = needed,
+                quantities = quantities.join(", ")
+            )
+        } else if weigh::explains(&solved, deviations) {
             say!(
                 words,
                 "possible: {amount} of it would explain everything that was measured.",

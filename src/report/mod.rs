@@ -42,6 +42,7 @@ mod drying;
 mod equations;
 pub mod evidence;
 pub mod form;
+mod lead;
 pub mod model;
 mod plane;
 pub mod pre_lab;
