@@ -1578,3 +1578,48 @@ fn what_the_causes_leave_unexplained_is_named() {
         "{size}"
     );
 }
+
+#[test]
+fn words_fit_the_filter_that_is_weighed() {
+    let lab = fs::read_to_string("samples/calcium-carbonate-precipitate/lab.toml").unwrap();
+    let says = |lab: &str| {
+        support::worked(lab, CHALK, |lab, graph, record, worked| {
+            let weighed = causes::weigh(lab, graph, record, worked, &|_| true);
+            let scene = &weighed.scene;
+            let texts = causes::catalogue::all().flat_map(|cause| {
+                let effects = (cause.at)(scene).into_iter();
+                effects.flat_map(move |effect| {
+                    let texts = [cause.says, cause.test, cause.next_time];
+                    texts.map(|text| causes::Cause::fill(lab.words.say(text), effect, scene))
+                })
+            });
+            texts.collect::<Vec<String>>().join("\n")
+        })
+    };
+    let paper = says(&lab);
+    assert!(
+        paper.contains("ran through the paper") && paper.contains("Dry the paper once more"),
+        "{paper}"
+    );
+    for vessel in ["filter crucible", "glass crucible"] {
+        let lab = lab
+            .replace(
+                "label = \"filter paper, dry\"",
+                &format!("label = \"{vessel}, empty\""),
+            )
+            .replace(
+                "label = \"the same paper with",
+                &format!("label = \"the same {vessel} with"),
+            );
+        let crucible = says(&lab);
+        assert!(!crucible.contains("paper"), "{vessel}: {crucible}");
+        assert!(
+            crucible.contains("ran through the filter"),
+            "{vessel}: {crucible}"
+        );
+        assert!(
+            crucible.contains("Dry the calcium carbonate once more"),
+            "{vessel}: {crucible}"
+        );
+    }
+}

@@ -175,6 +175,24 @@ impl Cause {
             }
             // Dissolved, it is no crystal with its water any more.
             "dissolved" => return Some(scene.substance(limiting?).name.as_str().into()),
+            "left_in_filter" | "through_filter" | "finer_filter" => {
+                let paper = effect.product().is_some_and(|p| scene.on_paper(p));
+                let sentence = match (name, paper) {
+                    ("left_in_filter", true) => words
+                        .say("Dissolved salt was left in the paper and the {product} and dried there"),
+                    ("left_in_filter", false) => words
+                        .say("Dissolved salt was left in the filter and the {product} and dried there"),
+                    ("through_filter", true) => {
+                        words.say("Fine {product} ran through the paper, or past it")
+                    }
+                    ("through_filter", false) => {
+                        words.say("Fine {product} ran through the filter, or past it")
+                    }
+                    (_, true) => words.say("Let the solid settle first, use a finer paper, and pour no higher than its edge"),
+                    (_, false) => words.say("Let the solid settle first, use a finer filter, and pour no higher than its edge"),
+                };
+                return Some(Self::fill(sentence, effect, scene).into());
+            }
             "input" => {
                 return match effect.input()? {
                     Variable::Reading(reading) => Some(scene.label(reading).into()),
