@@ -1623,3 +1623,56 @@ fn words_fit_the_filter_that_is_weighed() {
         );
     }
 }
+
+#[test]
+fn evidence_that_speaks_of_weighings_is_held_against_them() {
+    let falling = CHALK.replace("\"2.03 g\"]", "\"1.99 g\"]");
+    assert_ne!(falling, CHALK);
+    for (data, text, says) in [
+        (
+            falling.as_str(),
+            "three weighings go down and do not yet stop",
+            "your readings of “the same paper with the dry solid” show it: 2.06 g, 2.03 g, 1.99 g.",
+        ),
+        (
+            falling.as_str(),
+            "the weighings went up",
+            "your readings of “the same paper with the dry solid” do not show it: 2.06 g, 2.03 g, 1.99 g.",
+        ),
+        (
+            CHALK,
+            "the mass did not go down any more",
+            "your readings of “the same paper with the dry solid” show it: 2.06 g, 2.03 g, 2.03 g.",
+        ),
+        (
+            CHALK,
+            "our last weighing on day 2",
+            "it speaks of readings: quote their numbers, so that they can be compared with yours.",
+        ),
+    ] {
+        let own = ("chalk stuck on the beaker", "lower", text);
+        let (.., evidence) = answered("calcium-carbonate-precipitate", data, own);
+        assert!(evidence.ends_with(says), "{text}: {evidence}");
+    }
+}
+
+#[test]
+fn losses_from_the_paper_and_into_the_water_are_known() {
+    all_mean(
+        "calcium-carbonate-precipitate",
+        &[
+            ("pieces of chalk came off the paper", "product-spilled"),
+            ("pieces of the paper came off", "paper-pieces-lost"),
+            ("the chalk did not come off the paper", "solid-left-behind"),
+        ],
+    );
+    all_say(
+        "hydrogen-over-water",
+        HYDROGEN,
+        &[(
+            "hydrogen dissolved in water",
+            "higher",
+            "this makes the percent yield lower",
+        )],
+    );
+}

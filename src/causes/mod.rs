@@ -9,7 +9,7 @@
 //! | `effect`, `undo`, `amount` | what a cause does to the readings, undone, and the amount that explains the deviations |
 //! | `catalogue` | the causes known |
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
-//! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
+//! | `evidence`, `notes`, `weighings` | signs, drying series and words of the notes that speak for or against one |
 //! | `vocabulary` | words by which students' own text is recognised, in their language |
 //! | `mention`, `held`, `places`, `about`, `recognise` | which substances and which cause those words mean |
 //! | `beside` | what they name that is no substance of the equation |
@@ -43,6 +43,7 @@ mod told;
 mod undo;
 pub mod vocabulary;
 mod weigh;
+mod weighings;
 
 pub use catalogue::Cause;
 pub use catalogue::Limit;

@@ -18,6 +18,7 @@ use crate::causes::told;
 use crate::causes::vocabulary;
 use crate::causes::weigh;
 use crate::causes::weigh::Listed;
+use crate::causes::weighings;
 use crate::record;
 use crate::say;
 use crate::words::Words;
@@ -339,6 +340,8 @@ fn evidence_of(
             "what it quotes stands among your readings: {quoted}.",
             quoted = quoted
         )
+    } else if let Some(says) = weighings::said(&own.evidence, scene) {
+        says
     } else {
         say!(
             words,

@@ -118,7 +118,7 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
         ],
     ),
     (
-        "spill, spilt, dropped, fell out, fell on the, fell off the, fell down, lost, lose, losing, loss of, flew, flown, blew, blown, wind , splash, spray, knocked, jumped, scatter, went down the, broke off, broken off",
+        "spill, spilt, dropped, fell out, fell on the, fell off the, fell down, lost, lose, losing, loss of, flew, flown, blew, blown, wind , splash, spray, knocked, jumped, scatter, went down the, broke off, broken off, came off the paper, came off our paper, came off the filter, come off the paper, flaked off the, crumbled off the, chipped off the",
         &[
             "product-spilled",
             "leftover-pieces-lost",
@@ -268,6 +268,19 @@ pub(super) const TOO_MUCH: &str = "too much, too many, added more, added * extra
 /// Less of it.
 pub(super) const TOO_LITTLE: &str = "too little, too few, not * enough";
 
+/// Words for what is read from a balance, again and again.
+pub(super) const WEIGHINGS: &str = "weighing, weighed, weight, reading, the mass, masses, balance";
+
+/// Words by which readings fall from one to the next.
+pub(super) const WENT_DOWN: &str = "down, fall, fell, drop, decreas, lighter, smaller, lower, less each, lost mass, losing mass, lose mass";
+
+/// Words by which they rise.
+pub(super) const WENT_UP: &str =
+    "go up, went up, goes up, going up, rise, rose, rising, increas, heavier, gained";
+
+/// Words by which they stay.
+pub(super) const UNCHANGED: &str = "not change, not * go down, not * fall, not * drop, not * decreas, the same, constant, agree, unchanged";
+
 /// Words for a gas.
 pub(super) const GASES: &str = "gas, gases";
 
@@ -309,7 +322,8 @@ pub fn all() -> impl Iterator<Item = &'static str> {
     ];
     let grain = [LUMPS, SURFACE, BIG, SMALL, WIDE, NARROW, COARSE, AMOUNTS];
     let beside = [
-        TITRANTS, BASES, INDICATORS, SAMPLES, VESSELS, TOO_MUCH, TOO_LITTLE,
+        TITRANTS, BASES, INDICATORS, SAMPLES, VESSELS, TOO_MUCH, TOO_LITTLE, WEIGHINGS, WENT_DOWN,
+        WENT_UP, UNCHANGED,
     ];
     let when = [WHEN_EMPTY, AT_END, HIGHER_INSIDE, LOWER_INSIDE];
     let signs = SIGNS.iter().map(|(_, list)| *list);

@@ -44,6 +44,7 @@ pub mod evidence;
 pub mod form;
 mod lead;
 pub mod model;
+mod outcome;
 mod plane;
 pub mod pre_lab;
 mod prediction;

@@ -696,6 +696,7 @@ pub(crate) const ROWS: &[Row] = &[
     row("gas-dissolved", &[&MARBLE], [0.6, 1.0, 1.3], |m, h, dissolved| product_gone(m, h, 0.050 * dissolved)),
     // Millilitres of gas at 20 °C and 101.3 kPa, degrees, centimetres of water (0.0981 kPa each).
     row("gas-escaped", &[&HYDROGEN], [0.6, 3.0, 20.0], |_, h, volume| { h.product_gone = gas(volume) * 2.0 * H; gas(volume) }),
+    row("gas-dissolved-in-water", &[&HYDROGEN], [0.6, 3.0, 15.0], |_, h, volume| { h.product_gone = gas(volume) * 2.0 * H; gas(volume) }),
     row("air-in-tube", &[&HYDROGEN], [0.6, 3.0, 20.0], |_, h, volume| { h.with_product = gas(volume) * 2.0 * H; gas(volume) }),
     row("gas-still-warm", &[&HYDROGEN], [4.2, 6.0, 9.0], |m, h, degrees| larger(m, h, degrees / 294.65)),
     row("levels-not-equal", &[&HYDROGEN], [13.0, 30.0, 50.0], |m, h, column| larger(m, h, column * 0.0981 / 100.6)),
