@@ -54,6 +54,11 @@ const NOT_TRIED: &[(&str, &str)] = &[
     ),
     ("over-titrated", "nothing is titrated in them"),
     ("under-titrated", "nothing is titrated in them"),
+    ("titrant-weaker", "nothing is titrated in them"),
+    ("titrant-stronger", "nothing is titrated in them"),
+    ("air-in-burette", "nothing is titrated in them"),
+    ("sample-lost", "none of them has a sample of its own"),
+    ("sample-damp", "none of them has a sample of its own"),
     ("leftover-liquid-lost", "nothing is titrated in them"),
     (
         "product-reduced",
@@ -220,6 +225,8 @@ fn sort(effect: Effect) -> Sort {
         Effect::Clinging { .. } => Sort::Clinging,
         Effect::Unreacted | Effect::LessTaken(_) | Effect::NotPutIn(_) => Sort::LessReacted,
         Effect::MoreTaken(_) => Sort::MoreReacted,
+        // None of these labs has a sample of its own or is titrated.
+        Effect::Overstated(_) | Effect::Understated(_) => Sort::LessReacted,
     }
 }
 

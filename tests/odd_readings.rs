@@ -215,3 +215,73 @@ fn marks_on_a_line_of_their_own_are_no_name() {
     assert!(!told.contains("no reading called"), "{told}");
     assert_eq!(told.matches("error[").count(), 1, "{told}");
 }
+
+/// Barium iodate is weighed, and barium left in the filtrate titrated: 0.904 g of the chloride leave 0.172 g, 7.05 mL.
+const IODATE: &str = r#"
+id = "iodate"
+title = "Barium iodate"
+equation = "BaCl2(aq) + KIO3(aq) -> Ba(IO3)2(s) + KCl(aq)"
+[substance.barium]
+formula = "BaCl2"
+weighed_as = "BaCl2·2H2O"
+before = "boat_full - boat"
+after = "edta_volume * edta_molarity * 10 * M(BaCl2·2H2O)"
+[substance.iodate]
+formula = "KIO3"
+before = "iodate_volume * iodate_molarity"
+[substance.product]
+formula = "Ba(IO3)2"
+weighed_as = "Ba(IO3)2·H2O"
+after = "crucible_full - crucible"
+yield = true
+[given]
+iodate_molarity = "0.150 mol/L"
+edta_molarity = "0.0100 mol/L"
+[instrument.balance]
+unit = "g"
+readability = "0.001 g"
+[instrument.burette]
+unit = "mL"
+tolerance = "0.05 mL"
+[day.1]
+readings = [
+  { name = "boat", label = "boat, empty" },
+  { name = "boat_full", label = "boat with barium chloride" },
+  { name = "iodate_volume", label = "potassium iodate solution", unit = "mL" },
+  { name = "crucible", label = "filter crucible, empty" },
+  { name = "crucible_full", label = "filter crucible with the solid" },
+  { name = "edta_volume", label = "EDTA solution for 10 mL of 100 mL", unit = "mL" },
+]
+"#;
+
+#[test]
+fn a_titrated_leftover_is_asked_about_and_not_the_right_weighings() {
+    let told = |product: &str, edta: &str| {
+        let folder = tempfile::tempdir().unwrap();
+        fs::write(folder.path().join("lab.toml"), IODATE).unwrap();
+        let file = format!(
+            "[who]\nlab = \"iodate\"\ngroup = \"1\"\n[day.1]\nboat = \"2.110 g\"\nboat_full = \"3.014 g\"\niodate_volume = \"40.00 mL\"\n\
+             crucible = \"31.402 g\"\ncrucible_full = \"{product} g\"\nedta_volume = \"{edta} mL\"\n"
+        );
+        fs::write(folder.path().join("1.toml"), file).unwrap();
+        gramleaf(folder.path(), &["check", "1.toml"])
+    };
+    assert!(!told("32.886", "7.05").contains("warning["));
+    for edta in ["17.05", "0.70"] {
+        let told = told("32.886", edta);
+        let carets = pointed_at(&told);
+        assert!(!carets.is_empty(), "{told}");
+        assert!(carets.iter().all(|line| line.contains("edta")), "{told}");
+        assert!(!told.contains("clean and dry"), "{told}");
+    }
+    // Both sides are off: every reading that the ratio is worked from is pointed at.
+    let told = told("32.600", "2.00");
+    let ratio = told
+        .split("warning[")
+        .find(|part| part.contains("the ratio of"))
+        .unwrap();
+    for name in ["edta_volume", "crucible_full"] {
+        assert!(ratio.contains(name), "{told}");
+    }
+    assert!(!ratio.contains("both masses"), "{told}");
+}

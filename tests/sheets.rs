@@ -601,3 +601,21 @@ fn each_day_asks_for_the_number_of_the_instrument_it_reads() {
     assert!(weighed.contains("Balance number") && !weighed.contains("Instrument"));
     assert!(!waited.contains("umber"), "{waited}");
 }
+
+#[test]
+fn the_effect_of_a_cause_is_asked_of_the_labs_own_result() {
+    for (lab, note) in [
+        (
+            "zinc-copper-sulfate",
+            "# higher or lower: how the percent yield came out\n",
+        ),
+        ("soda-in-mixture", "# higher or lower: how this came out: "),
+    ] {
+        let form = start(lab, &[]);
+        assert!(form.contains(note), "{lab}: {form}");
+        assert_eq!(
+            form.contains("percent yield came out"),
+            lab == "zinc-copper-sulfate"
+        );
+    }
+}

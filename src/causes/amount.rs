@@ -9,6 +9,7 @@ use crate::measure::Exact;
 use crate::measure::Unit;
 use crate::measure::rounding;
 use crate::working::Kind;
+use crate::working::Variable;
 use crate::working::show;
 
 impl Effect {
@@ -33,6 +34,17 @@ impl Effect {
                 } else {
                     Unit::Gram
                 }
+            }
+            Self::Overstated(input) | Self::Understated(input) => {
+                let dimension = match input {
+                    Variable::Reading(reading) => scene.graph.readings.get(reading).copied(),
+                    Variable::Given(given) => {
+                        let given = scene.graph.givens.get(given);
+                        given.and_then(|given| Some(given.value.unit?.dimension()))
+                    }
+                    Variable::Element(_) => None,
+                };
+                dimension.and_then(Unit::for_dimension).unwrap_or(Unit::One)
             }
         }
     }

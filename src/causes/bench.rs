@@ -61,6 +61,65 @@ impl Scene<'_> {
         down.into_iter().all(alike)
     }
 
+    /// The concentrations, as givens, of what an amount is titrated with.
+    #[must_use]
+    pub(in crate::causes) fn titrants(&self, kind: Kind) -> Vec<usize> {
+        let Some(step) = self.step(kind).filter(|_| self.titrated(kind)) else {
+            return Vec::new();
+        };
+        let concentration = |given: &usize| {
+            let unit = self.graph.givens[*given].value.unit;
+            unit.is_some_and(|unit| unit.dimension() == Unit::MolePerLitre.dimension())
+        };
+        let givens = self.graph.uses(step).givens.iter().copied();
+        givens.filter(concentration).collect()
+    }
+
+    /// The concentrations of everything that is titrated with in the lab, each once.
+    pub(in crate::causes) fn all_titrants(&self) -> Vec<usize> {
+        let all = 0..self.lab.substances.len();
+        let kinds = all.flat_map(|index| [Kind::Collected(index), Kind::MeasuredLeft(index)]);
+        let mut found: Vec<usize> = kinds.flat_map(|kind| self.titrants(kind)).collect();
+        found.sort_unstable();
+        found.dedup();
+        found
+    }
+
+    /// The reading of a sample that only the lab's own quantities are worked from: a result falls by the share by which that
+    /// mass grows, itself or less the mass of its vessel.
+    #[must_use]
+    pub(in crate::causes) fn sample(&self) -> Option<usize> {
+        let ids = self.graph.ids();
+        let finds = ids.filter(|id| matches!(self.graph.step(*id).kind, Kind::Find(_)));
+        let mut found = finds.filter_map(|id| {
+            let result = self.line.current(id)?;
+            let mut masses: Vec<(f64, f64, usize)> = Vec::new();
+            for (variable, slope) in &self.worked.value(id)?.slopes {
+                if let Variable::Reading(reading) = variable
+                    && self.reads(*reading, Unit::Gram)
+                {
+                    masses.push((self.line.input(*variable)?, *slope, *reading));
+                }
+            }
+            let inverse = |mass: f64, slope: f64| (slope * mass / result + 1.0).abs() < 1e-6;
+            masses.iter().find_map(|(full, slope, reading)| {
+                let tared = masses.iter().any(|(empty, other, _)| {
+                    (slope + other).abs() < 1e-6 * slope.abs() && inverse(full - empty, *slope)
+                });
+                (tared || inverse(*full, *slope)).then_some(*reading)
+            })
+        });
+        let of_substance = |reading: usize| {
+            let all = 0..self.lab.substances.len();
+            let mut kinds = all.flat_map(|index| {
+                [Kind::Mass, Kind::Moles, Kind::Collected, Kind::MeasuredLeft]
+                    .map(|kind| kind(index))
+            });
+            kinds.any(|kind| self.sources(kind).contains(&reading))
+        };
+        found.next().filter(|reading| !of_substance(*reading))
+    }
+
     /// Whether a reactant was measured and is in excess, and nothing that is measured tells how much of it took part.
     #[must_use]
     pub fn idle(&self, reactant: usize) -> bool {

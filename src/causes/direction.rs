@@ -13,6 +13,7 @@ use crate::say;
 use crate::words::Words;
 use crate::words::restored;
 use crate::working::Kind;
+use crate::working::StepId;
 
 /// Whether it would move the percent yield as the students say, and as the readings say.
 pub(super) fn direction(
@@ -24,13 +25,7 @@ pub(super) fn direction(
     let words = &scene.lab.words;
     let claimed = claimed(&own.effect, words);
     let Some(moves) = effect.on_the_yield(scene) else {
-        if let Some(says) = on_a_find((claimed, effect), scene, deviations) {
-            return says;
-        }
-        return say!(
-            words,
-            "waits until there is a percent yield to compare with."
-        );
+        return on_a_find(claimed, effect, scene, deviations);
     };
     if moves == Ordering::Equal {
         return no_direction(effect, scene, deviations);
@@ -89,74 +84,126 @@ pub(super) fn direction(
     says
 }
 
-/// Whether it makes a result higher or lower: the percent yield, else the quantity that is held against an accepted value.
+/// Whether it makes a result higher or lower: the percent yield, else a quantity of the lab's own.
 pub(super) fn on_the_result(
     effect: Effect,
     scene: &Scene<'_>,
     deviations: &Deviations,
 ) -> Option<Ordering> {
-    let on_find = || effect.on(find(deviations)?.found, scene);
+    let on_find = || effect.on(find(effect, scene, deviations)?.0, scene);
     effect.on_the_yield(scene).or_else(on_find)
 }
 
-/// The quantity of the lab's own that is held against an accepted value, where the equation predicts nothing. It is among
-/// the deviations only where both may be looked at.
-fn find(deviations: &Deviations) -> Option<&Deviation> {
-    let mut all = deviations.all.iter();
-    all.find(|one| matches!(one.measure, Measure::Find(_)))
+/// The quantity of the lab's own that an effect moves, where there is no percent yield: of those that are held against an accepted
+/// value the first, else the last of all. Accepted values are among the deviations only where both may be looked at.
+fn find<'d>(
+    effect: Effect,
+    scene: &Scene<'_>,
+    deviations: &'d Deviations,
+) -> Option<(StepId, Option<&'d Deviation>)> {
+    let moved = |id: StepId| {
+        effect
+            .on(id, scene)
+            .is_some_and(|way| way != Ordering::Equal)
+    };
+    let mut compared = deviations.all.iter();
+    let compared = compared
+        .find(|one| matches!(one.measure, Measure::Find(_)) && moved(one.found))
+        .map(|one| (one.found, Some(one)));
+    compared.or_else(|| {
+        let finds = finds(scene).collect::<Vec<StepId>>().into_iter();
+        finds.rev().find(|id| moved(*id)).map(|id| (id, None))
+    })
+}
+
+/// The quantities of the lab's own.
+fn finds<'s>(scene: &'s Scene<'_>) -> impl Iterator<Item = StepId> + 's {
+    let ids = scene.graph.ids();
+    ids.filter(|id| matches!(scene.graph.step(*id).kind, Kind::Find(_)))
 }
 
 /// Whether it would move a quantity of the lab's own as the students say, and as it is found beside the accepted value.
 fn on_a_find(
-    (claimed, effect): (Option<Ordering>, Effect),
+    claimed: Option<Ordering>,
+    effect: Effect,
     scene: &Scene<'_>,
     deviations: &Deviations,
-) -> Option<String> {
+) -> String {
     let words = &scene.lab.words;
-    let found = find(deviations)?;
-    let quantity = &scene.graph.step(found.found).title;
-    let moves = effect.on(found.found, scene)?;
-    let higher = moves == Ordering::Greater;
-    if moves == Ordering::Equal {
-        return None;
-    }
-    if claimed.is_some_and(|way| way != moves) {
-        return Some(if higher {
-            say!(
-                words,
-                "this makes the result ({quantity}) higher, not lower.",
-                quantity = quantity
-            )
-        } else {
-            say!(
-                words,
-                "this makes the result ({quantity}) lower, not higher.",
-                quantity = quantity
-            )
-        });
-    }
-    Some(match (found.size > 0.0, higher) {
-        (true, true) => say!(
+    let Some((found, compared)) = find(effect, scene, deviations) else {
+        return on_nothing(effect, scene);
+    };
+    let quantity = &scene.graph.step(found).title;
+    let higher = effect.on(found, scene) == Some(Ordering::Greater);
+    let turned = claimed.is_some_and(|way| (way == Ordering::Greater) != higher);
+    match (turned, compared.map(|one| one.size > 0.0), higher) {
+        (true, _, true) => say!(
+            words,
+            "this makes the result ({quantity}) higher, not lower.",
+            quantity = quantity
+        ),
+        (true, _, false) => say!(
+            words,
+            "this makes the result ({quantity}) lower, not higher.",
+            quantity = quantity
+        ),
+        (false, Some(true), true) => say!(
             words,
             "fits: it makes the result ({quantity}) higher, and yours is above the accepted value.",
             quantity = quantity
         ),
-        (false, false) => say!(
+        (false, Some(false), false) => say!(
             words,
             "fits: it makes the result ({quantity}) lower, and yours is below the accepted value.",
             quantity = quantity
         ),
-        (false, true) => say!(
+        (false, Some(false), true) => say!(
             words,
             "it makes the result ({quantity}) higher, but yours is below the accepted value: alone it cannot be the reason.",
             quantity = quantity
         ),
-        (true, false) => say!(
+        (false, Some(true), false) => say!(
             words,
             "it makes the result ({quantity}) lower, but yours is above the accepted value: alone it cannot be the reason.",
             quantity = quantity
         ),
-    })
+        (false, None, true) => say!(
+            words,
+            "it makes the result ({quantity}) higher; there is nothing yet to hold yours against.",
+            quantity = quantity
+        ),
+        (false, None, false) => say!(
+            words,
+            "it makes the result ({quantity}) lower; there is nothing yet to hold yours against.",
+            quantity = quantity
+        ),
+    }
+}
+
+/// What is said where an effect moves no result, or none is there yet.
+fn on_nothing(effect: Effect, scene: &Scene<'_>) -> String {
+    let words = &scene.lab.words;
+    let mut ids = scene.graph.ids();
+    let yields = ids.any(|id| matches!(scene.graph.step(id).kind, Kind::PercentYield(_)));
+    let known = |id: StepId| effect.on(id, scene).is_some();
+    if yields {
+        say!(
+            words,
+            "waits until there is a percent yield to compare with."
+        )
+    } else if finds(scene).next().is_none() {
+        say!(
+            words,
+            "this lab has no percent yield and no other result of its own: which reading did it change, and which way?"
+        )
+    } else if finds(scene).any(known) {
+        say!(
+            words,
+            "the program knows of no result of this lab that it would change: which reading did it change, and which way?"
+        )
+    } else {
+        say!(words, "waits for readings, or for your own answers.")
+    }
 }
 
 /// What a cause does that leaves the percent yield as it is, and whether that was found.

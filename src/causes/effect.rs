@@ -9,6 +9,7 @@ use crate::causes::scene::Scene;
 use crate::causes::undo::Undoing;
 use crate::working::Kind;
 use crate::working::StepId;
+use crate::working::Variable;
 
 /// How a cause changes the experiment; numbers are indices into [`Lab::substances`](crate::lab::Lab::substances).
 /// Its amount is in g, in mol for what is not weighed, and for [`Effect::Unreacted`] a fraction of the reaction.
@@ -46,6 +47,10 @@ pub enum Effect {
     NotPutIn(usize),
     /// More of a reactant took part than its formula says.
     MoreTaken(usize),
+    /// A number that the result is worked from says more than there was: what was weighed and lost, what a label claims.
+    Overstated(Variable),
+    /// Such a number says less than there was.
+    Understated(Variable),
 }
 
 /// The amount of a cause that would explain what was measured.
@@ -90,6 +95,15 @@ impl Effect {
         }
     }
 
+    /// The number of a sheet or a label it is about, if any.
+    #[must_use]
+    pub fn input(self) -> Option<Variable> {
+        match self {
+            Self::Overstated(input) | Self::Understated(input) => Some(input),
+            _ => None,
+        }
+    }
+
     /// The readings it changes, and whether they came out higher or lower than they should have; none where the readings are
     /// right and less or more took part.
     #[must_use]
@@ -126,9 +140,18 @@ impl Effect {
                 full(Kind::Collected(product), false),
                 full(Kind::MeasuredLeft(reactant), true),
             ],
-            Self::Unreacted | Self::LessTaken(_) | Self::MoreTaken(_) | Self::NotPutIn(_) => {
-                [None, None]
+            Self::Overstated(Variable::Reading(reading)) => {
+                [Some((reading, Ordering::Greater)), None]
             }
+            Self::Understated(Variable::Reading(reading)) => {
+                [Some((reading, Ordering::Less)), None]
+            }
+            Self::Unreacted
+            | Self::LessTaken(_)
+            | Self::MoreTaken(_)
+            | Self::NotPutIn(_)
+            | Self::Overstated(_)
+            | Self::Understated(_) => [None, None],
         };
         found.into_iter().flatten().collect()
     }
@@ -233,6 +256,7 @@ impl Effect {
             Self::LessTaken(r) | Self::MoreTaken(r) | Self::NotPutIn(r) => scene
                 .value(Kind::Mass(r))
                 .or_else(|| scene.value(Kind::Moles(r))),
+            Self::Overstated(input) | Self::Understated(input) => scene.line.input(input),
         };
         size.map(f64::abs)
             .filter(|size| size.is_finite() && *size > 0.0)

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use crate::causes::beside;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
 use crate::causes::vocabulary;
@@ -12,6 +13,7 @@ use crate::chem::name;
 use crate::lab::Substance;
 use crate::words;
 use crate::words::Words;
+use crate::working::Variable;
 
 /// Behind the name of a metal: a salt of it is spoken of. An oxide is not among them, it is what became of the metal.
 const RADICALS: [&str; 10] = [
@@ -175,6 +177,8 @@ pub(super) struct Mention {
     pub at: Range<usize>,
     /// Which it may be, by index into [`Lab::substances`](crate::lab::Lab::substances).
     pub who: Vec<usize>,
+    /// Readings and givens that are of it, where it is no substance of the equation.
+    pub inputs: Vec<Variable>,
     /// Whether something is said to be in it or on it.
     pub place: bool,
     /// Whether it may be only what something else was in: the solution that is poured away takes copper along.
@@ -185,6 +189,9 @@ impl Mention {
     /// Whether an effect is about it.
     pub(super) fn is_of(&self, effect: Effect, scene: &Scene<'_>) -> bool {
         self.who.iter().any(|index| touches(effect, *index, scene))
+            || effect
+                .input()
+                .is_some_and(|input| self.inputs.contains(&input))
     }
 }
 
@@ -223,6 +230,7 @@ pub(super) fn all(text: &Text, scene: &Scene<'_>) -> Vec<Mention> {
                 found.push(Mention {
                     at: at..at + name.len() + if whole { letters } else { 0 },
                     who: who.to_vec(),
+                    inputs: Vec::new(),
                     place: is_place(text, number, language),
                     carrier,
                 });
@@ -258,6 +266,7 @@ pub(super) fn all(text: &Text, scene: &Scene<'_>) -> Vec<Mention> {
         .collect();
     // The lab's own name for a thing counts more than what its kind is called.
     found.retain(|one| !one.who.is_empty() && (one.who.len() == 1 || !named.contains(&one.at)));
+    found.extend(beside::all(text, &ranges, scene));
     found.sort_by_key(|one| one.at.start);
     for there in vocabulary::own(vocabulary::THERE, language) {
         for (at, _) in text.plain.match_indices(&format!(" {there} ")) {

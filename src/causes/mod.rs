@@ -9,16 +9,20 @@
 //! | `effect`, `undo`, `amount` | what a cause does to the readings, undone, and the amount that explains the deviations |
 //! | `catalogue` | the causes known |
 //! | `weigh` | which of them fit, strongest evidence first, and which are ruled out |
-//! | `evidence`, `notes` | signs, drying series and words of the notes that speak for or against one |
+//! | `evidence`, `notes`, `weighings` | signs, drying series and words of the notes that speak for or against one |
 //! | `vocabulary` | words by which students' own text is recognised, in their language |
-//! | `mention`, `held`, `places`, `recognise` | which substances and which cause those words mean |
+//! | `mention`, `held`, `places`, `about`, `recognise` | which substances and which cause those words mean |
+//! | `beside` | what they name that is no substance of the equation |
 //! | `grain` | how coarse a reactant is said to be |
 //! | `told` | what students name that is answered without weighing it |
 //! | `own`, `direction` | the students' own causes, tested |
+//! | `still_off` | the lab's own quantities that causes leave off |
 //! | `equation` | which of several equations the data favour |
 
+mod about;
 mod amount;
 mod bench;
+mod beside;
 pub mod catalogue;
 pub mod deviation;
 mod direction;
@@ -34,10 +38,12 @@ mod own;
 mod places;
 mod recognise;
 pub mod scene;
+mod still_off;
 mod told;
 mod undo;
 pub mod vocabulary;
 mod weigh;
+mod weighings;
 
 pub use catalogue::Cause;
 pub use catalogue::Limit;
@@ -81,6 +87,8 @@ pub struct Weighed<'a> {
     pub beyond: bool,
     /// Causes that fit in direction and size, strongest evidence first; none unless `beyond`.
     pub listed: Vec<Listed>,
+    /// Quantities of the lab's own, named, that the causes listed leave off from their accepted values.
+    pub still_off: Vec<String>,
     /// Causes that reports name from habit and that the numbers speak against.
     pub ruled_out: Vec<RuledOut>,
     /// The students' own causes, in the file's order.
@@ -155,6 +163,8 @@ fn weigh_as<'a>(
     } else {
         (Vec::new(), Vec::new())
     };
+    let beside = still_off::beside(&scene, &deviations, open);
+    let still_off = still_off::named(&beside, &listed, &scene);
     let named = record
         .causes
         .iter()
@@ -185,7 +195,7 @@ fn weigh_as<'a>(
             scenes,
             &deviations,
             (beyond, asks_equation),
-            &listed,
+            (&listed, &beside),
         ));
     }
     Weighed {
@@ -193,6 +203,7 @@ fn weigh_as<'a>(
         deviations,
         beyond,
         listed,
+        still_off,
         ruled_out,
         own,
         decision,

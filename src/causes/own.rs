@@ -12,10 +12,13 @@ use crate::causes::notes;
 use crate::causes::recognise;
 use crate::causes::recognise::Meaning;
 use crate::causes::scene::Scene;
+use crate::causes::still_off;
+use crate::causes::still_off::Beside;
 use crate::causes::told;
 use crate::causes::vocabulary;
 use crate::causes::weigh;
 use crate::causes::weigh::Listed;
+use crate::causes::weighings;
 use crate::record;
 use crate::say;
 use crate::words::Words;
@@ -79,12 +82,12 @@ pub(super) fn test(
     (scene, whole): (&Scene<'_>, Option<&Scene<'_>>),
     deviations: &Deviations,
     (beyond, asks_equation): (bool, bool),
-    listed: &[Listed],
+    (listed, beside): (&[Listed], &[Beside]),
 ) -> Own {
     let sign = scene.lab.signs.iter().find(|sign| sign.id == own.what);
     let what = sign.map_or_else(|| own.what.clone(), |sign| sign.question.clone());
     let words = &scene.lab.words;
-    let meaning = recognise::meaning(own, whole.unwrap_or(scene), listed);
+    let meaning = recognise::meaning(own, whole.unwrap_or(scene), deviations, listed);
     if let Meaning::Told(told) = &meaning {
         return Own {
             place,
@@ -133,13 +136,13 @@ pub(super) fn test(
             || if predicts_nothing && !deviations.hidden {
                 say!(words, "this lab predicts no mass that it could be held against: say which reading it changed, and which way that moves the result.")
             } else {
-                say!(words, "this lab measures nothing that would show it.")
+                say!(words, "the program knows of nothing in this lab that would show it: which reading did it change, and which way does that move the result?")
             },
             |effect| direction(own, effect, scene, deviations),
         ),
         size: effect.map_or_else(
             || say!(words, "it cannot be told from these readings."),
-            |effect| size(cause, effect, scene, (deviations, beyond), listed),
+            |effect| size(cause, effect, scene, (deviations, beyond), (listed, beside)),
         ),
         evidence: evidence_of(own, Some((cause, effect)), scene),
     };
@@ -230,7 +233,7 @@ fn size(
     effect: Effect,
     scene: &Scene<'_>,
     (deviations, beyond): (&Deviations, bool),
-    listed: &[Listed],
+    (listed, beside): (&[Listed], &[Beside]),
 ) -> String {
     let words = &scene.lab.words;
     if deviations.all.is_empty() {
@@ -252,7 +255,16 @@ fn size(
     let limit = (cause.most)(scene, effect);
     let (says, more) = if weigh::is_within(limit.as_ref(), effect, &solved) {
         let paired = listed.iter().find(|one| one.cause.id == cause.id);
-        let says = if weigh::explains(&solved, deviations) {
+        let off = still_off::without(beside, effect, &solved, scene);
+        let says = if weigh::explains(&solved, deviations) && !off.is_empty() {
+            let quantities: Vec<String> = off.iter().map(|one| one.name(scene)).collect();
+            say!(
+                words,
+                "possible: {amount} of it would explain what the equation predicts; what is still unexplained beside the accepted value is {quantities}.",
+                amount = needed,
+                quantities = quantities.join(", ")
+            )
+        } else if weigh::explains(&solved, deviations) {
             say!(
                 words,
                 "possible: {amount} of it would explain everything that was measured.",
@@ -328,6 +340,8 @@ fn evidence_of(
             "what it quotes stands among your readings: {quoted}.",
             quoted = quoted
         )
+    } else if let Some(says) = weighings::said(&own.evidence, scene) {
+        says
     } else {
         say!(
             words,

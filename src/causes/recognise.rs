@@ -2,8 +2,12 @@
 
 use std::ops::Range;
 
+use crate::causes::about::Said;
+use crate::causes::about::about;
+use crate::causes::about::may_dissolve;
 use crate::causes::catalogue;
 use crate::causes::catalogue::Cause;
+use crate::causes::deviation::Deviations;
 use crate::causes::direction;
 use crate::causes::effect::Effect;
 use crate::causes::grain;
@@ -20,6 +24,7 @@ use crate::causes::vocabulary;
 use crate::causes::weigh::Listed;
 use crate::record;
 use crate::words::Words;
+use crate::working::Variable;
 
 /// How many words before a word a negation reaches.
 const REACH: usize = 5;
@@ -39,6 +44,14 @@ const LOST: [&str; 7] = [
     "filtrate_cloudy",
     "paper_torn",
     "smoke_escaped",
+];
+
+/// Causes by which a solution is not what its label says: words may leave open which way.
+const STRENGTH: [&str; 4] = [
+    "solution-weaker",
+    "solution-stronger",
+    "titrant-weaker",
+    "titrant-stronger",
 ];
 
 /// The cause that is any loss of a product.
@@ -70,21 +83,19 @@ struct Fit {
     nearest: bool,
     /// How many letters of the text say it.
     letters: usize,
+    /// Whether it works the way they say, where its words leave open which.
+    as_claimed: bool,
     /// Whether they are words for this cause alone, and whether the report lists it.
     besides: (bool, bool),
 }
 
-/// Words of a text that say what happened.
-struct Said {
-    at: Range<usize>,
-    letters: usize,
-    own: bool,
-    /// Whether everything weighed together has to be named.
-    both: bool,
-}
-
 /// What students mean: by the sign they name, by the cause's id, or by their words.
-pub(super) fn meaning(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meaning {
+pub(super) fn meaning(
+    own: &record::Cause,
+    scene: &Scene<'_>,
+    deviations: &Deviations,
+    listed: &[Listed],
+) -> Meaning {
     let what = own.what.trim();
     let by_name = what.to_lowercase().replace([' ', '_'], "-");
     if let Some(cause) = catalogue::find(&by_name) {
@@ -115,7 +126,7 @@ pub(super) fn meaning(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed])
             }
             best.map_or(Meaning::Unknown, |cause| Meaning::Cause(cause, Vec::new()))
         }
-        None => by_words(own, scene, listed),
+        None => by_words(own, scene, deviations, listed),
     }
 }
 
@@ -124,7 +135,12 @@ fn is_listed(cause: &Cause, listed: &[Listed]) -> bool {
 }
 
 /// The cause that fits a text best.
-fn by_words(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meaning {
+fn by_words(
+    own: &record::Cause,
+    scene: &Scene<'_>,
+    deviations: &Deviations,
+    listed: &[Listed],
+) -> Meaning {
     let text = Text::of(own.what.trim(), scene);
     let mentions = mention::all(&text, scene);
     if let Some(told) = told::of(&text, &mentions, scene) {
@@ -132,6 +148,7 @@ fn by_words(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meanin
     }
     let (mut denied, mut misfit) = (false, false);
     let mut best: Option<(Fit, &'static Cause)> = None;
+    let claimed = direction::claimed(&own.effect, &scene.lab.words);
     let sized = grain::pace(&text, &mentions, &scene.lab.words).is_some();
     for cause in catalogue::all() {
         let effects = (cause.at)(scene);
@@ -156,9 +173,13 @@ fn by_words(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meanin
                 );
             }
             for effect in &effects {
-                match about(&said, *effect, &text, &mentions, scene) {
+                match about(&said, (cause, *effect), &text, &mentions, scene) {
                     Some((named, nearest)) => {
-                        better(&mut best, fit(&said, named, nearest, cause, listed), cause);
+                        let mut fit = fit(&said, named, nearest, cause, listed);
+                        fit.as_claimed = STRENGTH.contains(&cause.id)
+                            && claimed.is_some()
+                            && direction::on_the_result(*effect, scene, deviations) == claimed;
+                        better(&mut best, fit, cause);
                     }
                     None => misfit = true,
                 }
@@ -169,6 +190,13 @@ fn by_words(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meanin
     let known = known.map(|(_, cause)| *cause);
     if let Some(told) = told::impurity(known, (&text, &mentions), scene) {
         return Meaning::Told(told);
+    }
+    let unnamed = mentions.iter().all(|one| one.carrier);
+    if unnamed
+        && known.is_some_and(|cause| STRENGTH.contains(&cause.id))
+        && has_two_solutions(scene)
+    {
+        return Meaning::Told(Told::WhichSolution);
     }
     if known.is_none() && told::rounded(&text, scene) {
         return Meaning::Told(Told::Slip);
@@ -184,13 +212,10 @@ fn by_words(own: &record::Cause, scene: &Scene<'_>, listed: &[Listed]) -> Meanin
             Meaning::Unknown
         }
         Some((fit, _)) if !fit.applies && denied => Meaning::Denied,
-        Some((_, cause)) => {
-            let claimed = direction::claimed(&own.effect, &scene.lab.words);
-            match told::damp_paper(cause, (&text, &mentions), claimed, scene) {
-                Ok(cause) => Meaning::Cause(cause, mentions),
-                Err(told) => Meaning::Told(told),
-            }
-        }
+        Some((_, cause)) => match told::damp_paper(cause, (&text, &mentions), claimed, scene) {
+            Ok(cause) => Meaning::Cause(cause, mentions),
+            Err(told) => Meaning::Told(told),
+        },
         None if denied => Meaning::Denied,
         None => Meaning::Unknown,
     }
@@ -202,6 +227,7 @@ fn fit(said: &Said, named: usize, nearest: bool, cause: &Cause, listed: &[Listed
         named,
         nearest,
         letters: said.letters,
+        as_claimed: false,
         besides: (said.own, is_listed(cause, listed)),
     }
 }
@@ -242,14 +268,29 @@ fn said(
         .iter()
         .any(|one| !one.carrier || effects.iter().any(|effect| one.is_of(*effect, scene)));
     for (list, causes) in vocabulary::HAPPENED {
+        if *list == vocabulary::UNDISSOLVED && !may_dissolve(mentions, scene) {
+            continue;
+        }
         let mut here = causes.iter().filter_map(|id| catalogue::find(id));
-        // Where no substance is named, it is the first that can be.
+        // Where no substance is named, it is the first that can be; beside a sample of its own nobody knows which.
         let mut is_first = || {
+            if *list != vocabulary::UNDISSOLVED && scene.sample().is_some() {
+                return false;
+            }
             let first = here.find(|one| !(one.at)(scene).is_empty());
             first.is_some_and(|one| one.id == cause.id)
         };
         if causes.contains(&cause.id) && (named || is_first()) {
             look(list, false);
+        }
+    }
+    // What is titrated with is measured as it is added: too much of it is past the end.
+    let titrant = |one: &Mention| matches!(one.inputs[..], [Variable::Given(_)]);
+    if mentions.iter().any(titrant) {
+        match cause.id {
+            "over-titrated" => look(vocabulary::TOO_MUCH, true),
+            "under-titrated" => look(vocabulary::TOO_LITTLE, true),
+            _ => {}
         }
     }
     if HELD_BACK.contains(&cause.id) {
@@ -272,92 +313,10 @@ fn said(
     all
 }
 
-/// How many of the substances of an effect are named with what is said, and whether the nearest is among them; `None` where
-/// others are named instead.
-fn about(
-    said: &Said,
-    effect: Effect,
-    text: &Text,
-    mentions: &[Mention],
-    scene: &Scene<'_>,
-) -> Option<(usize, bool)> {
-    let is = |index: Option<usize>| {
-        index.is_some_and(|index| mentions.iter().any(|one| one.who.contains(&index)))
-    };
-    let pair = match effect {
-        Effect::Carried { product, reactant } => Some((product, reactant, product)),
-        Effect::Clinging { product, reactant } => Some((product, reactant, reactant)),
-        _ => None,
-    };
-    if let Some((product, reactant, place)) = pair {
-        let mut places = mentions.iter().filter(|one| one.place);
-        let elsewhere = places.any(|one| {
-            let other = if place == product { reactant } else { product };
-            !one.who.contains(&place) && one.who.contains(&other)
-        });
-        let clause = text.clause(text.number(said.at.start), &scene.lab.words);
-        let beside = |index: usize| {
-            let mut named = mentions.iter().filter(|one| one.who.contains(&index));
-            named.any(|one| clause.contains(&text.number(one.at.start)))
-        };
-        if elsewhere || (said.both && !(beside(product) && beside(reactant))) {
-            return None;
-        }
-    }
-    if is_before(effect, text, &scene.lab.words)
-        || from_product(effect, mentions, scene)
-        || is_of_paper(effect, text, mentions, scene)
-    {
-        return None;
-    }
-    let inside = |one: &Mention| said.at.start <= one.at.start && one.at.end <= said.at.end;
-    let touched = mentions.iter().any(|one| one.is_of(effect, scene));
-    // The words for a cause may name a substance themselves: “salt left” is about the product.
-    let others = mentions.iter().any(|one| !one.carrier && !inside(one));
-    if others && !touched {
-        return None;
-    }
-    let both = usize::from(is(effect.product())) + usize::from(is(effect.reactant()));
-    let named = both.max(usize::from(touched));
-    let away = |one: &&Mention| {
-        let (start, end) = (said.at.start, said.at.end);
-        start
-            .saturating_sub(one.at.end)
-            .max(one.at.start.saturating_sub(end))
-    };
-    let nearest = mentions.iter().filter(|one| !one.carrier).min_by_key(away);
-    Some((named, nearest.is_some_and(|one| one.is_of(effect, scene))))
-}
-
-/// Whether a text speaks of a time before there was what an effect is about: nothing is left over at the beginning.
-fn is_before(effect: Effect, text: &Text, language: &Words) -> bool {
-    matches!(effect, Effect::MoreLeft(_) | Effect::LessLeft(_))
-        && vocabulary::longest(&text.plain, vocabulary::EARLY, language) > 0
-}
-
-/// Whether a text speaks of paper, and an effect is of what a reactant is like that it does not name.
-fn is_of_paper(effect: Effect, text: &Text, mentions: &[Mention], scene: &Scene<'_>) -> bool {
-    matches!(effect, Effect::LessTaken(_) | Effect::MoreTaken(_))
-        && !mentions.iter().any(|one| one.is_of(effect, scene))
-        && places(text, vocabulary::PAPER, &scene.lab.words)
-            .next()
-            .is_some()
-}
-
-/// Whether something else is said to be in a product, and an effect is about nothing but a loss.
-fn from_product(effect: Effect, mentions: &[Mention], scene: &Scene<'_>) -> bool {
-    let mut places = mentions.iter().filter(|one| one.place);
-    let is_product = |index: &usize| !scene.substance(*index).reactant;
-    match effect {
-        Effect::LessLeft(_) | Effect::NotPutIn(_) | Effect::LessTaken(_) => {
-            places.any(|one| one.who.iter().all(is_product) && !one.is_of(effect, scene))
-        }
-        Effect::LessProduct(product) => {
-            let other = |one: &Mention| !one.carrier && !one.who.contains(&product);
-            places.any(|one| one.who.contains(&product)) && mentions.iter().any(other)
-        }
-        _ => false,
-    }
+/// Whether there is a solution that is titrated with beside one that reacts, so that “the solution” may be either.
+fn has_two_solutions(scene: &Scene<'_>) -> bool {
+    let mut all = 0..scene.lab.substances.len();
+    !scene.all_titrants().is_empty() && all.any(|index| scene.as_solution(index))
 }
 
 /// Whether a negation before what is said turns it into its opposite.

@@ -10,6 +10,7 @@ use crate::chem::formula::State;
 use crate::lab::Before;
 use crate::lab::Lab;
 use crate::lab::Substance;
+use crate::lab::ignited::FILTERS;
 use crate::measure::Unit;
 use crate::record::Record;
 use crate::working::Graph;
@@ -137,6 +138,16 @@ impl<'a> Scene<'a> {
         self.species_in(State::Aqueous)
     }
 
+    /// Whether the equation predicts how much of a product there is, or of what is left.
+    #[must_use]
+    pub fn predicts(&self) -> bool {
+        self.graph.ids().any(|id| {
+            let step = self.graph.step(id);
+            step.equation == self.equation
+                && matches!(step.kind, Kind::Theoretical(_) | Kind::Needed(_))
+        })
+    }
+
     /// Whether the experiment is dry heating: solids, and gases that come or go.
     #[must_use]
     pub fn heated(&self) -> bool {
@@ -206,8 +217,9 @@ impl<'a> Scene<'a> {
             let mut readings = self.readings_of(Kind::Collected(product)).iter();
             readings.any(|(reading, _)| {
                 let label = self.label(*reading).to_lowercase();
-                self.reads(*reading, Unit::Gram)
-                    && vocabulary::longest(&label, vocabulary::PAPER, &self.lab.words) > 0
+                let says = |list| vocabulary::longest(&label, list, &self.lab.words) > 0;
+                // A crucible with a bottom of glass frit is a filter of its own.
+                self.reads(*reading, Unit::Gram) && says(vocabulary::PAPER) && !says(FILTERS)
             })
         })
     }

@@ -39,6 +39,8 @@ pub(super) enum Told {
     DampPaper,
     /// A reactant that is dissolved was in pieces of some size.
     Dissolved(usize),
+    /// A solution was not what its label says, and nothing says which one.
+    WhichSolution,
     /// A reactant was in small pieces, or had a large surface.
     SmallPieces,
 }
@@ -99,6 +101,10 @@ impl Told {
                 "{substance} dissolves before it reacts: the size of its pieces changes only how long that takes. If some of it was still solid at the end, less of it took part than was weighed: was there any?",
                 substance = scene.name(*reactant)
             ),
+            Self::WhichSolution => say!(
+                words,
+                "it depends on which: there is more than one solution here, and they move the result in different ways. Say which one it was."
+            ),
             Self::SmallPieces => say!(
                 words,
                 "small pieces and a large surface make the reaction faster, and that alone changes no result. But small pieces are easily lost, or get into what is weighed: did you see that?"
@@ -114,6 +120,10 @@ impl Told {
             Self::Offset(None) | Self::AmountTaken(_) => {
                 say!(words, "no amount of it explains what was measured.")
             }
+            Self::WhichSolution => say!(
+                words,
+                "how much would it take to explain the difference, and is that much possible?"
+            ),
             Self::Offset(Some(_))
             | Self::Impurity
             | Self::InProduct(_)

@@ -14,8 +14,8 @@ pub(super) struct Undoing<'s, 'a> {
     whole: &'s Line<'a>,
     /// The working without the effect; what the effect does not touch stands in it.
     line: Line<'a>,
-    /// Readings it changes, each by the amount times a sign ÷ a slope.
-    readings: Vec<(Variable, f64, f64)>,
+    /// Readings and givens it changes, each by the amount times a sign ÷ a slope.
+    inputs: Vec<(Variable, f64, f64)>,
     /// Steps it changes whatever the readings say.
     steps: Vec<(StepId, Change)>,
 }
@@ -34,7 +34,7 @@ impl<'s, 'a> Undoing<'s, 'a> {
         let mut undoing = Self {
             whole: &scene.line,
             line: scene.line.clone(),
-            readings: Vec::new(),
+            inputs: Vec::new(),
             steps: Vec::new(),
         };
         match effect {
@@ -43,7 +43,7 @@ impl<'s, 'a> Undoing<'s, 'a> {
             Effect::HeavierVessel(p) => {
                 if let Some((reading, _)) = scene.empty(Kind::Collected(p)) {
                     let reading = Variable::Reading(reading);
-                    undoing.readings.push((reading, -1.0, 1.0));
+                    undoing.inputs.push((reading, -1.0, 1.0));
                 }
             }
             Effect::MoreLeft(r) => undoing.shift(Kind::MeasuredLeft(r), -1.0, scene),
@@ -62,10 +62,12 @@ impl<'s, 'a> Undoing<'s, 'a> {
             Effect::NotPutIn(r) => match scene.weighed_into_gas(r) {
                 Some(reading) => {
                     let reading = Variable::Reading(reading);
-                    undoing.readings.push((reading, -1.0, 1.0));
+                    undoing.inputs.push((reading, -1.0, 1.0));
                 }
                 None => undoing.take(r, -1.0, scene),
             },
+            Effect::Overstated(input) => undoing.inputs.push((input, -1.0, 1.0)),
+            Effect::Understated(input) => undoing.inputs.push((input, 1.0, 1.0)),
         }
         undoing.free(scene);
         undoing
@@ -73,13 +75,13 @@ impl<'s, 'a> Undoing<'s, 'a> {
 
     /// The working as it would have been without so much of the effect.
     pub(super) fn at(&mut self, amount: f64) -> &Line<'a> {
-        for (reading, ..) in &self.readings {
+        for (reading, ..) in &self.inputs {
             if let Some(value) = self.whole.input(*reading) {
                 self.line.vary(*reading, value);
             }
         }
         // Two changes may be of the same reading.
-        for (reading, sign, slope) in &self.readings {
+        for (reading, sign, slope) in &self.inputs {
             if let Some(value) = self.line.input(*reading) {
                 self.line.vary(*reading, value + sign * amount / slope);
             }
@@ -97,8 +99,7 @@ impl<'s, 'a> Undoing<'s, 'a> {
     /// Changes what a step comes to by changing the reading of the full vessel.
     fn shift(&mut self, kind: Kind, sign: f64, scene: &Scene<'_>) {
         if let Some((reading, slope)) = scene.full(kind).filter(|(_, slope)| *slope != 0.0) {
-            self.readings
-                .push((Variable::Reading(reading), sign, slope));
+            self.inputs.push((Variable::Reading(reading), sign, slope));
         }
     }
 
@@ -142,8 +143,12 @@ impl<'s, 'a> Undoing<'s, 'a> {
         let mut moved = vec![false; scene.graph.steps().len()];
         for id in scene.graph.ids() {
             let uses = scene.graph.uses(id);
-            let reads = |(reading, ..): &(Variable, f64, f64)| matches!(reading, Variable::Reading(reading) if uses.readings.contains(reading));
-            moved[id.index()] = self.readings.iter().any(reads)
+            let reads = |(input, ..): &(Variable, f64, f64)| match input {
+                Variable::Reading(reading) => uses.readings.contains(reading),
+                Variable::Given(given) => uses.givens.contains(given),
+                Variable::Element(_) => false,
+            };
+            moved[id.index()] = self.inputs.iter().any(reads)
                 || self.steps.iter().any(|(step, _)| *step == id)
                 || uses.steps.iter().any(|step| moved[step.index()]);
             if moved[id.index()] {

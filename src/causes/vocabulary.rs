@@ -114,15 +114,17 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
             "leftover-damp",
             "more-water-than-stated",
             "reactant-damp",
+            "sample-damp",
         ],
     ),
     (
-        "spill, spilt, dropped, fell out, fell on the, fell off the, fell down, lost, lose, losing, loss of, flew, flown, blew, blown, wind , splash, spray, knocked, jumped, scatter, went down the, broke off, broken off",
+        "spill, spilt, dropped, fell out, fell on the, fell off the, fell down, lost, lose, losing, loss of, flew, flown, blew, blown, wind , splash, spray, knocked, jumped, scatter, went down the, broke off, broken off, came off the paper, came off our paper, came off the filter, come off the paper, flaked off the, crumbled off the, chipped off the",
         &[
             "product-spilled",
             "leftover-pieces-lost",
             "reactant-spilled",
             "solid-lost",
+            "sample-lost",
         ],
     ),
     (
@@ -131,8 +133,10 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
             "solid-left-behind",
             "product-on-metal",
             "left-in-weighing-dish",
+            "sample-lost",
         ],
     ),
+    (UNDISSOLVED, &["stopped-early"]),
     (
         "pieces, bits, specks, grains, chips, crumbs, mixed",
         &["metal-in-product"],
@@ -239,6 +243,44 @@ pub(super) const PRODUCTS: &str = "product, precipitate";
 /// Words for what a reactant is dissolved in.
 pub(super) const SOLUTIONS: &str = "solution, blue liquid";
 
+/// Words for what is titrated with.
+pub(super) const TITRANTS: &str =
+    "titrant, titrating solution, standard solution, solution in the burette, burette solution";
+
+/// Words for a solution of a base.
+pub(super) const BASES: &str = "base, alkali, lye";
+
+/// Words for what shows an end point.
+pub(super) const INDICATORS: &str = "indicator, phenolphthalein, methyl orange, litmus";
+
+/// Words for what is examined.
+pub(super) const SAMPLES: &str = "sample";
+
+/// Words in the label of a reading that say nothing of the substance in a vessel.
+pub(super) const VESSELS: &str = "with, empty, mass, weight, weighed, same, beaker, flask, crucible, dish, boat, tube, paper, vessel, bottle, balance, zeroed, dried, taken, before, after, powder, pieces, solid, glass, filter";
+
+/// A solid that a reaction should have dissolved is still there.
+pub(super) const UNDISSOLVED: &str = "not * dissolv, undissolved";
+
+/// More of a solution than was needed, while it is titrated with.
+pub(super) const TOO_MUCH: &str = "too much, too many, added more, added * extra";
+
+/// Less of it.
+pub(super) const TOO_LITTLE: &str = "too little, too few, not * enough";
+
+/// Words for what is read from a balance, again and again.
+pub(super) const WEIGHINGS: &str = "weighing, weighed, weight, reading, the mass, masses, balance";
+
+/// Words by which readings fall from one to the next.
+pub(super) const WENT_DOWN: &str = "down, fall, fell, drop, decreas, lighter, smaller, lower, less each, lost mass, losing mass, lose mass";
+
+/// Words by which they rise.
+pub(super) const WENT_UP: &str =
+    "go up, went up, goes up, going up, rise, rose, rising, increas, heavier, gained";
+
+/// Words by which they stay.
+pub(super) const UNCHANGED: &str = "not change, not * go down, not * fall, not * drop, not * decreas, the same, constant, agree, unchanged";
+
 /// Words for a gas.
 pub(super) const GASES: &str = "gas, gases";
 
@@ -279,12 +321,16 @@ pub fn all() -> impl Iterator<Item = &'static str> {
         SLIPS, ROUNDED, DISPLAYS, VAPOUR, OFFSET, CHANGED, LITTLE_OF, OF, SHORT, DONE, IMPURE,
     ];
     let grain = [LUMPS, SURFACE, BIG, SMALL, WIDE, NARROW, COARSE, AMOUNTS];
+    let beside = [
+        TITRANTS, BASES, INDICATORS, SAMPLES, VESSELS, TOO_MUCH, TOO_LITTLE, WEIGHINGS, WENT_DOWN,
+        WENT_UP, UNCHANGED,
+    ];
     let when = [WHEN_EMPTY, AT_END, HIGHER_INSIDE, LOWER_INSIDE];
     let signs = SIGNS.iter().map(|(_, list)| *list);
     let happened = HAPPENED.iter().map(|(list, _)| *list);
     let causes = catalogue::all().map(|cause| cause.words);
     let single = others.into_iter().chain(kinds).chain(bench).chain(clauses);
-    let single = single.chain(told).chain(grain).chain(when);
+    let single = single.chain(told).chain(grain).chain(when).chain(beside);
     single.chain(signs).chain(happened).chain(causes)
 }
 

@@ -13,6 +13,7 @@ use crate::causes::catalogue::bound;
 use crate::report::compose::Case;
 use crate::report::equations;
 use crate::report::evidence;
+use crate::report::lead;
 use crate::report::model::Discussion;
 use crate::report::model::OwnCause;
 use crate::report::model::OwnTest;
@@ -55,7 +56,7 @@ pub(in crate::report) fn compose(case: &Case<'_>) -> Discussion {
         plane,
         equations,
         decision,
-        lead: lead(case, &weighed, possible.is_empty()),
+        lead: lead::lead(case, &weighed, possible.is_empty()),
         possible,
         also,
         ruled_out: ruled_out(&weighed),
@@ -103,96 +104,6 @@ fn tested(mut own: Vec<OwnCause>, weighed: &Weighed<'_>) -> Vec<OwnCause> {
             .into();
     }
     own
-}
-
-/// What the list of causes is, or why there is none; `only_named` tells that no cause is written out, so that a sentence which
-/// names them follows and no list.
-fn lead(case: &Case<'_>, weighed: &Weighed<'_>, only_named: bool) -> String {
-    let words = &case.lab.words;
-    if equations::wait(case) {
-        return say!(
-            words,
-            "What could explain the result is weighed here once you have said which equation your data speak for."
-        );
-    }
-    let measured = weighed.deviations.all.len();
-    let hidden = |id| case.graph.step(id).asked.is_some() && !case.open.step(id);
-    if measured == 0 && case.graph.ids().any(hidden) {
-        return say!(
-            words,
-            "What could explain the result is weighed here once your own answers stand: the yield, and what is left."
-        );
-    }
-    if measured == 0 || !weighed.beyond {
-        return String::new();
-    }
-    let count = weighed.listed.len();
-    if weighed.scene.products.is_empty() && weighed.scene.leftovers.is_empty() {
-        return say!(
-            words,
-            "This lab predicts neither the mass of a product nor that of a leftover, so there is none to hold the causes against that the program knows. Ask of \
-                each reading what could have made it larger or smaller, and which way that moves the result."
-        );
-    }
-    if count == 0 {
-        return say!(
-            words,
-            "No cause that the program knows explains what was measured, alone or together with one other. Look at the readings themselves first: a digit, a \
-                vessel, a tare."
-        );
-    }
-    let alone = weighed.listed[0].fit == Fit::Alone;
-    let separate = match (count, measured) {
-        (0 | 1, _) => String::new(),
-        (_, 1) => say!(
-            words,
-            " One measured amount cannot separate {count} causes: what was seen, or one of the tests, has to.",
-            count = count
-        ),
-        _ => say!(
-            words,
-            " {number} measured amounts cannot separate {count} causes: what was seen, or one of the tests, has to.",
-            number = in_letters(words, measured),
-            count = count
-        ),
-    };
-    if alone && only_named {
-        say!(
-            words,
-            "Nothing that was written down speaks clearly for one of the causes that would explain all that was measured.{separate}",
-            separate = separate
-        )
-    } else if only_named {
-        say!(
-            words,
-            "No single cause explains all that was measured, and nothing that was written down speaks clearly for one of those that would together.{separate}",
-            separate = separate
-        )
-    } else if alone {
-        say!(
-            words,
-            "Each of these would explain all that was measured, in direction and in size.{separate}",
-            separate = separate
-        )
-    } else {
-        say!(
-            words,
-            "No single cause explains all that was measured. These would, two at a time, each amount found together with its partner.{separate}",
-            separate = separate
-        )
-    }
-}
-
-/// A small count as the first word of a sentence.
-fn in_letters(words: &Words, count: usize) -> String {
-    match count {
-        2 => say!(words, "Two"),
-        3 => say!(words, "Three"),
-        4 => say!(words, "Four"),
-        5 => say!(words, "Five"),
-        6 => say!(words, "Six"),
-        _ => count.to_string(),
-    }
 }
 
 /// Causes written out, and the rest in one sentence.

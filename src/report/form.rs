@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 
 use crate::lab::Asked;
 use crate::lab::Lab;
+use crate::report::outcome;
 use crate::report::tables::written;
 use crate::say;
 use crate::working::Graph;
@@ -281,11 +282,12 @@ fn write_form(
         } else {
             writeln!(form, "\n{head}")?;
         }
+        let effect = comment(&outcome::effect_note(graph, words));
         let notes = if cause == 1 {
             [
                 words.say("one of the signs, or your own words"),
                 words.say("which day, what you saw or read"),
-                words.say("higher or lower: how the percent yield came out"),
+                &effect,
                 words.say("what you would do"),
             ]
         } else {

@@ -37,6 +37,8 @@ pub struct Graph {
 pub struct Uses {
     /// Readings, by their number in the lab.
     pub readings: Vec<usize>,
+    /// Givens, by their number in [`Graph::givens`].
+    pub givens: Vec<usize>,
     /// Earlier steps.
     pub steps: Vec<StepId>,
     /// Whether it only adds and subtracts readings, givens and such steps: exact in its last decimal.
@@ -257,12 +259,16 @@ impl Graph {
 
     /// Adds a step; its expression may use only what is there already.
     pub fn add(&mut self, step: Step) -> StepId {
-        let mut molar_masses = false;
+        let (mut molar_masses, mut givens) = (false, Vec::new());
         step.expression.visit(&mut |part| {
             molar_masses |= matches!(part, Expression::Constant(Constant::MolarMass(_)));
+            if let Expression::Given(given) = part {
+                givens.push(*given);
+            }
         });
         self.uses.push(Uses {
             readings: step.expression.readings(),
+            givens,
             steps: step.expression.steps(),
             is_difference: is_difference(&step.expression, &self.uses),
             molar_masses,

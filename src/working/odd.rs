@@ -76,7 +76,7 @@ pub(in crate::working) struct Look<'a> {
 
 impl Look<'_> {
     /// The values of a kind of step by every equation.
-    fn values(&self, kind: Kind) -> Vec<f64> {
+    pub(in crate::working) fn values(&self, kind: Kind) -> Vec<f64> {
         let steps = self
             .graph
             .ids()
@@ -284,8 +284,7 @@ impl Look<'_> {
         let words = self.words;
         let compared = &[Kind::Completion(index)];
         let left = self.graph.of_kind(Kind::MeasuredLeft(index));
-        let weighed =
-            left.is_some_and(|it| self.graph.step(it).dimension == Unit::Gram.dimension());
+        let weighed = left.is_some_and(|it| self.is_weighed(it));
         let (far, odd, help) = if nearest > 1.0 {
             (
                 say!(
@@ -298,7 +297,11 @@ impl Look<'_> {
                     "more {substance} reacted than the equation says",
                     substance = name
                 ),
-                words.say("was some lost, or did something else attack it? check the readings"),
+                if weighed {
+                    words.say("was some lost, or did something else attack it? check the readings")
+                } else {
+                    words.say("was some of the liquid lost, or was the titration stopped too early? check the readings")
+                },
             )
         } else {
             (

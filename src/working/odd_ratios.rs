@@ -1,5 +1,6 @@
 //! Mole ratios that are far from every one the equations allow.
 
+use crate::measure::Unit;
 use crate::problem::Severity;
 use crate::say;
 use crate::working::Kind;
@@ -54,7 +55,8 @@ impl Look<'_> {
         Some(self.worked.value(step)?.approximate())
     }
 
-    /// Says that a ratio is far from all that are allowed.
+    /// Says that a ratio is far from all that are allowed, beside the readings of both its sides, or of the product where as much
+    /// reacted as the equation says.
     fn far(&mut self, (step, p, r): (StepId, usize, usize)) {
         let message = say!(
             self.words,
@@ -62,13 +64,38 @@ impl Look<'_> {
             product = self.lab.substances[p].name,
             reactant = self.lab.substances[r].name
         );
-        let from = self.graph.step(step).expression.steps();
-        let source = from
-            .first()
-            .and_then(|moles| self.graph.step(*moles).expression.steps().first().copied());
-        let help = self.words.say("look at both masses again");
+        let [made, left] =
+            [Kind::Collected(p), Kind::MeasuredLeft(r)].map(|kind| self.graph.of_kind(kind));
+        let fits = |kind: Kind, whole: f64| {
+            let mut values = self.values(kind).into_iter();
+            values.any(|value| (value / whole - 1.0).abs() <= FAR_RATIO)
+        };
+        let made_fits = fits(Kind::PercentYield(p), 100.0);
+        let used_fits = fits(Kind::Completion(r), 1.0);
+        // What is left is told by itself then, beside its readings.
+        if made_fits && !used_fits {
+            return;
+        }
+        let both = made_fits == used_fits;
+        let titrated = left.is_some_and(|left| !self.is_weighed(left));
+        let help = match (both, titrated) {
+            (true, false) => self.words.say("look at both masses again"),
+            (true, true) => self
+                .words
+                .say("look at these readings again: their digits and their units"),
+            (false, _) => self
+                .words
+                .say("look at the digits of each reading again, and at the vessel it belongs to"),
+        };
+        let filed = (message.as_str(), help);
+        let step = made.unwrap_or(step);
         let compared = &[Kind::Ratio(p, r)];
-        let step = source.unwrap_or(step);
-        self.file(Severity::Warning, (step, compared), &message, help);
+        self.file_pointing(Severity::Warning, (step, compared), filed, both);
+    }
+
+    /// Whether an amount comes from the balance, whatever unit it is worked to.
+    pub(in crate::working) fn is_weighed(&self, step: StepId) -> bool {
+        let mut readings = self.graph.readings_behind([step]).into_iter();
+        readings.any(|reading| self.graph.readings[reading] == Unit::Gram.dimension())
     }
 }

@@ -541,7 +541,7 @@ impl Happened {
             (self.left_in_product, Sort::Carried),
             (self.product_on_left, Sort::Clinging),
             (less + self.missing_moles, Sort::LessReacted),
-            (self.dried_out, Sort::MoreReacted),
+            (self.dried_out - self.missing_moles, Sort::MoreReacted),
         ]
         .into_iter()
         .find(|(amount, _)| *amount > 0.0)
@@ -624,6 +624,11 @@ fn missing_moles(model: &Model, happened: &mut Happened, share: f64) -> f64 {
     happened.missing_moles
 }
 
+/// A molarity higher than its label says: a share of the moles comes on top.
+fn more_moles(model: &Model, happened: &mut Happened, share: f64) -> f64 {
+    -missing_moles(model, happened, -share)
+}
+
 fn impure(model: &Model, happened: &mut Happened, share: f64) -> f64 {
     happened.inert = share * model.planned;
     happened.inert
@@ -691,6 +696,7 @@ pub(crate) const ROWS: &[Row] = &[
     row("gas-dissolved", &[&MARBLE], [0.6, 1.0, 1.3], |m, h, dissolved| product_gone(m, h, 0.050 * dissolved)),
     // Millilitres of gas at 20 °C and 101.3 kPa, degrees, centimetres of water (0.0981 kPa each).
     row("gas-escaped", &[&HYDROGEN], [0.6, 3.0, 20.0], |_, h, volume| { h.product_gone = gas(volume) * 2.0 * H; gas(volume) }),
+    row("gas-dissolved-in-water", &[&HYDROGEN], [0.6, 3.0, 15.0], |_, h, volume| { h.product_gone = gas(volume) * 2.0 * H; gas(volume) }),
     row("air-in-tube", &[&HYDROGEN], [0.6, 3.0, 20.0], |_, h, volume| { h.with_product = gas(volume) * 2.0 * H; gas(volume) }),
     row("gas-still-warm", &[&HYDROGEN], [4.2, 6.0, 9.0], |m, h, degrees| larger(m, h, degrees / 294.65)),
     row("levels-not-equal", &[&HYDROGEN], [13.0, 30.0, 50.0], |m, h, column| larger(m, h, column * 0.0981 / 100.6)),
@@ -749,6 +755,7 @@ pub(crate) const ROWS: &[Row] = &[
     row("reactant-impure", &[&MAGNESIUM], [0.015, 0.1, 0.4], impure),
     row("reactant-impure", &[&MARBLE, &EVAPORATED], [0.04, 0.15, 0.5], impure),
     row("solution-weaker", &[&CRYSTALS_GROWN], [0.04, 0.15, 0.5], missing_moles),
+    row("solution-stronger", &[&CRYSTALS_GROWN], [0.04, 0.08, 0.14], more_moles),
     // A skin that is oxide from the start and stays so.
     row("oxide-on-reactant", &[&MAGNESIUM, &HYDROGEN], [0.012, 0.015, 0.018], impure),
     row("paper-damp", &[&CHALK], [0.6, 3.0, 11.0], |m, h, drops| with_product(m, h, 0.05 * drops)),

@@ -206,6 +206,31 @@ pub(super) fn dissolved_gas(scene: &Scene<'_>, _: Effect) -> Option<Limit> {
     ))
 }
 
+/// What a litre of water at 20 °C takes up of a gas under 101.3 kPa, mL (common handbook values, from memory).
+const IN_WATER: [(&str, f64); 4] = [("H2", 18.0), ("O2", 31.0), ("N2", 15.0), ("CO2", 880.0)];
+
+/// How much of a gas a litre of water takes up, L.
+pub(super) fn solubility(scene: &Scene<'_>, product: usize) -> Option<f64> {
+    let formula = scene.substance(product).formula.plain();
+    let (_, volume) = IN_WATER.iter().find(|(known, _)| *known == formula)?;
+    Some(volume / 1000.0)
+}
+
+/// A gas in the water that it bubbles through: no more than a litre of it meets the gas.
+pub(super) fn dissolved_in_a_litre(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
+    let product = effect.product()?;
+    let volume = solubility(scene, product)?;
+    Some(Limit::most(
+        volume / MOLAR_VOLUME,
+        say!(
+            scene.lab.words,
+            "A whole litre of water at 20 °C takes up {volume} of {substance} at most.",
+            volume = figures(scene, 1000.0 * volume, Unit::Millilitre),
+            substance = scene.name(product)
+        ),
+    ))
+}
+
 /// A gas that is read some degrees too warm: 10 °C at most, near room temperature.
 pub(super) fn warmer_gas(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     let most = product_mass(scene, effect.product()?)? * 10.0 / 293.0;

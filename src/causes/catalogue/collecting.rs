@@ -66,4 +66,21 @@ pub(super) const CAUSES: &[Cause] = &[
         next_time: "Move the tube until both levels agree, then read.",
         stock: false,
     },
+    Cause {
+        id: "gas-dissolved-in-water",
+        says: "Some of the {product} dissolved in the water it was caught over",
+        at: |scene| {
+            products(scene, Effect::LessProduct, |p| {
+                scene.gas_caught(p) && bound::solubility(scene, p).is_some()
+            })
+        },
+        most: bound::dissolved_in_a_litre,
+        picture: picture::in_millilitres,
+        signs: &[],
+        unless: &[],
+        words: "dissolved in the water, dissolved in water, dissolves in water, dissolve in water, dissolved in the tub, soluble in water, dissolved",
+        test: "Leave the gas over the water for ten minutes and read again: what dissolves is missing then.",
+        next_time: "Let the gas bubble through little water, and read as soon as it has cooled.",
+        stock: false,
+    },
 ];

@@ -33,7 +33,7 @@ pub(super) const CAUSES: &[Cause] = &[
     },
     Cause {
         id: "salt-in-paper",
-        says: "Dissolved salt was left in the paper and the {product} and dried there",
+        says: "{left_in_filter}",
         at: |scene| products(scene, Effect::MoreProduct, |p| on_balance(scene, p)),
         most: washing::bound,
         picture: no_picture,
@@ -59,7 +59,7 @@ pub(super) const CAUSES: &[Cause] = &[
     },
     Cause {
         id: "solid-through-paper",
-        says: "Fine {product} ran through the paper, or past it",
+        says: "{through_filter}",
         at: |scene| {
             products(scene, Effect::LessProduct, |p| {
                 scene.precipitate(p) || scene.wet() && scene.on_paper(p)
@@ -71,7 +71,7 @@ pub(super) const CAUSES: &[Cause] = &[
         unless: &[],
         words: "through the paper, through the filter, cloudy, torn, tore, filtrate, hole in the paper, hole in the filter, holes in the paper, holes in the filter, hole in our, paper * hole, filter * hole, past the paper, past the filter",
         test: "Let the filtrate stand and look for a layer of solid.",
-        next_time: "Let the solid settle first, use a finer paper, and pour no higher than its edge.",
+        next_time: "{finer_filter}.",
         stock: true,
     },
     Cause {

@@ -11,6 +11,7 @@ mod heating;
 mod leftover;
 mod picture;
 mod product;
+mod solution;
 mod taken;
 mod washing;
 mod weighing;
@@ -23,6 +24,7 @@ use crate::lab::Lab;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::suggest;
+use crate::working::Variable;
 
 /// Something that may have happened at the bench.
 #[derive(Debug)]
@@ -90,6 +92,7 @@ pub fn all() -> impl Iterator<Item = &'static Cause> {
         filtering::CAUSES,
         heating::CAUSES,
         weighing::CAUSES,
+        solution::CAUSES,
     ]
     .into_iter()
     .flatten()
@@ -172,6 +175,34 @@ impl Cause {
             }
             // Dissolved, it is no crystal with its water any more.
             "dissolved" => return Some(scene.substance(limiting?).name.as_str().into()),
+            "left_in_filter" | "through_filter" | "finer_filter" => {
+                let paper = effect.product().is_some_and(|p| scene.on_paper(p));
+                let sentence = match (name, paper) {
+                    ("left_in_filter", true) => words
+                        .say("Dissolved salt was left in the paper and the {product} and dried there"),
+                    ("left_in_filter", false) => words
+                        .say("Dissolved salt was left in the filter and the {product} and dried there"),
+                    ("through_filter", true) => {
+                        words.say("Fine {product} ran through the paper, or past it")
+                    }
+                    ("through_filter", false) => {
+                        words.say("Fine {product} ran through the filter, or past it")
+                    }
+                    (_, true) => words.say("Let the solid settle first, use a finer paper, and pour no higher than its edge"),
+                    (_, false) => words.say("Let the solid settle first, use a finer filter, and pour no higher than its edge"),
+                };
+                return Some(Self::fill(sentence, effect, scene).into());
+            }
+            "input" => {
+                return match effect.input()? {
+                    Variable::Reading(reading) => Some(scene.label(reading).into()),
+                    Variable::Given(given) => {
+                        let given = scene.graph.givens.get(given)?;
+                        Some(given.name.replace('_', " ").into())
+                    }
+                    Variable::Element(_) => None,
+                };
+            }
             "product" => effect.product().or_else(|| first(&scene.products)),
             "left" => effect.reactant().or_else(|| first(&scene.leftovers)),
             "taken" => effect.reactant().or(limiting),

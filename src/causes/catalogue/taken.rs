@@ -2,9 +2,11 @@
 
 use crate::causes::catalogue::Cause;
 use crate::causes::catalogue::bound;
+use crate::causes::catalogue::leftovers;
 use crate::causes::catalogue::limiting;
 use crate::causes::catalogue::no_picture;
 use crate::causes::catalogue::picture;
+use crate::causes::catalogue::products;
 use crate::causes::catalogue::unbounded;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
@@ -48,10 +50,17 @@ pub(super) const CAUSES: &[Cause] = &[
         says: "The reaction was not at its end when it was stopped",
         at: |scene| {
             let any = !scene.products.is_empty() || !scene.leftovers.is_empty();
-            if any && !scene.heated() && !scene.limiting.is_empty() {
+            if !any || scene.heated() || scene.limiting.is_empty() {
+                Vec::new()
+            } else if scene.predicts() {
                 vec![Effect::Unreacted]
             } else {
-                Vec::new()
+                // Where nothing is predicted, what is left and what formed tell of what did not happen.
+                let mut effects = leftovers(scene, Effect::MoreLeft, |_| true);
+                effects.extend(products(scene, Effect::LessProduct, |p| {
+                    scene.same_vessel(p).is_none()
+                }));
+                effects
             }
         },
         most: unbounded,
@@ -219,7 +228,20 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: no_picture,
         signs: &[],
         unless: &[],
-        words: "weaker, diluted, concentration, wrong molarity, too dilute",
+        words: "weaker, diluted, concentration, wrong molarity, too dilute, too weak, concentration * too low, molarity * too low",
+        test: "Titrate the solution, or compare with a fresh bottle.",
+        next_time: "Write the date and the concentration found onto the bottle.",
+        stock: false,
+    },
+    Cause {
+        id: "solution-stronger",
+        says: "The solution of {taken} was stronger than its label says",
+        at: |scene| any_taken(scene, Effect::MoreTaken, false, |r| scene.as_solution(r)),
+        most: unbounded,
+        picture: no_picture,
+        signs: &[],
+        unless: &[],
+        words: "stronger, more concentrated, too concentrated, too strong, concentration, wrong molarity, concentration * too high, molarity * too high",
         test: "Titrate the solution, or compare with a fresh bottle.",
         next_time: "Write the date and the concentration found onto the bottle.",
         stock: false,
