@@ -258,3 +258,52 @@ readings = [
         "{problem:?}"
     );
 }
+
+#[test]
+fn the_form_says_in_which_unit_an_answer_is_wanted() {
+    let folder = folder(SAME, SAME, "");
+    let form = ["start", "lab.toml", "--group", "4b-02", "--out", "new.toml"];
+    gramleaf(folder.path(), &form);
+    let form = fs::read_to_string(folder.path().join("new.toml")).unwrap();
+    let note = |id: &str| {
+        let mut lines = form.lines();
+        let line = lines.find(|line| line.starts_with(id)).unwrap();
+        line.split_once("# ").unwrap().1.to_owned()
+    };
+    let left = note("measured_left_barium");
+    assert_eq!(left, "barium chloride dihydrate found left, in g");
+    // Its own words tell already, or there is no unit.
+    for (id, is) in [
+        ("moles_barium", "moles of barium chloride at the start"),
+        ("limiting", "the reactant that runs out first"),
+        (
+            "percent_yield",
+            "percent yield of barium iodate monohydrate",
+        ),
+        (
+            "ratio_product_barium",
+            "moles of barium iodate for one mole of barium chloride used",
+        ),
+    ] {
+        assert_eq!(note(id), is);
+    }
+    gramleaf(
+        folder.path(),
+        &["draft", "new.toml", "--template", "worksheet"],
+    );
+    let sheet = fs::read_to_string(folder.path().join("new.md")).unwrap();
+    assert!(
+        sheet.contains("barium chloride dihydrate found left, in g"),
+        "{sheet}"
+    );
+    // A web form that asks in these words is read back.
+    let table = format!("group,\"{left}\"\n4b-03,\"0.171 g\"\n");
+    fs::write(folder.path().join("forms.csv"), table).unwrap();
+    let import = ["import", "forms.csv", "--lab", "lab.toml", "--out", "in"];
+    gramleaf(folder.path(), &import);
+    let filled = fs::read_to_string(folder.path().join("in/4b-03.toml")).unwrap();
+    assert!(
+        filled.contains("measured_left_barium = \"0.171 g\""),
+        "{filled}"
+    );
+}
