@@ -307,3 +307,55 @@ fn the_form_says_in_which_unit_an_answer_is_wanted() {
         "{filled}"
     );
 }
+
+#[test]
+fn a_misspelt_unit_costs_nothing_and_an_unknown_one_no_more_than_a_missing_one() {
+    let answer = |typed: &str| check(SAME, SAME, &format!("theoretical_product = \"{typed}\"\n"));
+    for typed in ["1.52 gramms", "1.52 Gramm", "1.52 (gramms)", "1.52 grms"] {
+        let said = answer(typed);
+        assert!(said.contains("matches your data"), "{typed}: {said}");
+        assert!(said.contains("3 of 6 points"), "{typed}: {said}");
+        assert!(!said.contains("not a unit"), "{typed}: {said}");
+    }
+    let missing = answer("1.52");
+    let unknown = answer("1.52 blurps");
+    assert!(missing.contains("2 of 6 points"), "{missing}");
+    for part in [
+        "warning[answer]: “blurps” is not a unit",
+        "judged as if no unit",
+        "matches your data",
+        "2 of 6 points",
+    ] {
+        assert!(unknown.contains(part), "{part}: {unknown}");
+    }
+    // A unit with a factor of its own is nobody's gram, and more than a word may be anything.
+    for typed in ["1.52 ounces", "1.52 x 3", "1.52 g or so"] {
+        let said = answer(typed);
+        assert!(said.contains("could not be read"), "{typed}: {said}");
+    }
+}
+
+#[test]
+fn millimoles_are_read_with_a_litre_too_many_and_in_a_given_value() {
+    let said = check(
+        SAME,
+        SAME,
+        "moles_iodate = \"6.00 mmol/L\"\nmoles_barium = \"3.70 mmol\"\n",
+    );
+    assert!(said.contains("is in mol, not in mmol/L"), "{said}");
+    assert!(said.contains("6.00 mmol/L: matches your data"), "{said}");
+    assert!(said.contains("3.70 mmol: matches your data"), "{said}");
+    let in_milli = IODATE.replace("0.150 mol/L", "150. mmol/L");
+    let step = ["moles_iodate"];
+    let [milli] = values(&in_milli, IODATE_DATA, step);
+    let [full] = values(IODATE, IODATE_DATA, step);
+    assert_eq!(milli.to_bits(), full.to_bits());
+    let folder = folder(
+        ("\"0.150 mol/L\"", "\"150. mmol/L\""),
+        SAME,
+        "moles_iodate = \"0.00600 mol\"\n",
+    );
+    gramleaf(folder.path(), &["draft", "4b-01.toml", "--key"]);
+    let report = fs::read_to_string(folder.path().join("4b-01.md")).unwrap();
+    assert!(report.contains("0.150\u{a0}mol/L"), "{report}");
+}
