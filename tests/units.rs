@@ -359,3 +359,56 @@ fn millimoles_are_read_with_a_litre_too_many_and_in_a_given_value() {
     let report = fs::read_to_string(folder.path().join("4b-01.md")).unwrap();
     assert!(report.contains("0.150\u{a0}mol/L"), "{report}");
 }
+
+#[test]
+fn a_wrong_prefix_is_asked_about_and_nothing_that_follows_from_it() {
+    let problems = |of_lab: (&str, &str), of_group: (&str, &str)| -> Vec<String> {
+        let said = check(of_lab, of_group, "");
+        let heads = said
+            .lines()
+            .filter(|line| line.starts_with("error[") || line.starts_with("warning["));
+        heads.map(str::to_owned).collect()
+    };
+    for (from, to, starts) in [
+        (
+            "\"2.314 g\"",
+            "\"2.314 kg\"",
+            "error[wrong-unit]: is “weighing boat” really in kg?",
+        ),
+        (
+            "\"3.218 g\"",
+            "\"3.218 mg\"",
+            "error[wrong-unit]: is “boat with the salt” really in mg?",
+        ),
+        // Heavier than its vessel all the same: the amount is far from the plan, which the unit explains.
+        (
+            "\"3.218 g\"",
+            "\"3.218 kg\"",
+            "warning[wrong-unit]: is “boat with the salt” really in kg?",
+        ),
+        (
+            "\"32.886 g\"",
+            "\"32.886 kg\"",
+            "warning[wrong-unit]: is “crucible with the solid” really in kg?",
+        ),
+    ] {
+        let found = problems(SAME, (from, to));
+        assert!(
+            found.len() == 1 && found[0].starts_with(starts),
+            "{to}: {found:?}"
+        );
+    }
+    // The same mass in another unit, with every digit, is right.
+    for (from, to) in [
+        ("\"2.314 g\"", "\"2314 mg\""),
+        ("\"2.314 g\"", "\"0.002314 kg\""),
+    ] {
+        assert!(problems(SAME, (from, to)).is_empty(), "{to}");
+    }
+    let said = check(SAME, ("\"2.314 g\"", "\"2.314 kg\""), "");
+    assert!(said.contains("its unit is to be looked at"), "{said}");
+    // Where nobody says what the balance shows, the digits tell nothing: the units do.
+    let blind = ("readability = \"0.001 g\"", "");
+    let said = check(blind, ("\"2.314 g\"", "\"2.314 kg\""), "");
+    assert!(said.contains("stand in different units"), "{said}");
+}
