@@ -181,7 +181,7 @@ impl Unit {
         exact
             .or_else(any_case)
             .map(|(unit, _)| *unit)
-            .or_else(|| match text {
+            .or(match text {
                 "G" => Some(Self::Gram),
                 // In other capitals it is a length.
                 "mM" => Some(Self::MillimolePerLitre),
