@@ -121,8 +121,8 @@ const FAULTS: &[(&str, &str, &str)] = &[
         "seht euch die Zehnerpotenz noch einmal an",
     ),
     (
-        "4,36 gramms",
-        "„gramms“ ist keine Einheit",
+        "4,36 gramtz",
+        "„gramtz“ ist keine Einheit",
         "meintet ihr `g`? Setzt Bemerkungen in Klammern",
     ),
     (

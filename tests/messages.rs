@@ -399,7 +399,12 @@ fn an_impossible_result_points_at_every_reading_behind_it() {
         fs::write(at.join("3-07.toml"), copper_file(changes)).unwrap();
         gramleaf(at, &["check", "3-07.toml"])
     };
-    for zinc in ["\"4.36 mg\"", "\"436.00 g\""] {
+    // A wrong prefix explains the result, and is all that is told.
+    let told = check(&[("\"4.36 g\"", "\"4.36 mg\"")]);
+    assert_eq!(told.matches("warning[").count(), 1, "{told}");
+    assert!(told.contains("warning[wrong-unit]"), "{told}");
+    assert!(!told.contains("error["), "{told}");
+    for zinc in ["\"43.60 g\"", "\"436.00 g\""] {
         let told = check(&[("\"4.36 g\"", zinc)]);
         let message = "one of the amounts taken is far from what the lab plans";
         assert!(

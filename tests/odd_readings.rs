@@ -70,7 +70,7 @@ fn a_planned_amount_is_said_as_the_language_writes_it() {
     let readings = "[day.1]\nschale_leer = \"12,41 g\"\nschale_mit_salz = \"27,43 g\"\nnaegel_vorher = \"3,62 g\"\n";
     let told = check("eisen-kupfersulfat", readings);
     assert!(told.contains("geplant sind etwa 5,0 g"), "{told}");
-    let told = check("eisen-kupfersulfat", &readings.replace("3,62 g", "3,62 mg"));
+    let told = check("eisen-kupfersulfat", &readings.replace("3,62 g", "36,20 g"));
     assert!(told.contains("geplant sind etwa 3,6 g"), "{told}");
     let told = check("eisen-kupfersulfat", &readings.replace("27,43", "17,43"));
     assert!(!told.contains("geplant"), "{told}");

@@ -464,3 +464,88 @@ fn a_leftover_that_is_titrated_has_its_titre() {
     let (said, _) = page(&[lab]);
     assert!(said.contains("left: 10.6\u{a0}mL on “acid used”"), "{said}");
 }
+
+/// 20 mL of a solution of 1.038 g/mL and 5.0 % hold 1.038 g of potassium iodide and weigh 20.76 g; 336 mL for 7 groups that do it twice
+/// with 20 % to spare hold 17.4 g. By hand.
+#[test]
+fn a_solution_holds_what_a_pure_liquid_weighs_and_every_trial_has_a_vessel() {
+    let lab = r#"
+id = "rain"
+title = "Golden rain"
+equation = "Pb(NO3)2(aq) + KI(aq) -> PbI2(s) + KNO3(aq)"
+trials = 2
+[substance.lead]
+formula = "Pb(NO3)2"
+before = "lead_volume * lead_conc"
+[substance.iodide]
+formula = "KI"
+name = "potassium iodide"
+before = "iodide_volume * iodide_density * iodide_percent / 100"
+[substance.gold]
+formula = "PbI2"
+after = "paper_gold - paper"
+yield = true
+[given]
+lead_conc = "0.10 mol/L"
+iodide_density = "1.038 g/mL"
+iodide_percent = "5.0"
+[day.1]
+title = "All"
+readings = [
+  { name = "lead_volume", label = "lead nitrate solution", unit = "mL" },
+  { name = "iodide_volume", label = "potassium iodide solution", unit = "mL" },
+  { name = "paper", label = "filter paper", unit = "g" },
+  { name = "paper_gold", label = "paper with the solid", unit = "g" },
+]
+[plan]
+lead = "25 mL"
+iodide = "20 mL"
+oven_shelf = "4 papers"
+"#;
+    let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR"))
+        .join(format!("gramleaf-plan-rain-{}.toml", std::process::id()));
+    std::fs::write(&path, lab).expect("written");
+    let path = path.to_str().expect("a plain path");
+    let arguments = ["--groups", "7", "--spare", "20%"];
+    let printed = |path: &str| {
+        let (text, good) = page(&[&[path], &arguments[..]].concat());
+        assert!(good, "{text}");
+        text.replace('\u{a0}', " ")
+    };
+    let text = printed(path);
+    assert!(
+        text.contains(
+            "20 mL of the solution hold 1.04 g of potassium iodide; 336 mL for all hold 17.4 g."
+        ),
+        "{text}"
+    );
+    assert!(!text.contains("weigh 1.04"), "{text}");
+    let row = |text: &str, what: &str| {
+        let mut lines = text.lines();
+        let line = lines.find(|line| line.contains(what)).expect("a row");
+        line.split('|')
+            .map(|cell| cell.trim().to_owned())
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(row(&text, "| potassium iodide, in solution")[2], "KI");
+    assert_eq!(row(&text, "| filter paper")[2..4], ["1", "14"]);
+    // 14 papers, 4 on a shelf.
+    assert_eq!(
+        row(&text, "shelves of the oven, 4 papers on each, one for each")[3],
+        "4"
+    );
+    assert!(text.contains("counted for every trial"), "{text}");
+    // In a millilitre it is the solution's own concentration by mass, too light for any liquid.
+    let by_mass = changed(
+        &changed(path, " * iodide_percent / 100\"", "\""),
+        "1.038 g/mL",
+        "0.052 g/mL",
+    );
+    assert!(printed(&by_mass).contains("of the solution hold 1.04 g"));
+    let (text, _) = page(&["aspirin", "--groups", "14"]);
+    let text = text.replace('\u{a0}', " ");
+    assert!(
+        text.contains("acetic anhydride weigh 5.40 g") && !text.contains("of the solution hold"),
+        "{text}"
+    );
+}

@@ -158,7 +158,10 @@ fn read_inner(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
         },
     };
     // `1.53 (g)`: a unit in brackets is a unit.
-    let in_brackets = || reading.note.as_deref().and_then(Unit::parse);
+    let in_brackets = || {
+        let note = reading.note.as_deref()?;
+        Unit::parse(note).or_else(|| Unit::misspelt(note))
+    };
     let unit = reading.unit.or_else(in_brackets);
     Ok(Given::Number(number(reading.number, unit, step)))
 }
@@ -213,7 +216,7 @@ pub(super) fn typed_in(text: &str, lab: &Lab) -> Result<Typed, TypedError> {
 fn for_answers(error: TypedError, lab: &Lab, step: &Step) -> TypedError {
     let (words, unit) = (&lab.words, step.unit);
     let help = match (error.fault, unit) {
-        (Fault::Other | Fault::CommaOrThousands, _) => error.help,
+        (Fault::Other | Fault::CommaOrThousands | Fault::UnknownUnit, _) => error.help,
         (Fault::SeveralNumbers, Unit::One) => {
             say!(words, "write only the result, such as 1.34 or 1.34:1")
         }
@@ -258,6 +261,10 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
         Some(Unit::Percent) if plain => (WrittenUnit::Fits, -2),
         None => (WrittenUnit::Missing, step.unit.power_to_base()),
         Some(unit) if fits(unit) => (WrittenUnit::Fits, unit.power_to_base()),
+        // `6.00 mmol/L` for an amount is too much by the litre, and milli all the same.
+        Some(unit) if unit.dimension().amount == 1 && step.dimension.amount == 1 => {
+            (WrittenUnit::Other(unit), unit.power_to_base())
+        }
         Some(unit) => (WrittenUnit::Other(unit), step.unit.power_to_base()),
     };
     // `1.0e2 %` says what `100 %` says: there a power of ten is no way to show figures.

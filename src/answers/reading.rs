@@ -5,10 +5,12 @@ use crate::answers::given;
 use crate::answers::given::Number;
 use crate::answers::given::WrittenUnit;
 use crate::lab::Lab;
+use crate::measure::foreign;
 use crate::measure::typed::Fault;
 use crate::measure::typed::TypedError;
 use crate::problem::Code;
 use crate::problem::Problem;
+use crate::problem::Span;
 use crate::record::Answer;
 use crate::record::Content;
 use crate::record::Record;
@@ -37,6 +39,9 @@ impl About<'_> {
                 self.by_what_the_comma_means(answer, &wrong).ok_or(wrong)
             }
             Ok(given) => Ok(self.with_a_point_for_thousands(answer).unwrap_or(given)),
+            Err(wrong) if wrong.fault == Fault::UnknownUnit => {
+                self.without_its_unit(answer, &wrong, problems).ok_or(wrong)
+            }
             Err(wrong) if self.step.kind == Kind::Limiting => {
                 self.with_the_letter_o(answer, problems).ok_or(wrong)
             }
@@ -54,14 +59,9 @@ impl About<'_> {
                 Some(given)
             }
             Err(wrong) => {
-                let at = if answer.typed.len() == answer.span.len() {
-                    answer.span.start + wrong.span.start..answer.span.start + wrong.span.end
-                } else {
-                    answer.span.clone()
-                };
                 problems.push(
                     Problem::error(Code::Answer, wrong.message)
-                        .at(at, self.step.title.clone())
+                        .at(place(answer, &wrong.span), self.step.title.clone())
                         .help(wrong.help),
                 );
                 None
@@ -85,6 +85,37 @@ impl About<'_> {
             )
             .at(answer.span.clone(), self.step.title.clone())
             .help(say!(words, "it was read as {meant}", meant = meant)),
+        );
+        Some(given)
+    }
+
+    /// `1.52 grumms`, a number with a word behind it that is no unit: judged as if none stood there. A unit of other
+    /// laboratories has a number of its own, and more than a word may be anything.
+    fn without_its_unit(
+        &self,
+        answer: &Answer,
+        wrong: &TypedError,
+        problems: &mut Vec<Problem>,
+    ) -> Option<Given> {
+        let mut text = answer.typed.clone();
+        let word = text.get(wrong.span.clone())?.to_owned();
+        let is_word = word.chars().all(|c| c.is_alphabetic() || c == '/');
+        if !is_word || foreign::instead(&word).is_some() {
+            return None;
+        }
+        text.replace_range(wrong.span.clone(), "");
+        let given = given::read(&text, self.lab, self.step).ok()?;
+        if !matches!(given, Given::Number(_)) {
+            return None;
+        }
+        let taken = self
+            .lab
+            .words
+            .say("the number is judged as if no unit stood behind it");
+        problems.push(
+            Problem::warning(Code::Answer, wrong.message.clone())
+                .at(place(answer, &wrong.span), self.step.title.clone())
+                .help(format!("{}; {taken}", wrong.help)),
         );
         Some(given)
     }
@@ -164,6 +195,16 @@ impl About<'_> {
             points += usize::from(number.contains('.'));
         }
         commas > 0 && points == 0
+    }
+}
+
+/// Where a part of an answer stands in the file, if it stands there as it was read.
+fn place(answer: &Answer, part: &Span) -> Span {
+    let start = answer.span.start;
+    if answer.typed.len() == answer.span.len() {
+        start + part.start..start + part.end
+    } else {
+        answer.span.clone()
     }
 }
 

@@ -79,6 +79,7 @@ struct Reagent<'a> {
     each: f64,
     all: f64,
     moles: Option<f64>,
+    /// Of a liquid that is measured by its volume and taken by its mass: the mass of the substance in it.
     grams: Option<f64>,
     concentration: Option<f64>,
     dissolved_concentration: Option<f64>,

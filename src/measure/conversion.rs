@@ -15,7 +15,11 @@ impl Unit {
     #[must_use]
     pub const fn power_to_base(self) -> i32 {
         match self {
-            Self::Milligram | Self::Millilitre | Self::Millimole | Self::Pascal => -3,
+            Self::Milligram
+            | Self::Millilitre
+            | Self::Millimole
+            | Self::MillimolePerLitre
+            | Self::Pascal => -3,
             Self::Bar => 2,
             Self::Kilogram | Self::GramPerMillilitre => 3,
             Self::Hectopascal => -1,

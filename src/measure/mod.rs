@@ -21,6 +21,7 @@ pub mod foreign;
 pub mod instrument;
 pub mod quantile;
 pub mod rounding;
+mod spellings;
 pub mod typed;
 pub mod uncertainty;
 pub mod unit;

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::measure::spellings::SPELLINGS;
 use crate::words::Filling;
 use crate::words::Words;
 
@@ -24,6 +25,8 @@ pub enum Unit {
     Millimole,
     /// mol/L, also written M
     MolePerLitre,
+    /// mmol/L, also written mM
+    MillimolePerLitre,
     /// g/mL, the same as g/cm³
     GramPerMillilitre,
     /// g/mol
@@ -70,147 +73,7 @@ pub struct Dimension {
     pub percent: i8,
 }
 
-/// Every unit with the ways of writing it, the first being the one shown.
-const SPELLINGS: &[(Unit, &[&str])] = &[
-    (
-        Unit::Gram,
-        &[
-            "g", "gram", "grams", "gramme", "grammes", "gr", "gm", "gramm",
-        ],
-    ),
-    (
-        Unit::Milligram,
-        &["mg", "milligram", "milligrams", "milligramm"],
-    ),
-    (
-        Unit::Kilogram,
-        &["kg", "kilogram", "kilograms", "kilogramm"],
-    ),
-    (
-        Unit::Millilitre,
-        &[
-            "mL",
-            "ml",
-            "cm³",
-            "cm3",
-            "cm^3",
-            "cc",
-            "millilitre",
-            "millilitres",
-            "milliliter",
-            "milliliters",
-        ],
-    ),
-    (
-        Unit::Litre,
-        &[
-            "L", "l", "dm³", "dm3", "dm^3", "litre", "litres", "liter", "liters",
-        ],
-    ),
-    (Unit::Mole, &["mol", "mole", "moles", "mols"]),
-    (
-        Unit::Millimole,
-        &["mmol", "millimole", "millimoles", "millimol"],
-    ),
-    (
-        Unit::MolePerLitre,
-        &[
-            "mol/L",
-            "M",
-            "mol/l",
-            "mol L⁻¹",
-            "mol L^-1",
-            "mol/dm³",
-            "mol/dm3",
-            "mol/dm^3",
-            "mol dm⁻³",
-            "mol dm^-3",
-            "molar",
-        ],
-    ),
-    (
-        Unit::GramPerMillilitre,
-        &[
-            "g/mL",
-            "g/ml",
-            "g/cm³",
-            "g/cm3",
-            "g/cm^3",
-            "g mL⁻¹",
-            "g cm⁻³",
-            "g cm^-3",
-        ],
-    ),
-    (Unit::GramPerMole, &["g/mol", "g mol⁻¹", "g mol^-1"]),
-    (
-        Unit::DegreeCelsius,
-        &["°C", "C", "ºC", "deg C", "degC", "celsius", "℃"],
-    ),
-    (
-        Unit::Kilopascal,
-        &["kPa", "kpa", "KPa", "kilopascal", "kilopascals"],
-    ),
-    (
-        Unit::Hectopascal,
-        &[
-            "hPa",
-            "hpa",
-            "mbar",
-            "millibar",
-            "millibars",
-            "hectopascal",
-            "hectopascals",
-        ],
-    ),
-    (Unit::Pascal, &["Pa", "pa", "pascal", "pascals"]),
-    (Unit::Bar, &["bar", "bars"]),
-    (
-        Unit::Atmosphere,
-        &[
-            "atm",
-            "atmosphere",
-            "atmospheres",
-            "atmosphäre",
-            "atmosphaere",
-        ],
-    ),
-    (
-        Unit::MillimetreOfMercury,
-        &["mmHg", "mm Hg", "mm of Hg", "mm of mercury"],
-    ),
-    (Unit::Torr, &["Torr", "torr"]),
-    (
-        Unit::Percent,
-        &["%", "percent", "per cent", "pct", "prozent"],
-    ),
-];
-
 impl Unit {
-    /// Reads a unit as students write it: `g`, `grams`, `ml`, `cm3`, `M`, `%`.
-    #[must_use]
-    pub fn parse(text: &str) -> Option<Self> {
-        let exact = SPELLINGS.iter().find(|(_, names)| names.contains(&text));
-        let any_case = || {
-            // A single letter means different things in either case (m, M), so only longer words are folded.
-            (text.chars().count() > 1).then(|| {
-                SPELLINGS
-                    .iter()
-                    .find(|(_, names)| names.iter().any(|name| name.eq_ignore_ascii_case(text)))
-            })?
-        };
-        exact
-            .or_else(any_case)
-            .or_else(|| (text == "G").then_some(&SPELLINGS[0]))
-            .map(|(unit, _)| *unit)
-    }
-
-    /// Every spelling understood, for suggestions.
-    pub fn spellings() -> impl Iterator<Item = &'static str> {
-        SPELLINGS
-            .iter()
-            .flat_map(|(_, names)| names.iter().copied())
-    }
-
     /// The unit as shown; empty for a plain number.
     #[must_use]
     pub fn symbol(self) -> &'static str {
@@ -255,7 +118,7 @@ impl Unit {
             Self::Gram | Self::Milligram | Self::Kilogram => d.mass = 1,
             Self::Millilitre | Self::Litre => d.volume = 1,
             Self::Mole | Self::Millimole => d.amount = 1,
-            Self::MolePerLitre => {
+            Self::MolePerLitre | Self::MillimolePerLitre => {
                 d.amount = 1;
                 d.volume = -1;
             }
@@ -401,25 +264,6 @@ impl fmt::Display for Dimension {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn students_spellings() {
-        for (text, unit) in [
-            ("g", Unit::Gram),
-            ("Grams", Unit::Gram),
-            ("ML", Unit::Millilitre),
-            ("cm3", Unit::Millilitre),
-            ("dm³", Unit::Litre),
-            ("M", Unit::MolePerLitre),
-            ("%", Unit::Percent),
-            ("Gramm", Unit::Gram),
-            ("Prozent", Unit::Percent),
-        ] {
-            assert_eq!(Unit::parse(text), Some(unit), "{text}");
-        }
-        assert_eq!(Unit::parse("m"), None);
-        assert_eq!(Unit::parse(""), None);
-    }
 
     #[test]
     fn products_are_named() {

@@ -119,10 +119,16 @@ impl<'a> Preparation<'a> {
         })
     }
 
-    /// Shelves of the oven that all groups fill, one vessel a group.
+    /// How many of a vessel are set out for all trials of all groups.
+    #[must_use]
+    pub const fn vessels_for_all(&self) -> u32 {
+        self.groups.saturating_mul(self.lab.trials)
+    }
+
+    /// Shelves of the oven that all groups fill, one vessel for each trial.
     #[must_use]
     pub fn oven_shelves(&self) -> Option<u32> {
         let (places, _) = self.planned.oven_shelf.as_ref()?;
-        Some(self.groups.div_ceil(*places))
+        Some(self.vessels_for_all().div_ceil(*places))
     }
 }

@@ -14,6 +14,9 @@ use crate::planning::trial::weighed_molar_mass;
 use crate::working::Expression;
 use crate::working::Kind;
 
+/// No liquid of a school weighs less, g/L: pentane has 626 (common practice, no source).
+const LIGHTEST_LIQUID: f64 = 500.0;
+
 /// A reagent as it is set out.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reagent {
@@ -25,8 +28,10 @@ pub struct Reagent {
     pub all: f64,
     /// Moles of the substance, or of the only one that the reading counts for, for one group.
     pub moles: Option<f64>,
-    /// Mass for one group of a liquid that is measured by its volume and taken by its mass, g.
+    /// Mass of the substance for one group in a liquid that is measured by its volume and taken by its mass, g.
     pub grams: Option<f64>,
+    /// Whether that liquid is a solution, which weighs more.
+    pub solution: bool,
     /// Concentration of a solution as taken, mol/L.
     pub concentration: Option<f64>,
     /// The substance that a solution taken by its concentration holds for all groups, g.
@@ -181,6 +186,7 @@ impl Preparation<'_> {
                     .trial
                     .value(self.graph, Kind::Mass(index))
                     .filter(|grams| *grams > 0.0);
+                reagent.solution = reagent.grams.is_some() && !self.is_pure_liquid(index);
             } else {
                 reagent.concentration = moles.map(|moles| moles / reagent.each.base);
                 reagent.pure = moles
@@ -232,6 +238,7 @@ impl Preparation<'_> {
             each,
             moles,
             grams: None,
+            solution: false,
             concentration: None,
             pure: None,
             dissolved: None,
@@ -251,6 +258,27 @@ impl Preparation<'_> {
 
     fn expression(&self, step: usize) -> &Expression {
         &self.graph.steps()[step].expression
+    }
+
+    /// Whether the mass of what is measured by its volume is the liquid's own: its volume times its density, and nothing
+    /// besides. A share of it, or less in a millilitre than any liquid weighs, is dissolved.
+    fn is_pure_liquid(&self, index: usize) -> bool {
+        let Some(step) = self.graph.of_kind(Kind::Mass(index)) else {
+            return false;
+        };
+        let Expression::Product(factors) = self.expression(step.index()) else {
+            return false;
+        };
+        let densities = factors.iter().filter_map(|factor| match factor {
+            Expression::Given(given) => {
+                let value = &self.graph.givens[*given].value;
+                let unit = value.unit.unwrap_or(Unit::One);
+                let density = unit.dimension() == Unit::GramPerMillilitre.dimension();
+                Some(density && unit.in_base(value.number) >= LIGHTEST_LIQUID)
+            }
+            _ => None,
+        });
+        factors.len() == 2 && densities.eq([true]) && self.state(index) != Some(State::Aqueous)
     }
 
     /// The volume that an amount at the start is read from.

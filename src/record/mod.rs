@@ -10,7 +10,7 @@
 //! | `words` | answers, causes and prose |
 //! | `worksheet` | answers written into a worksheet report |
 //! | `comments` | comments that look like data |
-//! | `plausible`, `drying`, `dates` | impossible and odd readings |
+//! | `plausible`, `prefixes`, `drying`, `dates` | impossible and odd readings |
 
 mod check;
 mod comments;
@@ -19,6 +19,7 @@ mod decimals;
 mod drying;
 mod gases;
 mod plausible;
+mod prefixes;
 mod read;
 mod signs;
 mod strangers;
@@ -113,6 +114,8 @@ pub struct Recorded {
     pub impossible: Option<String>,
     /// Whether only a result says so: then another reading behind that result may be the wrong one.
     pub by_result: bool,
+    /// Whether milli or kilo before its unit does not go with its digits: that explains whatever else is odd.
+    pub doubted_unit: bool,
 }
 
 /// One filled box.

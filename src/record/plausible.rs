@@ -20,6 +20,7 @@ use crate::record::decimals::few_decimals;
 use crate::record::decimals::uneven_decimals;
 use crate::record::drying;
 use crate::record::gases;
+use crate::record::prefixes;
 use crate::say;
 
 /// Pressure (kPa) above which a number without its unit was more likely read in hPa (common practice, no source).
@@ -41,6 +42,7 @@ pub(super) fn look(lab: &Lab, record: &mut Record, problems: &mut Vec<Problem>) 
 
 /// The readings of one trial.
 fn readings(lab: &Lab, record: &mut Record, pairs: &[(usize, usize)], problems: &mut Vec<Problem>) {
+    prefixes::mark(lab, record);
     for (full, empty) in pairs {
         vessel(lab, record, *full, *empty, problems);
     }
@@ -52,7 +54,9 @@ fn readings(lab: &Lab, record: &mut Record, pairs: &[(usize, usize)], problems: 
         .collect();
     for index in 0..record.readings.len() {
         single(lab, record, (index, of_gases.contains(&index)), problems);
-        drying::look(lab, record, index, problems);
+        if !prefixes::look(lab, record, index, problems) {
+            drying::look(lab, record, index, problems);
+        }
     }
     for (parts, over_water) in gases() {
         gases::look(lab, record, parts, over_water, problems);
@@ -134,6 +138,10 @@ fn vessel(lab: &Lab, record: &mut Record, full: usize, empty: usize, problems: &
         return;
     }
     let net = base(heavy) - base(light);
+    let doubted: Vec<usize> = [full, empty]
+        .into_iter()
+        .filter(|reading| record.readings[*reading].doubted_unit)
+        .collect();
     let labels: Vec<String> = lab
         .readings()
         .map(|(_, asked)| asked.label.clone())
@@ -154,15 +162,33 @@ fn vessel(lab: &Lab, record: &mut Record, full: usize, empty: usize, problems: &
             full = full_label,
             empty = empty_label
         );
+        if !doubted.is_empty() {
+            // The unit is asked about, and what follows from it is not.
+            for reading in doubted {
+                record.readings[reading].impossible = Some(message.clone());
+            }
+            return;
+        }
+        let help = if heavy.unit == light.unit {
+            say!(
+                lab.words,
+                "were the two swapped, is it another vessel, or is a digit wrong? weigh it again while you can"
+            )
+        } else {
+            say!(
+                lab.words,
+                "the two stand in different units: is each the one that the balance showed? if so, weigh it again while you can"
+            )
+        };
         problems.push(
             Problem::error(Code::LighterThanEmpty, message.clone())
                 .at(heavy_at, full_label.clone())
                 .at(light_at, empty_label.clone())
-                .help(say!(lab.words, "were the two swapped, is it another vessel, or is a digit wrong? weigh it again while you can")),
+                .help(help),
         );
         record.readings[full].impossible = Some(message.clone());
         record.readings[empty].impossible = Some(message);
-    } else if !(0.1..=200.0).contains(&net) && !planned(lab, (full, empty)) {
+    } else if !(0.1..=200.0).contains(&net) && doubted.is_empty() && !planned(lab, (full, empty)) {
         let message = if net < 0.1 {
             say!(
                 lab.words,
@@ -267,7 +293,12 @@ fn single(
     let instrument = asked.instrument.map_or_else(String::new, |index| {
         lab.instruments[index].named(&lab.words)
     });
-    for entry in &record.readings[index].entries {
+    let entries = record.readings[index].entries.iter();
+    let sure = entries.filter(|entry| match &entry.content {
+        Content::Value(reading) => !prefixes::is_doubted(lab, asked, reading),
+        Content::Missing(_) | Content::Unreadable => true,
+    });
+    for entry in sure {
         few_decimals(
             &lab.words,
             entry,

@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use crate::lab::Asked;
 use crate::lab::Lab;
 use crate::report::outcome;
+use crate::report::steps::with_unit;
 use crate::report::tables::written;
 use crate::say;
 use crate::working::Graph;
@@ -251,6 +252,7 @@ fn write_form(
                 .asked
                 .clone()
                 .or_else(|| whose.filled.get(&place).map(|_| step.title.clone()))?;
+            let note = with_unit(words, &note, step);
             Some((step.id.clone(), whose.line(&place), note))
         })
         .collect();

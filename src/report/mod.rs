@@ -52,7 +52,7 @@ pub mod preparation;
 pub mod results;
 pub mod schema;
 pub mod standing;
-mod steps;
+pub mod steps;
 pub mod tables;
 pub mod trials;
 pub mod words;

@@ -79,7 +79,14 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
         reagents: (!reagents.is_empty()).then(|| reagents_table(plan, &reagents)),
         solutions: solutions(plan, &reagents),
         equipment: rows::equipment(plan).map(|rows| Table {
-            caption: say!(wording, "Water and vessels."),
+            caption: if plan.lab.trials == 1 {
+                say!(wording, "Water and vessels.")
+            } else {
+                say!(
+                    wording,
+                    "Water and vessels, counted for every trial; a vessel that is washed and dried in between is needed once a group."
+                )
+            },
             columns: vec![
                 words(wording.say("what")),
                 figures(each(plan)),
@@ -202,10 +209,13 @@ fn reagents_table(plan: &Preparation<'_>, reagents: &[Reagent]) -> Table {
             };
             let what = item_name(plan, reagent.item);
             vec![
-                reagent.concentration.map_or_else(
-                    || what.to_owned(),
-                    |of| format!("{what}, {} mol/L", figure(plan, of, 3)),
-                ),
+                match reagent.concentration {
+                    Some(of) => format!("{what}, {} mol/L", figure(plan, of, 3)),
+                    None if reagent.solution => {
+                        say!(wording, "{substance}, in solution", substance = what)
+                    }
+                    None => what.to_owned(),
+                },
                 formula,
                 as_written(plan, &reagent.each),
                 reagent
@@ -273,15 +283,32 @@ fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
         };
         let substance = &plan.lab.substances[index];
         if let Some(grams) = reagent.grams {
-            sentences.push(say!(
-                words,
-                "{each} of {substance} weigh {mass}; {all} for all weigh {all_mass}.",
-                each = as_written(plan, &reagent.each),
-                substance = name(plan, index),
-                mass = amount(plan, grams, Unit::Gram),
-                all = amount(plan, reagent.all, Unit::Litre),
-                all_mass = amount(plan, plan.for_all(grams), Unit::Gram),
-            ));
+            let each = as_written(plan, &reagent.each);
+            let substance = name(plan, index);
+            let mass = amount(plan, grams, Unit::Gram);
+            let all = amount(plan, reagent.all, Unit::Litre);
+            let all_mass = amount(plan, plan.for_all(grams), Unit::Gram);
+            sentences.push(if reagent.solution {
+                say!(
+                    words,
+                    "{each} of the solution hold {mass} of {substance}; {all} for all hold {all_mass}.",
+                    each = each,
+                    mass = mass,
+                    substance = substance,
+                    all = all,
+                    all_mass = all_mass
+                )
+            } else {
+                say!(
+                    words,
+                    "{each} of {substance} weigh {mass}; {all} for all weigh {all_mass}.",
+                    each = each,
+                    substance = substance,
+                    mass = mass,
+                    all = all,
+                    all_mass = all_mass
+                )
+            });
         }
         if let (Some(concentration), Some(pure)) = (reagent.concentration, reagent.pure) {
             let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);

@@ -8,6 +8,7 @@ use crate::lab::Asked;
 use crate::lab::Day;
 use crate::lab::Lab;
 use crate::report::form;
+use crate::report::steps::with_unit;
 use crate::words::Words;
 use crate::working::Graph;
 
@@ -30,7 +31,8 @@ pub fn data_file(lab: &Lab, graph: &Graph) -> String {
             "extra": open("Readings nobody planned: name = \"value\"", &json!({ "type": ["string", "number", "boolean"] })),
             "signs": section("yes, no, or leave empty.", lab.signs.iter().map(|sign| (sign.id.clone(), sign_answer(&lab.words, &sign.question)))),
             "answers": section("Your own working: number and unit.", graph.steps().iter().map(|step| {
-                (step.id.clone(), described(one_value(), &step.title, step.asked.as_deref().unwrap_or_default()))
+                let asked = step.asked.as_deref().map(|asked| with_unit(&lab.words, asked, step));
+                (step.id.clone(), described(one_value(), &step.title, &asked.unwrap_or_default()))
             })),
             "cause": causes(lab),
             "words": words(lab),

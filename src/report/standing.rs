@@ -137,6 +137,9 @@ fn why_missing(words: &Words, asked: &Asked, recorded: &Recorded) -> Option<Stri
         None => String::new(),
         Some(Content::Missing(word)) => format!(": {word}"),
         Some(Content::Unreadable) => say!(words, ": could not be read"),
+        Some(Content::Value(_)) if recorded.impossible.is_some() && recorded.doubted_unit => {
+            say!(words, ": its unit is to be looked at")
+        }
         Some(Content::Value(_)) if recorded.impossible.is_some() && recorded.by_result => {
             say!(
                 words,

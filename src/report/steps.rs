@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::measure::Unit;
 use crate::report::compose::Case;
 use crate::report::compose::sentence_case;
 use crate::report::compose::why_not;
@@ -10,6 +11,7 @@ use crate::report::model::Table;
 use crate::report::model::Working;
 use crate::report::tables;
 use crate::say;
+use crate::words::Words;
 use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::Step;
@@ -72,18 +74,41 @@ fn is_idle(case: &Case<'_>, step: &Step) -> bool {
         }
 }
 
+/// A question with the unit of its answer, where its own words do not tell: a leftover may be wanted in g or in mol.
+#[must_use]
+pub fn with_unit(words: &Words, question: &str, step: &Step) -> String {
+    let unit = step.unit;
+    let tells = || {
+        let mut parts = question.split(|c: char| !(c.is_alphanumeric() || "%/°".contains(c)));
+        parts.any(|part| Unit::parse(part) == Some(unit))
+    };
+    if step.kind == Kind::Limiting || matches!(unit, Unit::One | Unit::Percent) || tells() {
+        return question.to_owned();
+    }
+    say!(
+        words,
+        "{question}, in {unit}",
+        question = question,
+        unit = unit
+    )
+}
+
 /// A row for each step asked, with room for the answer.
 pub(in crate::report) fn step_table(case: &Case<'_>) -> Option<Table> {
-    let asked: Vec<(&str, &str)> = case
+    let words = &case.lab.words;
+    let asked: Vec<(&str, String)> = case
         .graph
         .steps()
         .iter()
-        .filter_map(|step| Some((step.id.as_str(), step.asked.as_deref()?)))
+        .filter_map(|step| {
+            let question = step.asked.as_deref()?;
+            Some((step.id.as_str(), with_unit(words, question, step)))
+        })
         .collect();
     let rows = asked.iter().map(|(id, question)| {
         let answer = case.record.answers.iter().find(|answer| answer.step == *id);
         vec![
-            (*question).to_owned(),
+            question.clone(),
             answer.map_or_else(
                 || "________________".to_owned(),
                 |answer| answer.typed.clone(),

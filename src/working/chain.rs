@@ -2,6 +2,7 @@
 
 use crate::chem::Equation;
 use crate::lab::Before;
+use crate::lab::Written;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::say;
@@ -161,17 +162,10 @@ fn predictions(plan: &mut Plan<'_>, number: usize, equation: &Equation, extent: 
         }
         let coefficient = Expression::coefficient(species.coefficient, species.formula.pretty());
         let moles = extent.expression.clone().times(coefficient);
-        let start = plan
-            .graph
-            .of_kind(Kind::Mass(index))
-            .or_else(|| plan.graph.of_kind(Kind::Moles(index)));
-        // Nobody weighs a reactant in excess; what is taken up of it is compared in g.
-        let in_grams = start.is_none_or(|step| plan.graph.step(step).dimension == GRAM);
+        let dimension = plan.compared_in(index);
         let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
-        let (needed, dimension) = if in_grams {
-            (plan.to_mass(index, moles), GRAM)
-        } else {
-            (moles, MOLE)
+        let Some(needed) = plan.brought_to(dimension, index, (moles, MOLE)) else {
+            continue;
         };
         let quantity = say!(
             words,
@@ -185,8 +179,13 @@ fn predictions(plan: &mut Plan<'_>, number: usize, equation: &Equation, extent: 
             Kind::Needed(index),
             (needed, dimension),
         );
-        let Some(start) = start else { continue };
-        let left = Expression::Step(start).minus(Expression::Step(needed));
+        let Some(start) = plan.start(index) else {
+            continue;
+        };
+        let Some(start) = plan.brought_to(dimension, index, start) else {
+            continue;
+        };
+        let left = start.minus(Expression::Step(needed));
         let quantity = say!(words, "{substance} that should be left", substance = name);
         plan.add_for(
             number,
@@ -207,12 +206,13 @@ fn collected(plan: &mut Plan<'_>) {
         let Some((after_is, dimension)) = plan.lower_matter(after, "after") else {
             continue;
         };
-        let there_already = plan
-            .graph
-            .of_kind(Kind::Mass(index))
-            .filter(|_| dimension == GRAM);
-        let expression = match there_already {
-            Some(before) => after_is.minus(Expression::Step(before)),
+        let expression = match plan.start(index) {
+            Some(start) => {
+                let Some(before) = plan.brought_to(dimension, index, start) else {
+                    continue;
+                };
+                after_is.minus(before)
+            }
             None => after_is,
         };
         let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
@@ -239,35 +239,28 @@ fn leftovers(plan: &mut Plan<'_>) {
         }
         let key = &substance.key;
         let name = substance.weighed_name.as_ref().unwrap_or(&substance.name);
-        let left = substance.after.as_ref().and_then(|after| {
-            let lowered = plan.lower_matter(after, "after")?;
-            Some((
-                plan.add(
-                    format!("measured_left_{key}"),
-                    say!(words, "{substance} found left", substance = name),
-                    Kind::MeasuredLeft(index),
-                    lowered.clone(),
-                ),
-                lowered.1,
-            ))
-        });
-        let start = plan
-            .graph
-            .of_kind(Kind::Mass(index))
-            .or_else(|| plan.graph.of_kind(Kind::Moles(index)));
-        let used = match (&substance.used, start, left) {
-            (Some(used), ..) => plan.lower_matter(used, "used"),
-            (None, Some(start), Some((left, dimension)))
-                if plan.graph.step(start).dimension == dimension =>
-            {
-                Some((
-                    Expression::Step(start).minus(Expression::Step(left)),
-                    dimension,
-                ))
-            }
-            _ => None,
+        let dimension = plan.compared_in(index);
+        let measured = |plan: &mut Plan<'_>, written: &Option<Written>, what| {
+            let lowered = plan.lower_matter(written.as_ref()?, what)?;
+            plan.brought_to(dimension, index, lowered)
         };
-        if let Some(lowered) = used {
+        let left = measured(plan, &substance.after, "after").map(|left| {
+            plan.add(
+                format!("measured_left_{key}"),
+                say!(words, "{substance} found left", substance = name),
+                Kind::MeasuredLeft(index),
+                (left, dimension),
+            )
+        });
+        let used = match (&substance.used, left) {
+            (Some(_), _) => measured(plan, &substance.used, "used"),
+            (None, Some(left)) => plan.start(index).and_then(|start| {
+                let start = plan.brought_to(dimension, index, start)?;
+                Some(start.minus(Expression::Step(left)))
+            }),
+            (None, None) => None,
+        };
+        if let Some(used) = used {
             plan.add(
                 format!("used_{key}"),
                 say!(
@@ -276,7 +269,7 @@ fn leftovers(plan: &mut Plan<'_>) {
                     substance = name
                 ),
                 Kind::Used(index),
-                lowered,
+                (used, dimension),
             );
         }
     }

@@ -98,7 +98,9 @@ pub(in crate::working) fn suspects(
             });
         }
     }
-    all.retain(|suspect| !suspect.readings.is_empty());
+    // Of an amount whose unit is asked about already nothing more is known.
+    let doubted = |reading: &usize| record.readings[*reading].doubted_unit;
+    all.retain(|suspect| !suspect.readings.is_empty() && !suspect.readings.iter().any(doubted));
     all
 }
 

@@ -43,6 +43,21 @@ impl Look<'_> {
     ) {
         let own = self.questionable(step);
         let others = self.behind(compared);
+        let doubted: Vec<usize> = own
+            .iter()
+            .chain(&others)
+            .copied()
+            .filter(|reading| self.record.readings[*reading].doubted_unit)
+            .collect();
+        if !doubted.is_empty() {
+            // That its unit does not go with its digits is told beside the reading, and explains the result.
+            if severity == Severity::Error {
+                let doubted = doubted.into_iter();
+                self.impossible
+                    .extend(doubted.map(|reading| (reading, message.to_owned())));
+            }
+            return;
+        }
         if let Some(pressure) = self.no_air(&own) {
             // That no air has this pressure is told beside the reading, and explains the result.
             if severity == Severity::Error {

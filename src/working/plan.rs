@@ -137,29 +137,6 @@ impl<'a> Plan<'a> {
         }
     }
 
-    /// Lowers an expression that must come out as a mass or an amount.
-    pub(super) fn lower_matter(
-        &mut self,
-        written: &Written,
-        what: &str,
-    ) -> Option<(Expression, Dimension)> {
-        let (expression, dimension) = self.lower(written)?;
-        let matter = dimension == Unit::Gram.dimension() || dimension == Unit::Mole.dimension();
-        if !matter {
-            let problem = Problem::error(
-                    Code::UnitMismatch,
-                    format!("`{what}` comes out in {dimension}, but must come out in g or in mol"),
-                )
-                .at(written.span.clone(), format!("comes out in {dimension}"))
-                .help("a volume needs a density (g/mL) or a concentration (mol/L) beside it; of a gas, gas(volume, temperature, pressure) gives moles");
-            // Several steps are worked from one expression.
-            if !self.problems.contains(&problem) {
-                self.problems.push(problem);
-            }
-        }
-        matter.then_some((expression, dimension))
-    }
-
     /// The molar mass of the form a substance is weighed in.
     pub(super) fn molar_mass(&mut self, index: usize) -> StepId {
         if let Some(step) = self.graph.of_kind(Kind::MolarMass(index)) {
@@ -180,26 +157,6 @@ impl<'a> Plan<'a> {
             Kind::MolarMass(index),
             (expression, Unit::GramPerMole.dimension()),
         )
-    }
-
-    /// An amount in mol from a mass as weighed: × purity ÷ molar mass.
-    pub(super) fn to_moles(&mut self, index: usize, mass: Expression) -> Expression {
-        let molar_mass = self.molar_mass(index);
-        let pure = match self.graph.purity(index) {
-            Some(given) => mass.times(Expression::Given(given).over(Expression::hundred())),
-            None => mass,
-        };
-        pure.over(Expression::Step(molar_mass))
-    }
-
-    /// A mass as weighed from an amount in mol: × molar mass ÷ purity.
-    pub(super) fn to_mass(&mut self, index: usize, amount: Expression) -> Expression {
-        let molar_mass = self.molar_mass(index);
-        let mass = amount.times(Expression::Step(molar_mass));
-        match self.graph.purity(index) {
-            Some(given) => mass.over(Expression::Given(given).over(Expression::hundred())),
-            None => mass,
-        }
     }
 
     /// Mass and moles at the start of everything that has them.

@@ -45,6 +45,10 @@ pub(in crate::working) fn amount_of(words: &Words, reading: &Reading) -> Amount 
             (number, Unit::Kilopascal)
         }
         Unit::Millimole => (reading.number.shifted(unit.power_to_base()), Unit::Mole),
+        Unit::MillimolePerLitre => (
+            reading.number.shifted(unit.power_to_base()),
+            Unit::MolePerLitre,
+        ),
         other => (reading.number, other),
     };
     Amount {

@@ -13,6 +13,7 @@ use crate::problem::suggest;
 use crate::report::form;
 use crate::report::form::CAUSE_KEYS;
 use crate::report::form::Place;
+use crate::report::steps::with_unit;
 use crate::working::Graph;
 
 /// What a column is for.
@@ -95,7 +96,9 @@ impl Spellings {
             all.with_section("sign", &sign.id, place, &[&sign.question]);
         }
         for step in graph.steps() {
-            let asked: Vec<&str> = step.asked.as_deref().into_iter().collect();
+            let asked = step.asked.as_deref();
+            let on_form = asked.map(|asked| with_unit(&lab.words, asked, step));
+            let asked: Vec<&str> = asked.into_iter().chain(on_form.as_deref()).collect();
             all.with_section("answer", &step.id, Place::Answer(step.id.clone()), &asked);
         }
         for (key, note) in form::prose(lab) {

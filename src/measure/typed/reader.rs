@@ -261,6 +261,7 @@ impl<'t> Cursor<'t> {
         self.at += stop;
         match Unit::parse(text)
             .or_else(|| Unit::parse(&text.split_whitespace().collect::<Vec<_>>().join(" ")))
+            .or_else(|| Unit::misspelt(text))
         {
             Some(unit) if !have_one => Ok(unit),
             Some(_) => Err(self.error(
@@ -308,7 +309,10 @@ impl<'t> Cursor<'t> {
             ),
         };
         let message = say!(self.words, "“{text}” is not a unit", text = shortened(text));
-        self.error(span, message, help)
+        TypedError {
+            fault: Fault::UnknownUnit,
+            ..self.error(span, message, help)
+        }
     }
 
     pub(super) fn two_numbers(&self, span: Range<usize>) -> TypedError {

@@ -72,23 +72,31 @@ pub(super) fn equipment(plan: &Preparation<'_>) -> Option<Vec<Vec<String>>> {
                 volume = amount(plan, gas.volume, Unit::Litre)
             ),
             "1".to_owned(),
-            plan.groups.to_string(),
+            plan.vessels_for_all().to_string(),
         ]);
     }
     for label in plan.vessels() {
         rows.push(vec![
             label.to_owned(),
             "1".to_owned(),
-            plan.groups.to_string(),
+            plan.vessels_for_all().to_string(),
         ]);
     }
     if let (Some((_, shelf)), Some(shelves)) = (&plan.planned.oven_shelf, plan.oven_shelves()) {
         rows.push(vec![
-            say!(
-                words,
-                "shelves of the oven, {shelf} on each, one a group",
-                shelf = shelf
-            ),
+            if plan.lab.trials == 1 {
+                say!(
+                    words,
+                    "shelves of the oven, {shelf} on each, one a group",
+                    shelf = shelf
+                )
+            } else {
+                say!(
+                    words,
+                    "shelves of the oven, {shelf} on each, one for each trial",
+                    shelf = shelf
+                )
+            },
             String::new(),
             shelves.to_string(),
         ]);
