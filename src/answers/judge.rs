@@ -16,7 +16,6 @@ use crate::answers::reading;
 use crate::answers::slips;
 use crate::answers::slips::Family;
 use crate::answers::slips::bench::Bench;
-use crate::answers::slips::bench::Layout;
 use crate::answers::slips::matching;
 use crate::answers::slips::matching::Band;
 use crate::answers::slips::writing::WHOLE_WATERS;
@@ -82,7 +81,7 @@ pub(super) struct Judge<'a> {
     pub(super) lab: &'a Lab,
     pub(super) graph: &'a Graph,
     pub(super) record: &'a Record,
-    worked: &'a Worked<'a>,
+    pub(super) worked: &'a Worked<'a>,
     /// The line with the answers standing in, as typed.
     pub(super) line: Line<'a>,
     /// The same with the calculator's digits of every answer that stands; `None` while that makes no difference.
@@ -91,7 +90,7 @@ pub(super) struct Judge<'a> {
     readings: Line<'a>,
     tables: Tables,
     /// One entry a step: what was said of its answer.
-    verdicts: Vec<Option<Verdict>>,
+    pub(super) verdicts: Vec<Option<Verdict>>,
     /// Steps whose wrong answer a slip in a molar mass explains.
     by_molar_mass: Vec<StepId>,
     problems: Vec<Problem>,
@@ -168,12 +167,6 @@ impl Judge<'_> {
         }
     }
 
-    /// Whether one of some earlier answers is wrong, or follows from one that is.
-    pub(super) fn is_one_wrong(&self, earlier: &[StepId]) -> bool {
-        let mut verdicts = earlier.iter().map(|step| self.verdicts[step.index()]);
-        verdicts.any(|verdict| !matches!(verdict, Some(Verdict::Matches | Verdict::Rounding)))
-    }
-
     /// The verdict on a number.
     pub(super) fn number(
         &mut self,
@@ -239,15 +232,26 @@ impl Judge<'_> {
         } else {
             Verdict::Rounding
         };
+        // What the own line gives to its last digit is its own, however near the right value that line has come by chance.
+        let goes_astray = || {
+            self.is_one_astray(&earlier) && {
+                let mut lines = [Some(&self.line), self.long.as_ref()].into_iter().flatten();
+                lines.any(|line| {
+                    let own = line.worked(id, Habit::Full);
+                    own.is_some_and(|own| matching::to_the_last_digit(number, own))
+                })
+            }
+        };
         let impossible = number.value < 0.0 && key >= 0.0 && !may_be_negative(step.kind);
         judgement.verdict = if window.within(key) {
             Verdict::Matches
         } else if impossible {
             Verdict::LookAgain
-        } else if roughly(key, &self.readings)
+        } else if (roughly(key, &self.readings)
             || window.in_tens(key)
             || (from_own.is_some() && !wrong_before)
-            || (wrong_before && by_table(&self.readings))
+            || (wrong_before && by_table(&self.readings)))
+            && !goes_astray()
         {
             Verdict::Rounding
         } else if let Some(matched) = from_own {
@@ -268,10 +272,7 @@ impl Judge<'_> {
                 .map(Standing::Number);
         }
         let bench = Bench {
-            layout: Layout {
-                lab: self.lab,
-                graph: self.graph,
-            },
+            layout: self.layout(),
             record: self.record,
             line: &self.line,
             step: id,
@@ -298,17 +299,15 @@ impl Judge<'_> {
             };
             judgement.slips = matching::explaining(&bench, long.as_ref(), rounding.then_some(band));
             if judgement.slips.is_empty() && !rounding {
-                let slips = others.iter().map(|line| {
-                    let right = line.worked(id, Habit::Full).unwrap_or(key);
-                    let on_it = Bench {
-                        line,
-                        right,
-                        ..bench
-                    };
-                    matching::explaining(&on_it, None, None)
-                });
-                let mut slips = slips.filter(|slips| !slips.is_empty());
-                judgement.slips = slips.next().unwrap_or_default();
+                judgement.slips = matching::on_lines(&bench, &others);
+            }
+            if judgement.slips.is_empty()
+                && !rounding
+                && wrong_before
+                && !matching::has_few_figures(number)
+            {
+                // Whoever goes on with the right value makes slips as well.
+                judgement.slips = matching::on_lines(&bench, &[self.put_right()]);
             }
             let by_one_weight = judgement.slips.iter().any(|s| s.id == ROUNDED_WEIGHTS);
             if by_one_weight && !rounding && !impossible {
@@ -378,21 +377,11 @@ impl Judge<'_> {
         if judgement.verdict == Verdict::Follows && own.is_some_and(in_tens) {
             judgement.slips.extend(slips::by_id("too-few-figures"));
         }
-        if matches!(judgement.verdict, Verdict::Rounding | Verdict::Follows) {
-            let slips = judgement.slips.iter();
-            let prompts: Vec<&str> = slips.map(|slip| self.lab.words.say(slip.prompt)).collect();
-            judgement.feedback = prompts.join(" ");
-            if judgement.is_near_a_slip() {
-                judgement.feedback += &prompts::stays_shut(self.lab);
-            }
-        }
-        if judgement.verdict == Verdict::LookAgain {
-            judgement.feedback = prompts::look_again(self.lab, step, &judgement.slips, impossible);
-        }
+        prompts::say(bench.layout, bench.line, judgement, impossible);
         if judgement.verdict != Verdict::LookAgain {
             writing::look(self.lab, self.graph, self.worked, number, judgement);
         } else if matches!(number.unit, given::WrittenUnit::Missing) {
-            judgement.slips.extend(slips::by_id("unit-missing"));
+            writing::note("unit-missing", self.lab, judgement);
         }
     }
 }

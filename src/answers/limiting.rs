@@ -38,11 +38,12 @@ impl Judge<'_> {
         if judgement.verdict == Verdict::LookAgain {
             judgement.slips =
                 matching::by_reactant(self.lab, self.graph, self.record, &self.line, id, named);
+            let layout = self.layout();
             judgement.feedback =
-                prompts::look_again(self.lab, self.graph.step(id), &judgement.slips, false);
+                prompts::look_again(layout, &self.line, id, &judgement.slips, false);
             if named.len() > 1 {
                 judgement.slips.clear();
-                judgement.feedback = prompts::no_single_reactant(self.lab, self.graph.step(id));
+                judgement.feedback = prompts::no_single_reactant(layout, id);
             }
         }
     }

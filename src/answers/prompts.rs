@@ -1,30 +1,62 @@
 //! The sentence that sends a student back to a line, in the language of the lab. It never holds a number of the key.
 
+use crate::answers::Judgement;
 use crate::answers::Slip;
+use crate::answers::Verdict;
+use crate::answers::slips::bench::Layout;
+use crate::answers::slips::open_steps;
+use crate::chem::Formula;
 use crate::lab::Lab;
 use crate::lab::ShowWorking;
 use crate::measure::Unit;
 use crate::say;
+use crate::working::Constant;
+use crate::working::Expression;
 use crate::working::Kind;
 use crate::working::State;
-use crate::working::Step;
+use crate::working::StepId;
+use crate::working::line::Line;
+
+/// Says of a number what its verdict and its slips call for.
+pub(super) fn say(
+    layout: Layout<'_>,
+    line: &Line<'_>,
+    judgement: &mut Judgement,
+    impossible: bool,
+) {
+    let (lab, id) = (layout.lab, judgement.step);
+    if matches!(judgement.verdict, Verdict::Rounding | Verdict::Follows) {
+        let slips = judgement.slips.iter();
+        let prompts: Vec<&str> = slips.map(|slip| fitting(layout, line, id, slip)).collect();
+        judgement.feedback = prompts.join(" ");
+        if judgement.is_near_a_slip() {
+            judgement.feedback += &stays_shut(lab);
+        }
+    }
+    if judgement.verdict == Verdict::LookAgain {
+        judgement.feedback = look_again(layout, line, id, &judgement.slips, impossible);
+    }
+}
 
 /// What is said of an answer that is wrong.
 pub(super) fn look_again(
-    lab: &Lab,
-    step: &Step,
+    layout: Layout<'_>,
+    line: &Line<'_>,
+    id: StepId,
     slips: &[&'static Slip],
     impossible: bool,
 ) -> String {
-    let words = &lab.words;
-    let mut prompts: Vec<&str> = slips.iter().map(|slip| slip.prompt).collect();
+    let step = layout.graph.step(id);
+    let words = &layout.lab.words;
+    let slips_say = slips.iter().map(|slip| fitting(layout, line, id, slip));
+    let mut prompts: Vec<&str> = slips_say.collect();
     prompts.dedup();
     match prompts[..] {
-        [only] if slips.iter().all(|slip| !slip.explains()) => words.say(only).to_owned(),
+        [only] if slips.iter().all(|slip| !slip.explains()) => only.to_owned(),
         [only] => say!(
             words,
             "This looks like a known slip. {prompt}",
-            prompt = words.say(only)
+            prompt = only
         ),
         [] if impossible && matches!(step.kind, Kind::ExpectedLeft(_)) => say!(
             words,
@@ -37,22 +69,22 @@ pub(super) fn look_again(
         [] => say!(
             words,
             "{prompt} If you cannot find it, show your teacher the line you typed.",
-            prompt = generally(lab, step)
+            prompt = generally(layout, id)
         ),
         _ => say!(
             words,
             "Several slips would give this answer. {prompt} Check the line number by number, each with its unit and its substance.",
-            prompt = generally(lab, step)
+            prompt = generally(layout, id)
         ),
     }
 }
 
 /// What is said of “neither” and “zinc or copper sulfate” where one of them runs out.
-pub(super) fn no_single_reactant(lab: &Lab, step: &Step) -> String {
+pub(super) fn no_single_reactant(layout: Layout<'_>, id: StepId) -> String {
     say!(
-        lab.words,
+        layout.lab.words,
         "This names no single reactant. {prompt}",
-        prompt = generally(lab, step)
+        prompt = generally(layout, id)
     )
 }
 
@@ -66,8 +98,63 @@ pub(super) fn stays_shut(lab: &Lab) -> String {
     format!(" {shut}")
 }
 
+/// The prompt of a slip, in words that fit what a step is measured with.
+fn fitting<'l>(layout: Layout<'l>, line: &Line<'_>, id: StepId, slip: &Slip) -> &'l str {
+    let words = &layout.lab.words;
+    let open = || open_steps(layout.graph, line, id);
+    match slip.id {
+        "container-left-in" | "another-container" | "container-taken-twice" | "container-added"
+        | "subtracted-backwards" | "other-full-vessel" | "vessel-in-leftover"
+            if !subtracts_masses(layout, open()) =>
+        {
+            words.say("Two readings belong together here, one before and one after: which is taken from which, and how many times?")
+        }
+        "percent-upside-down" if matches!(layout.graph.step(id).kind, Kind::Find(_)) => {
+            words.say("Which of the two amounts is the part and which the whole: does the part stand on top?")
+        }
+        "water-left-out" if is_of_a_product(layout, open()) => {
+            words.say("Look at the formula of the solid that formed: does what you weighed hold anything besides the salt?")
+        }
+        _ => words.say(slip.prompt),
+    }
+}
+
+/// Whether nothing but masses is subtracted in some steps.
+fn subtracts_masses(layout: Layout<'_>, steps: impl IntoIterator<Item = StepId>) -> bool {
+    let is_other = |taken: &Expression| {
+        let dimension = layout.graph.dimension(taken);
+        matches!(taken, Expression::Reading(_))
+            && dimension.is_ok_and(|is| is != Unit::Gram.dimension())
+    };
+    let mut others = false;
+    for step in steps {
+        layout.graph.step(step).expression.visit(&mut |part| {
+            others |= matches!(part, Expression::Difference(_, taken) if is_other(taken));
+        });
+    }
+    !others
+}
+
+/// Whether the only water of crystallisation that some steps count is in solids that formed.
+fn is_of_a_product(layout: Layout<'_>, steps: impl IntoIterator<Item = StepId>) -> bool {
+    let formed = |formula: &Formula| {
+        let mut products = layout.lab.substances.iter().filter(|s| !s.reactant);
+        products.any(|s| s.weighed_as.as_ref().unwrap_or(&s.formula) == formula)
+    };
+    let mut only = true;
+    for step in steps {
+        layout.graph.step(step).expression.visit(&mut |part| {
+            if let Expression::Constant(Constant::MolarMass(formula)) = part {
+                only &= formula.waters().1 == 0 || formed(formula);
+            }
+        });
+    }
+    only
+}
+
 /// Where to look when no slip is recognised.
-fn generally<'l>(lab: &'l Lab, step: &Step) -> &'l str {
+fn generally(layout: Layout<'_>, id: StepId) -> &str {
+    let (lab, step) = (layout.lab, layout.graph.step(id));
     let words = &lab.words;
     match step.kind {
         Kind::MolarMass(_) => {
@@ -80,6 +167,11 @@ fn generally<'l>(lab: &'l Lab, step: &Step) -> &'l str {
             if step.expression.readings().len() < 2 =>
         {
             words.say("Find the reading this comes from, with every digit and its unit, and what is still to do with it.")
+        }
+        Kind::Mass(_) | Kind::Collected(_) | Kind::MeasuredLeft(_)
+            if !subtracts_masses(layout, [id]) =>
+        {
+            words.say("Find the two readings, before and after, subtract them, and write the line on from there with every unit, to see what cancels.")
         }
         Kind::Mass(_) | Kind::Collected(_) | Kind::MeasuredLeft(_) => {
             words.say("Find the two readings of the same vessel, with and without its content, and subtract again.")

@@ -69,13 +69,7 @@ pub(super) fn look(
         });
     }
     for id in found {
-        if let Some(slip) = slips::by_id(id) {
-            judgement.slips.push(slip);
-            if !judgement.feedback.is_empty() {
-                judgement.feedback.push(' ');
-            }
-            judgement.feedback.push_str(lab.words.say(slip.prompt));
-        }
+        note(id, lab, judgement);
     }
     let waits = rough || matches!(number.unit, WrittenUnit::Other(_));
     if waits && lab.policy.show_working == ShowWorking::AfterAnswer {
@@ -85,6 +79,17 @@ pub(super) fn look(
                 .say("The report does not show its working before that is put right."),
         );
         judgement.feedback = judgement.feedback.trim_start().to_owned();
+    }
+}
+
+/// Adds a remark to an answer, and says it.
+pub(super) fn note(id: &str, lab: &Lab, judgement: &mut Judgement) {
+    if let Some(slip) = slips::by_id(id) {
+        judgement.slips.push(slip);
+        if !judgement.feedback.is_empty() {
+            judgement.feedback.push(' ');
+        }
+        judgement.feedback.push_str(lab.words.say(slip.prompt));
     }
 }
 

@@ -99,6 +99,7 @@ pub(super) fn report(text: &str) -> Report {
         answer_notes: vec![AnswerNote {
             title: text(),
             verdict: text(),
+            stop: ".",
             sentence: text(),
             slips: vec![text()],
         }],

@@ -59,15 +59,21 @@ pub(in crate::report) fn notes(case: &Case<'_>) -> Vec<AnswerNote> {
         .answers
         .iter()
         .filter(|judgement| !judgement.feedback.is_empty() && judgement.typed.is_some());
-    said.map(|judgement| AnswerNote {
-        title: sentence_case(&question(case, judgement)),
-        verdict: wording.say(judgement.verdict.in_words()).to_owned(),
-        sentence: judgement.feedback.clone(),
-        slips: judgement
-            .slips
-            .iter()
-            .map(|slip| slip.name(wording))
-            .collect(),
+    said.map(|judgement| {
+        let verdict = wording.say(judgement.verdict.in_words());
+        // Remarks on unit and figures stand in the sentence already.
+        let slips = judgement.slips.iter().filter(|slip| slip.explains());
+        AnswerNote {
+            title: sentence_case(&question(case, judgement)),
+            verdict: verdict.to_owned(),
+            stop: if verdict.ends_with(['.', '?', '!']) {
+                ""
+            } else {
+                "."
+            },
+            sentence: judgement.feedback.clone(),
+            slips: slips.map(|slip| slip.name(wording)).collect(),
+        }
     })
     .collect()
 }

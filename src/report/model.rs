@@ -107,10 +107,8 @@ pub struct Report {
 impl Report {
     /// Every chart that a template may print.
     pub fn all_charts(&self) -> impl Iterator<Item = &Chart> {
-        let drying = self
-            .drying
-            .iter()
-            .filter_map(|drying| drying.chart.as_ref());
+        let drying = self.drying.iter();
+        let drying = drying.filter_map(|drying| drying.chart.as_ref());
         let budget = self.budget.iter().map(|budget| &budget.chart);
         self.charts
             .iter()
@@ -210,6 +208,8 @@ pub struct AnswerNote {
     pub title: String,
     /// The verdict in words.
     pub verdict: String,
+    /// What ends it before a sentence: a full stop, or nothing where it ends in a mark of its own.
+    pub stop: &'static str,
     /// What to look at; never holds a number of the key.
     pub sentence: String,
     /// For the teacher: what the slips that would give the answer are called.

@@ -150,6 +150,14 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
             let difference = (&value.exact - &exact) / Decimal::new(1, -power).to_exact();
             let digits =
                 Figures::sum([(value.figures, &value.exact), (digits, &exact)]).shifted(power);
+            let few = digits.significant(&difference).is_some_and(|left| left < 2);
+            let digits = match &line.predicted {
+                // Near the accepted value nearly no figures are left, where the discussion goes by the uncertainty.
+                Some(Reference::Step(accepted)) if few && matches!(step.kind, Kind::Find(_)) => {
+                    places_of_doubt(case, [line.found, *accepted]).map_or(digits, Figures::Places)
+                }
+                _ => digits,
+            };
             let sign = if difference.is_positive() { "+" } else { "" };
             let difference = format!(
                 "{sign}{}",
@@ -178,6 +186,16 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
         difference,
         doubt.unwrap_or_default(),
     ]
+}
+
+/// The place of the largest uncertainty among some values, as printed.
+fn places_of_doubt(case: &Case<'_>, steps: [StepId; 2]) -> Option<i32> {
+    let doubts = steps.into_iter().filter_map(|id| {
+        let value = case.worked.value(id)?;
+        show::doubt(case.lab, case.graph.step(id), value, &case.worked.inputs)
+    });
+    let largest = doubts.reduce(f64::max)?;
+    show::doubt_number(largest).map(Decimal::places)
 }
 
 /// The steps that answer the lab's question: percent yields, the lab's own quantities, else leftovers.

@@ -10,6 +10,7 @@ use crate::say;
 use crate::words::Words;
 use crate::working::Graph;
 use crate::working::Kind;
+use crate::working::Step;
 use crate::working::StepId;
 use crate::working::factors::Scene;
 use crate::working::math::Math;
@@ -18,6 +19,9 @@ use crate::working::show;
 
 /// Digits beyond those of the reading, where it is brought to another unit.
 const GUARD: i32 = 2;
+
+/// The most letters that a quantity has in a formula.
+const LONGEST: usize = 24;
 
 /// A number with unit and substance.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -172,9 +176,20 @@ pub(in crate::working) fn symbol(scene: &Scene<'_>, id: StepId) -> Math {
         Kind::MassKept => Math::Words(say!(words, "mass kept")),
         Kind::Accepted(_) => Math::Words(say!(words, "accepted value")),
         Kind::FindError(_) => Math::Words(say!(words, "percent error")),
-        // A long title stands above the working already.
-        Kind::Find(_) if step.title.chars().count() <= 24 => Math::Words(step.title.clone()),
-        Kind::Find(_) | Kind::Limiting => Math::Words(say!(words, "result")),
+        Kind::Find(_) => Math::Words(own_name(lab, step)),
+        Kind::Limiting => Math::Words(say!(words, "result")),
+    }
+}
+
+/// What a quantity of the lab's own is called in a formula: its title, or the words of its id where the title is long, since it
+/// stands above the working already, or not the only one of its kind.
+fn own_name(lab: &Lab, step: &Step) -> String {
+    let mut others = lab.finds.iter().filter(|find| find.id != step.id);
+    let is_long = step.title.chars().count() > LONGEST;
+    if is_long || others.any(|find| find.title == step.title) {
+        step.id.replace('_', " ")
+    } else {
+        step.title.clone()
     }
 }
 

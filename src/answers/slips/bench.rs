@@ -91,6 +91,16 @@ impl<'a> Layout<'a> {
             .map(|(species, _)| species.coefficient)
     }
 
+    /// Every coefficient of the equation of a step, each once.
+    pub(super) fn coefficients(&self, at: StepId) -> Vec<u32> {
+        let equation = self.equation(at);
+        let species = equation.reactants.iter().chain(&equation.products);
+        let mut counts: Vec<u32> = species.map(|species| species.coefficient).collect();
+        counts.sort_unstable();
+        counts.dedup();
+        counts
+    }
+
     /// The limiting step of the equation of a step.
     pub(super) fn limiting_step(&self, at: StepId) -> Option<StepId> {
         let equation = self.of(at).equation;

@@ -13,6 +13,7 @@ use crate::answers::slips::dividing::AMOUNT_FOR_MASS;
 use crate::answers::slips::of_the_lab;
 use crate::answers::slips::open_steps;
 use crate::answers::slips::percent::FRACTION;
+use crate::answers::slips::relation::FACTOR;
 use crate::answers::slips::writing::CUT;
 use crate::answers::tables::ROUNDED_WEIGHTS;
 use crate::answers::tables::Tables;
@@ -96,6 +97,10 @@ fn by_value(
     if let Some(plain) = found.iter().find(|slip| PLAIN.contains(&slip.id)).copied() {
         found = vec![plain];
     }
+    // A number of the relation that is missing says more than a point in the wrong place.
+    if found.iter().any(|slip| slip.id == FACTOR) {
+        found.retain(|slip| !matches!(slip.way, Way::Power(_)));
+    }
     found
 }
 
@@ -140,6 +145,20 @@ pub(in crate::answers) fn explaining(
     found
 }
 
+/// The slips that explain an answer on the first of some other lines where any does.
+pub(in crate::answers) fn on_lines(bench: &Bench<'_>, lines: &[Line<'_>]) -> Vec<&'static Slip> {
+    let slips = lines.iter().map(|line| {
+        let on_it = Bench {
+            line,
+            right: line.worked(bench.step, Habit::Full).unwrap_or(bench.key),
+            ..*bench
+        };
+        explaining(&on_it, None, None)
+    });
+    let mut slips = slips.filter(|slips| !slips.is_empty());
+    slips.next().unwrap_or_default()
+}
+
 /// The slips that give an answer to its last digits where only rounding on the way would lead to it from the right value.
 fn nearer(bench: &Bench<'_>, long: Option<&Bench<'_>>) -> Vec<&'static Slip> {
     let number = bench.number;
@@ -167,13 +186,18 @@ fn nearer(bench: &Bench<'_>, long: Option<&Bench<'_>>) -> Vec<&'static Slip> {
         .collect()
 }
 
+/// Whether an answer has so few figures that nearly every one is what some slip leads to.
+pub(in crate::answers) fn has_few_figures(number: &Number) -> bool {
+    number.doubt() > FEW_FIGURES * number.value.abs()
+}
+
 /// What may lie between an answer and a value that gives it to its last digit.
 fn last_digit(number: &Number) -> f64 {
     number.doubt() + NEAREST * number.value.abs()
 }
 
 /// Whether a value gives an answer to its last digit.
-fn to_the_last_digit(number: &Number, value: f64) -> bool {
+pub(in crate::answers) fn to_the_last_digit(number: &Number, value: f64) -> bool {
     (value - number.value).abs() <= last_digit(number)
 }
 
@@ -197,14 +221,14 @@ fn gives(
     let asked = bench.of(bench.step);
     // A leftover near nothing is near what many slips lead to.
     if matches!(asked.kind, Kind::ExpectedLeft(_))
-        && number.doubt() > FEW_FIGURES * number.value.abs()
+        && has_few_figures(number)
         && !matches!(slip.way, Way::Power(_))
         && !OF_SMALL_LEFTOVERS.contains(&slip.id)
     {
         return false;
     }
     // By so few figures nearly every answer is what some slip leads to: only those made often are thought of.
-    if number.doubt() > FEW_FIGURES * number.value.abs() && slip.is_far_fetched(asked.kind) {
+    if has_few_figures(number) && slip.is_far_fetched(asked.kind) {
         return false;
     }
     let fits = |value: f64, variants: f64| {

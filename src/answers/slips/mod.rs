@@ -14,6 +14,7 @@ mod mole_ratio;
 mod percent;
 mod ratio;
 mod reading;
+mod relation;
 mod trials;
 pub(in crate::answers) mod writing;
 
@@ -181,6 +182,7 @@ pub fn all() -> impl Iterator<Item = &'static Slip> {
         molar_mass::SLIPS,
         label::SLIPS,
         dividing::SLIPS,
+        relation::SLIPS,
         gas::SLIPS,
         ratio::SLIPS,
         leftover::SLIPS,
@@ -248,7 +250,7 @@ pub fn wrong_values(
 }
 
 /// The step answered and every unanswered step it is worked from without an answer between.
-fn open_steps(graph: &Graph, line: &Line<'_>, step: StepId) -> Vec<StepId> {
+pub(in crate::answers) fn open_steps(graph: &Graph, line: &Line<'_>, step: StepId) -> Vec<StepId> {
     let mut found = vec![step];
     let mut place = 0;
     while place < found.len() {

@@ -24,7 +24,14 @@ pub(super) const SLIPS: &[Slip] = &[
         OF,
         "percent-upside-down",
         "Which of the two amounts did you really get, and does it belong on top?",
-        |bench, at| yields(bench, at, |_, c, t| vec![percent(t, c)]),
+        |bench, at| {
+            let step = bench.of(at);
+            let mut ways = yields(bench, at, |_, c, t| vec![percent(t, c)]);
+            if matches!(step.kind, Kind::Find(_)) && step.unit == Unit::Percent {
+                ways.push(percent(Expression::hundred(), step.expression.clone()));
+            }
+            ways
+        },
     ),
     Slip {
         id: FRACTION,

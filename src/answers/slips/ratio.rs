@@ -7,6 +7,9 @@ use crate::answers::slips::bench::Layout;
 use crate::answers::slips::bench::in_ratio;
 use crate::answers::slips::bench::molar_mass;
 use crate::answers::slips::by_line;
+use crate::answers::slips::relation::Of;
+use crate::answers::slips::relation::Way;
+use crate::answers::slips::relation::factors;
 use crate::answers::slips::slip;
 use crate::measure::Unit;
 use crate::working::Expression;
@@ -21,20 +24,26 @@ pub(super) const SLIPS: &[Slip] = &[
         OF,
         "ratio-ignored",
         "What do the numbers in front of the formulas say about how many moles go with how many?",
-        |bench, at| predicted(bench, at, |l, _, _| bench.moles(l).into_iter().collect()),
+        |bench, at| {
+            let mut ways = predicted(bench, at, |l, _, _| bench.moles(l).into_iter().collect());
+            ways.extend(factors(bench, at, Of::Equation, Way::LeftOut));
+            ways
+        },
     ),
     by_line(
         OF,
         "ratio-turned-over",
         "Which substance do you come from and which do you go to: whose number is on top?",
         |bench, at| {
-            predicted(bench, at, |l, own, target| {
+            let mut ways = predicted(bench, at, |l, own, target| {
                 bench
                     .moles(l)
                     .map(|moles| in_ratio(moles, own, target))
                     .into_iter()
                     .collect()
-            })
+            });
+            ways.extend(factors(bench, at, Of::Equation, Way::TurnedOver));
+            ways
         },
     ),
     by_line(
@@ -43,7 +52,7 @@ pub(super) const SLIPS: &[Slip] = &[
         "Which two substances are you linking, and which numbers stand in front of these two?",
         |bench, at| {
             predicted(bench, at, |l, own, target| {
-                let counts = coefficients(bench, at);
+                let counts = bench.coefficients(at);
                 let mut ways = Vec::new();
                 for top in &counts {
                     for bottom in &counts {
@@ -64,13 +73,15 @@ pub(super) const SLIPS: &[Slip] = &[
         "coefficients-on-grams",
         "Do the numbers in front of the formulas compare grams, or particles?",
         |bench, at| {
-            in_grams(bench, at, |l, own, target| {
-                bench
-                    .step(Kind::Mass(l))
-                    .map(|mass| in_ratio(mass, target, own))
-                    .into_iter()
-                    .collect()
-            })
+            let limiting = bench.limiting(at);
+            let weighed = |r: &usize| bench.step(Kind::Mass(*r)).is_some();
+            let mut reactants = match bench.of(at).kind {
+                // Where grams of what runs out are not at hand, those of another reactant are.
+                Kind::Theoretical(_) if !limiting.is_some_and(|l| weighed(&l)) => bench.reactants(),
+                _ => limiting.into_iter().collect(),
+            };
+            reactants.retain(weighed);
+            in_grams(bench, at, &reactants, in_ratio)
         },
     ),
     by_line(
@@ -78,9 +89,8 @@ pub(super) const SLIPS: &[Slip] = &[
         "mass-for-mass",
         "Can a gram of one substance become a gram of another: what else is in it?",
         |bench, at| {
-            in_grams(bench, at, |l, _, _| {
-                bench.step(Kind::Mass(l)).into_iter().collect()
-            })
+            let limiting = bench.limiting(at);
+            in_grams(bench, at, limiting.as_slice(), |mass, _, _| mass)
         },
     ),
     by_line(
@@ -265,18 +275,30 @@ fn predicted(
         .collect()
 }
 
-/// Ways that put grams where moles belong.
+/// Ways that put the grams of one of some reactants where moles belong, and of a solution those of what is dissolved; `way`
+/// takes the number of the target and that of the reactant.
 fn in_grams(
-    bench: &Bench<'_>,
+    bench: &Layout<'_>,
     at: StepId,
-    ways: impl Fn(usize, u32, u32) -> Vec<Expression>,
+    reactants: &[usize],
+    way: impl Fn(Expression, u32, u32) -> Expression,
 ) -> Vec<Expression> {
-    match linked(bench, at) {
-        Some((_, l, own, count)) if bench.of(at).dimension == Unit::Gram.dimension() => {
-            ways(l, own, count)
-        }
-        _ => Vec::new(),
+    let Some(target) = target_of(bench, at) else {
+        return Vec::new();
+    };
+    if bench.of(at).dimension != Unit::Gram.dimension() {
+        return Vec::new();
     }
+    let others = reactants.iter().filter(|r| **r != target);
+    others
+        .filter_map(|r| {
+            let r = *r;
+            let of_moles = || Some(bench.moles(r)?.times(bench.molar_mass(r)));
+            let mass = bench.step(Kind::Mass(r)).or_else(of_moles)?;
+            let (own, count) = (bench.coefficient(at, r)?, bench.coefficient(at, target)?);
+            Some(way(mass, count, own))
+        })
+        .collect()
 }
 
 /// What a step would predict from a reactant that does not run out.
@@ -324,18 +346,4 @@ fn chosen(
         }
     }
     least.map(|(_, share)| share.clone()).into_iter().collect()
-}
-
-/// Every coefficient of the equation, each once.
-fn coefficients(bench: &Layout<'_>, at: StepId) -> Vec<u32> {
-    let equation = bench.equation(at);
-    let mut counts: Vec<u32> = equation
-        .reactants
-        .iter()
-        .chain(&equation.products)
-        .map(|species| species.coefficient)
-        .collect();
-    counts.sort_unstable();
-    counts.dedup();
-    counts
 }

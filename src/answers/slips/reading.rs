@@ -173,7 +173,7 @@ pub(super) const SLIPS: &[Slip] = &[
     slip(
         OF,
         "used-backwards",
-        "Which is larger, the mass at the start or the mass left? Subtract in that order.",
+        "Which is larger, what there was at the start or what was left? Subtract in that order.",
         |bench, at| match &bench.of(at).expression {
             Expression::Difference(a, b) if matches!(bench.of(at).kind, Kind::Used(_)) => {
                 vec![(**b).clone().minus((**a).clone())]

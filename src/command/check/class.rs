@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use super::Checked;
+use crate::answers::Slip;
 use crate::answers::Verdict;
 use crate::answers::slips;
 use crate::problem::Severity;
@@ -164,17 +165,23 @@ fn again(checked: &Checked, words: &Words) -> String {
         .iter()
         .filter(|answer| answer.verdict == Verdict::LookAgain.as_str());
     let one = |answer: &super::json::Answer| {
-        if answer.slips.is_empty() {
+        let slips = answer.slips.iter().filter(|slip| explains(slip));
+        let slips: Vec<&str> = slips.map(|slip| words.say(slip)).collect();
+        if slips.is_empty() {
             answer.step.clone()
         } else {
-            let slips: Vec<&str> = answer.slips.iter().map(|slip| words.say(slip)).collect();
             format!("{} ({})", answer.step, slips.join(words.say(" or ")))
         }
     };
     wrong.map(one).collect::<Vec<_>>().join(", ")
 }
 
-/// Every slip with its groups, the commonest first.
+/// Whether a slip explains a number; else it is a remark on its unit or its figures.
+fn explains(slip: &str) -> bool {
+    slips::by_id(slip).is_some_and(Slip::explains)
+}
+
+/// Every slip with its groups, the commonest first, and behind them every remark.
 fn tally(all: &[Checked], names: &[String], words: &Words) -> String {
     let mut groups: BTreeMap<&str, Vec<String>> = BTreeMap::new();
     for (checked, name) in all.iter().zip(names) {
@@ -182,6 +189,22 @@ fn tally(all: &[Checked], names: &[String], words: &Words) -> String {
             groups.entry(slip).or_default().push(name.clone());
         }
     }
+    let (slips, remarks) = groups.into_iter().partition(|(slip, _)| explains(slip));
+    let mut text = counted(
+        words.say("slips, the commonest first (each may have another reason)"),
+        slips,
+        words,
+    );
+    text.push_str(&counted(
+        words.say("remarks on units, figures and earlier lines"),
+        remarks,
+        words,
+    ));
+    text
+}
+
+/// A heading with slips or remarks and their groups under it, the commonest first; nothing where there are none.
+fn counted(heading: &str, groups: BTreeMap<&str, Vec<String>>, words: &Words) -> String {
     if groups.is_empty() {
         return String::new();
     }
@@ -191,10 +214,7 @@ fn tally(all: &[Checked], names: &[String], words: &Words) -> String {
         .iter()
         .map(|(slip, _)| words.say(slip).chars().count());
     let width = widths.max().unwrap_or(0);
-    let mut text = format!(
-        "\n{}\n",
-        words.say("slips, the commonest first (each may have another reason)")
-    );
+    let mut text = format!("\n{heading}\n");
     for (slip, groups) in sorted {
         let prompt = slips::by_id(slip).map_or("", |slip| words.say(slip.prompt));
         let _ = writeln!(
