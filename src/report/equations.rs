@@ -60,24 +60,31 @@ pub(in crate::report) fn equations(
             wording.number(&format!("{:+.1}", candidate.distance).replace('-', "−")),
         ]
     });
-    let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
+    let distance = match case.lab.policy.uncertainty {
+        UncertaintyRule::Standard => Some(wording.say("difference / standard uncertainties")),
+        UncertaintyRule::WorstCase => Some(wording.say("difference / worst cases")),
+        UncertaintyRule::None => None,
+    };
+    let mut columns = vec![
+        words(wording.say("equation")),
+        figures(wording.say("predicted")),
+        figures(wording.say("found")),
+    ];
+    columns.extend(distance.map(figures));
+    let shown = columns.len();
     let table = Table {
         caption: say!(
             wording,
             "{quantity} held against each equation.",
             quantity = sentence_case(&step.title)
         ),
-        columns: vec![
-            words(wording.say("equation")),
-            figures(wording.say("predicted")),
-            figures(wording.say("found")),
-            figures(if worst {
-                wording.say("difference / worst cases")
-            } else {
-                wording.say("difference / standard uncertainties")
-            }),
-        ],
-        rows: rows.collect(),
+        columns,
+        rows: rows
+            .map(|mut row| {
+                row.truncate(shown);
+                row
+            })
+            .collect(),
     };
     (Some(table), decided(case, weighed, decision))
 }
@@ -172,7 +179,8 @@ fn decided(case: &Case<'_>, weighed: &Weighed<'_>, decision: &Decision) -> Strin
         (Some(number), ..) => {
             let doubt = match case.lab.policy.uncertainty {
                 UncertaintyRule::WorstCase => words.say("the limits of the readings added up"),
-                _ => words.say("twice the uncertainty"),
+                UncertaintyRule::Standard => words.say("twice the uncertainty"),
+                UncertaintyRule::None => words.say("the readings"),
             };
             let or = instead.map_or_else(String::new, |instead| {
                 say!(

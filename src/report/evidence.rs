@@ -53,7 +53,7 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
     }
     let measured = weighed.deviations.all.len();
     if measured > 1 {
-        sentences.push(together(case, measured, weighed.beyond));
+        sentences.extend(together(case, measured, weighed.beyond));
     }
     for (reading, verdict) in &weighed.scene.dried {
         if *verdict == Verdict::StillFalling {
@@ -67,11 +67,15 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
     sentences
 }
 
-/// Whether all measured amounts together are more than the readings explain.
-fn together(case: &Case<'_>, measured: usize, beyond: bool) -> String {
-    let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
+/// Whether all measured amounts together are more than the readings explain; nothing where no uncertainty is worked.
+fn together(case: &Case<'_>, measured: usize, beyond: bool) -> Option<String> {
+    let worst = match case.lab.policy.uncertainty {
+        UncertaintyRule::Standard => false,
+        UncertaintyRule::WorstCase => true,
+        UncertaintyRule::None => return None,
+    };
     let words = &case.lab.words;
-    match (worst, beyond) {
+    Some(match (worst, beyond) {
         (true, true) => say!(
             words,
             "Of the {measured} measured amounts, at least one differs from the prediction by more than the limits of the readings add up to: something happened at the bench or in the reaction.",
@@ -92,7 +96,7 @@ fn together(case: &Case<'_>, measured: usize, beyond: bool) -> String {
             "Taken together, with what they share counted, the {measured} measured amounts agree with the prediction as well as the readings can tell (95 %): nothing else has to have happened.",
             measured = measured
         ),
-    }
+    })
 }
 
 /// How far a value may be off by the lab's rule, in its base unit, and the multiple of that which the readings alone may explain:

@@ -201,12 +201,6 @@ impl Graph {
         self.parts[id.0].get_or_init(|| parts_of(self, &self.step(id).expression))
     }
 
-    /// Where the purity of a substance stands among the givens, if the lab states one.
-    #[must_use]
-    pub fn purity(&self, substance: usize) -> Option<usize> {
-        self.purities.get(substance).copied().flatten()
-    }
-
     /// Every step's id, in order.
     pub fn ids(&self) -> impl Iterator<Item = StepId> + use<> {
         (0..self.steps.len()).map(StepId)

@@ -39,6 +39,7 @@ mod odd_readings;
 mod odd_trials;
 pub mod percent_error;
 pub mod plan;
+mod purity;
 pub mod show;
 pub mod shown;
 pub mod slopes;
@@ -133,6 +134,12 @@ impl<'a> Worked<'a> {
     #[must_use]
     pub fn state(&self, step: StepId) -> &State {
         &self.states[step.index()]
+    }
+
+    /// The value of an expression over the steps, if known.
+    #[must_use]
+    pub fn value_of(&self, graph: &Graph, expression: &Expression) -> Option<Value> {
+        value::of(graph, &self.inputs, &self.states, expression)
     }
 
     /// The value of a step, if known.

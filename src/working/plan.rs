@@ -32,6 +32,7 @@ pub fn plan(lab: &Lab) -> (Graph, Vec<Problem>) {
     for find in 0..lab.finds.len() {
         plan.find(find);
     }
+    plan.idle_purities();
     plan.questions();
     (plan.graph, plan.problems)
 }
@@ -182,26 +183,6 @@ impl<'a> Plan<'a> {
         )
     }
 
-    /// An amount in mol from a mass as weighed: × purity ÷ molar mass.
-    pub(super) fn to_moles(&mut self, index: usize, mass: Expression) -> Expression {
-        let molar_mass = self.molar_mass(index);
-        let pure = match self.graph.purity(index) {
-            Some(given) => mass.times(Expression::Given(given).over(Expression::hundred())),
-            None => mass,
-        };
-        pure.over(Expression::Step(molar_mass))
-    }
-
-    /// A mass as weighed from an amount in mol: × molar mass ÷ purity.
-    pub(super) fn to_mass(&mut self, index: usize, amount: Expression) -> Expression {
-        let molar_mass = self.molar_mass(index);
-        let mass = amount.times(Expression::Step(molar_mass));
-        match self.graph.purity(index) {
-            Some(given) => mass.over(Expression::Given(given).over(Expression::hundred())),
-            None => mass,
-        }
-    }
-
     /// Mass and moles at the start of everything that has them.
     fn reactants(&mut self) {
         for index in 0..self.lab.substances.len() {
@@ -244,11 +225,12 @@ impl<'a> Plan<'a> {
                     (moles, Unit::Mole.dimension()),
                 );
             } else {
+                let moles = self.graph.pure(index, expression);
                 self.add(
                     format!("moles_{key}"),
                     moles_title,
                     Kind::Moles(index),
-                    (expression, dimension),
+                    (moles, dimension),
                 );
             }
         }

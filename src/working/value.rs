@@ -133,6 +133,21 @@ pub fn evaluate(graph: &Graph, inputs: &Inputs<'_>) -> Vec<State> {
     states
 }
 
+/// The value of an expression over steps that are worked; `None` where it is not known.
+pub(in crate::working) fn of(
+    graph: &Graph,
+    inputs: &Inputs<'_>,
+    states: &[State],
+    expression: &Expression,
+) -> Option<Value> {
+    let fold = Fold {
+        graph,
+        inputs,
+        states,
+    };
+    fold.value(expression).ok().map(Cow::into_owned)
+}
+
 /// One expression read for its value.
 struct Fold<'a> {
     graph: &'a Graph,

@@ -1,0 +1,154 @@
+//! Numbers on the page that must agree with each other, in corners of the numbers: purities, exact values, zeros, policies.
+
+#![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
+
+#[path = "support/program.rs"]
+mod program;
+
+use std::fs;
+
+use program::gramleaf;
+
+/// A lab of the built-in ones, changed, with a group's readings.
+struct Page {
+    folder: tempfile::TempDir,
+}
+
+impl Page {
+    fn of(lab: &str, change: impl Fn(String) -> String, readings: &str) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let file = |name: &str| folder.path().join(name);
+        gramleaf(folder.path(), &["labs", lab, "--out", "lab.toml"]);
+        let description = fs::read_to_string(file("lab.toml")).unwrap();
+        fs::write(file("lab.toml"), change(description)).unwrap();
+        let data = format!("[who]\nlab = \"{lab}\"\ngroup = \"1-01\"\n{readings}");
+        fs::write(file("data.toml"), data).unwrap();
+        Self { folder }
+    }
+
+    /// The report with all working, blanks before units plain.
+    fn report(&self) -> String {
+        self.by(&[])
+    }
+
+    /// The same with the uncertainty budget in full.
+    fn formal(&self) -> String {
+        self.by(&["--template", "formal"])
+    }
+
+    fn by(&self, more: &[&str]) -> String {
+        let command = [&["draft", "data.toml", "--key", "--replace"], more].concat();
+        let said = gramleaf(self.folder.path(), &command);
+        let page = fs::read_to_string(self.folder.path().join("data.md"));
+        page.unwrap_or_else(|why| panic!("{why}: {said}"))
+            .replace('\u{a0}', " ")
+    }
+
+    /// What `check` says, as data or in words.
+    fn check(&self, more: &[&str]) -> String {
+        let command = [&["check", "data.toml", "--key"], more].concat();
+        gramleaf(self.folder.path(), &command)
+    }
+}
+
+/// The lines of a page that hold all of these.
+fn lines<'p>(page: &'p str, wanted: &[&str]) -> Vec<&'p str> {
+    let holds = |line: &&str| wanted.iter().all(|part| line.contains(part));
+    page.lines().filter(holds).collect()
+}
+
+fn unchanged(lab: String) -> String {
+    lab
+}
+
+const FOIL: &str = r#"
+[day.1]
+dish_empty = "1.62 g"
+dish_with_salt = "5.71 g"
+foil_before = "1.27 g"
+beaker_empty = "98.46 g"
+water_added = "50 mL"
+[day.3]
+beaker_with_copper = ["99.98 g", "99.98 g"]
+foil_dish_empty = "1.95 g"
+foil_dish_with_foil = "2.74 g"
+"#;
+
+/// A purity beside the formula of one substance.
+fn purity(of: &str, purity: &str) -> impl Fn(String) -> String {
+    let at = format!("formula = \"{of}\"\n");
+    let with = format!("{at}purity = \"{purity}\"\n");
+    move |lab| {
+        assert!(lab.contains(&at), "{lab}");
+        lab.replacen(&at, &with, 1)
+    }
+}
+
+/// 0.79 g of foil of 90.0 % are 26.35 mmol Al: 0.79 × 0.900 ÷ 26.982.
+#[test]
+fn a_mass_found_in_moles_is_of_the_substance_itself() {
+    let page = Page::of("aluminium-copper-chloride", purity("Al", "90.0 %"), FOIL).report();
+    assert_eq!(lines(&page, &["26.37", "after, predicted"]).len(), 1);
+    assert_eq!(lines(&page, &["26.35", "after, found"]).len(), 1);
+}
+
+/// 50.0 mL × 2.00 mol/L × 80.0 %.
+#[test]
+fn a_purity_multiplies_moles_that_no_mass_is_turned_into() {
+    let readings = r#"
+[day.1]
+acid_volume = "50.0 mL"
+flask_and_acid = "172.46 g"
+marble = "3.00 g"
+flask_final = "174.20 g"
+"#;
+    let lab = |lab: String| {
+        let before = "before  = \"acid_volume * acid_molarity\"";
+        assert!(lab.contains(before), "{lab}");
+        lab.replace(before, &format!("{before}\npurity = \"80.0 %\""))
+    };
+    let page = Page::of("marble-and-acid", lab, readings).report();
+    let worked = "= 50.0 mL × (1 L / 1000 mL) × (2.00 mol / 1 L) × (80.0 % / 100 %)";
+    assert_eq!(lines(&page, &[worked]).len(), 1, "{page}");
+    assert!(page.contains("= 0.0800 mol HCl"), "{page}");
+}
+
+#[test]
+fn a_purity_that_no_moles_are_worked_with_is_told() {
+    let lab = |lab: String| {
+        let lab = purity("Cu", "99 %")(lab);
+        lab.replace(
+            "after   = \"copper_back\"",
+            "after = \"copper_back / M(Cu)\"",
+        )
+    };
+    let page = Page::of("copper-cycle", lab, "[day.1]\nwire = \"0.412 g\"\n");
+    let said = page.check(&["--lab", "lab.toml"]);
+    assert!(
+        said.contains("the purity of copper changes nothing"),
+        "{said}"
+    );
+    let used = Page::of("copper-cycle", purity("Cu", "99 %"), "");
+    let said = used.check(&["--lab", "lab.toml"]);
+    assert!(!said.contains("changes nothing"), "{said}");
+}
+
+/// Bars and what is said of them follow the lab's rule.
+#[test]
+fn captions_speak_of_the_bars_that_are_drawn() {
+    let by = |rule: &str| {
+        let rule = format!("[policy]\nuncertainty = \"{rule}\"");
+        let lab = |lab: String| lab.replacen("[policy]", &rule, 1);
+        Page::of("aluminium-copper-chloride", lab, FOIL).report()
+    };
+    let figures = |page: &str, words: &str| lines(page, &["**Figure", words]).len();
+    let (standard, worst, none) = (by("standard"), by("worst-case"), by("none"));
+    assert_eq!(figures(&standard, "one standard uncertainty either way"), 2);
+    assert_eq!(figures(&worst, "the worst case either way"), 2);
+    assert_eq!(figures(&worst, "standard uncertainty"), 0);
+    assert_eq!(figures(&none, "Completion, judged by"), 1);
+    assert_eq!(figures(&none, "ars are") + figures(&none, "bars"), 0);
+    assert_eq!(lines(&standard, &["95 %"]).len(), 1);
+    assert_eq!(lines(&none, &["95 %"]).len(), 0);
+    assert_eq!(lines(&none, &["standard uncertaint"]).len(), 0);
+}
