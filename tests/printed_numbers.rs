@@ -57,6 +57,11 @@ fn lines<'p>(page: &'p str, wanted: &[&str]) -> Vec<&'p str> {
     page.lines().filter(holds).collect()
 }
 
+/// The cells of a row of a table.
+fn cells(row: &str) -> Vec<&str> {
+    row.trim_matches('|').split('|').map(str::trim).collect()
+}
+
 fn unchanged(lab: String) -> String {
     lab
 }
@@ -131,6 +136,122 @@ fn a_purity_that_no_moles_are_worked_with_is_told() {
     let used = Page::of("copper-cycle", purity("Cu", "99 %"), "");
     let said = used.check(&["--lab", "lab.toml"]);
     assert!(!said.contains("changes nothing"), "{said}");
+}
+
+const CYCLE: &str = r#"
+[day.1]
+wire = "0.412 g"
+[day.4]
+copper_back = ["0.412 g", "0.412 g"]
+[cause.1]
+what = "product_still_damp"
+effect = "higher"
+[cause.2]
+what = "solid_poured_away"
+effect = "lower"
+"#;
+
+/// What is exactly as it should be lies on neither side, wherever that is said.
+#[test]
+fn exactly_a_hundred_percent_is_neither_above_nor_below() {
+    let page = Page::of("copper-cycle", unchanged, CYCLE).report();
+    for wanted in [
+        "Percent yield of copper: exactly 100 %. Nothing is off.",
+        "copper found again: exactly the accepted value. Nothing is off.",
+        "higher, but yours is exactly 100 %",
+        "lower, but yours is exactly 100 %",
+    ] {
+        assert_eq!(lines(&page, &[wanted]).len(), 1, "{wanted}: {page}");
+    }
+    assert!(!page.contains("above 100 %") && !page.contains("below 100 %"));
+    assert!(!page.contains("above the accepted") && !page.contains("below the accepted"));
+}
+
+/// 0.01 g of salicylic acid and no anhydride: nothing reacts, and all that was taken is left.
+#[test]
+fn where_nothing_reacts_nothing_changes() {
+    let readings = r#"
+[day.1]
+acid = "0.01 g"
+anhydride_volume = "0.0 mL"
+"#;
+    let page = Page::of("aspirin", unchanged, readings).report();
+    for (row, wanted) in [
+        ("before / mol", ["7.2×10⁻⁵", "0", "0", "0"]),
+        ("change / mol", ["0", "0", "0", "0"]),
+        ("after / mol", ["7.2×10⁻⁵", "0 (limiting)", "0", "0"]),
+        ("by the equation", ["0.01 g left", "0 g left", "0 g", "–"]),
+    ] {
+        let line = lines(&page, &["|", row])[0];
+        assert_eq!(cells(line)[1..5], wanted, "{row}: {line}");
+    }
+}
+
+/// 6.00 g of crystals give 1.527 g of copper at most, 6.02 g give 1.532 g: 1.53 g is off to neither side as far as is shown.
+#[test]
+fn a_difference_that_rounds_to_nothing_has_no_sign() {
+    let readings = |salt: &str, copper: &str| {
+        format!(
+            r#"
+[day.1]
+dish_empty = "2.45 g"
+dish_with_salt = "{salt}"
+zinc_before = "4.36 g"
+beaker_empty = "104.18 g"
+[day.3]
+beaker_with_copper = ["{copper}"]
+"#
+        )
+    };
+    for (salt, copper, off) in [
+        ("8.45 g", "105.71 g", "0.00 g"),
+        ("8.47 g", "105.71 g", "0.00 g"),
+        ("8.47 g", "105.72 g", "+0.01 g"),
+    ] {
+        let page = Page::of("zinc-copper-sulfate", unchanged, &readings(salt, copper)).report();
+        let found = cells(lines(&page, &["| copper collected"])[0]);
+        assert_eq!(found[3], off, "{found:?}");
+    }
+}
+
+/// Two readings of one figure each: a percentage to tens, of which nothing is left.
+#[test]
+fn nothing_in_hundreds_is_nothing() {
+    let readings = r#"
+[day.1]
+wire = "0.004 g"
+[day.4]
+copper_back = ["0.004 g"]
+"#;
+    let page = Page::of("copper-cycle", unchanged, readings).report();
+    assert!(!page.contains(" 0×10"), "{page}");
+    assert_eq!(
+        lines(&page, &["| copper found again", "| 0 percentage points |"]).len(),
+        1
+    );
+}
+
+/// All but nothing is collected, or nothing at all: the amount that would explain it is what is missing.
+#[test]
+fn a_reaction_that_hardly_went_is_told_as_it_is() {
+    for (crystals, missing) in [("0.01 g", "99.62 %"), ("0.00 g", "100.00 %")] {
+        let readings = format!(
+            r#"
+[day.1]
+acid = "2.02 g"
+anhydride_volume = "5.0 mL"
+[day.2]
+crystals = ["{crystals}", "{crystals}"]
+"#
+        );
+        let page = Page::of("aspirin", unchanged, &readings).report();
+        let wanted = format!("It would take {missing} (±");
+        assert_eq!(
+            lines(&page, &["not at its end", &wanted]).len(),
+            1,
+            "{page}"
+        );
+    }
 }
 
 /// Bars and what is said of them follow the lab's rule.

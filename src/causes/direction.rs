@@ -8,6 +8,7 @@ use crate::causes::deviation::Measure;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
 use crate::causes::vocabulary;
+use crate::measure::Exact;
 use crate::record;
 use crate::say;
 use crate::words::Words;
@@ -50,9 +51,10 @@ pub(super) fn direction(
             .products
             .iter()
             .any(|p| step.kind == Kind::PercentYield(*p));
-        (yields && known).then(|| scene.line.current(id)).flatten()
+        scene.line.current(id).filter(|_| yields && known)?;
+        Some(scene.worked.value(id)?.exact.cmp(&Exact::from_integer(100)))
     });
-    let mut says = match (found.map(|found| found > 100.0), higher) {
+    let mut says = match (found, higher) {
         (None, true) => {
             return say!(
                 words,
@@ -65,19 +67,27 @@ pub(super) fn direction(
                 "it makes the percent yield lower; whether yours is waits for your own answers."
             );
         }
-        (Some(true), true) => say!(
+        (Some(Ordering::Greater), true) => say!(
             words,
             "fits: it makes the percent yield higher, and yours is above 100 %."
         ),
-        (Some(false), false) => say!(
+        (Some(Ordering::Less), false) => say!(
             words,
             "fits: it makes the percent yield lower, and yours is below 100 %."
         ),
-        (Some(false), true) => say!(
+        (Some(Ordering::Less), true) => say!(
             words,
             "it makes the percent yield higher, but yours is below 100 %: alone it cannot be the reason."
         ),
-        (Some(true), false) => say!(
+        (Some(Ordering::Equal), true) => say!(
+            words,
+            "it makes the percent yield higher, but yours is exactly 100 %: it goes only with something that makes it lower by as much."
+        ),
+        (Some(Ordering::Equal), false) => say!(
+            words,
+            "it makes the percent yield lower, but yours is exactly 100 %: it goes only with something that makes it higher by as much."
+        ),
+        (Some(Ordering::Greater), false) => say!(
             words,
             "it makes the percent yield lower, but yours is above 100 %: alone it cannot be the reason."
         ),
@@ -135,23 +145,35 @@ fn on_a_find(
             )
         });
     }
-    Some(match (found.size > 0.0, higher) {
-        (true, true) => say!(
+    // Both come from exact numbers, so that equal ones differ by nothing at all.
+    let side = found.size.partial_cmp(&0.0)?;
+    Some(match (side, higher) {
+        (Ordering::Greater, true) => say!(
             words,
             "fits: it makes the result ({quantity}) higher, and yours is above the accepted value.",
             quantity = quantity
         ),
-        (false, false) => say!(
+        (Ordering::Less, false) => say!(
             words,
             "fits: it makes the result ({quantity}) lower, and yours is below the accepted value.",
             quantity = quantity
         ),
-        (false, true) => say!(
+        (Ordering::Equal, true) => say!(
+            words,
+            "it makes the result ({quantity}) higher, but yours is exactly the accepted value: it goes only with something that makes it lower by as much.",
+            quantity = quantity
+        ),
+        (Ordering::Equal, false) => say!(
+            words,
+            "it makes the result ({quantity}) lower, but yours is exactly the accepted value: it goes only with something that makes it higher by as much.",
+            quantity = quantity
+        ),
+        (Ordering::Less, true) => say!(
             words,
             "it makes the result ({quantity}) higher, but yours is below the accepted value: alone it cannot be the reason.",
             quantity = quantity
         ),
-        (true, false) => say!(
+        (Ordering::Greater, false) => say!(
             words,
             "it makes the result ({quantity}) lower, but yours is above the accepted value: alone it cannot be the reason.",
             quantity = quantity

@@ -254,7 +254,7 @@ pub(in crate::report) fn axis((label, words): (&str, &Words), from: f64, to: f64
     let mut ticks = Vec::new();
     let mut place = first;
     while place <= last && ticks.len() < 20 {
-        let number = format!("{:.decimals$}", place * step).replace('-', "−");
+        let number = format!("{:.decimals$}", place * step + 0.0).replace('-', "−");
         ticks.push((place * step, words.number(&number)));
         place += 1.0;
     }

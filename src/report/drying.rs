@@ -42,12 +42,11 @@ fn one_series(case: &Case<'_>, series: &Series<'_>) -> Drying {
         .map(|value| value.number.places())
         .max()
         .unwrap_or(2);
-    let write =
-        |exact: &Exact| show::text(rounding::to_places(exact, places, case.lab.policy.rounding));
+    let rounded = |exact: &Exact| rounding::to_places(exact, places, case.lab.policy.rounding);
     let mut rows = Vec::new();
     for (place, value) in series.values.iter().enumerate() {
         let change = place.checked_sub(1).map_or_else(String::new, |before| {
-            words.number(&signed(&write(&series.changes[before])))
+            show::signed(words, rounded(&series.changes[before]))
         });
         rows.push(vec![
             (place + 1).to_string(),
@@ -184,16 +183,6 @@ fn no_end(words: &Words) -> String {
         words,
         "The weighings leave the end open: they do not show yet how much is still to come off. One more drying will tell more."
     )
-}
-
-/// A plus in front of a number that has no sign.
-fn signed(number: &str) -> String {
-    let zero = number.chars().all(|c| c == '0' || c == '.');
-    if number.starts_with('−') || zero {
-        number.to_owned()
-    } else {
-        format!("+{number}")
-    }
 }
 
 /// A limit without trailing zeros.

@@ -145,13 +145,9 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
             let difference = (&value.exact - &exact) / Decimal::new(1, -power).to_exact();
             let digits =
                 Figures::sum([(value.figures, &value.exact), (digits, &exact)]).shifted(power);
-            let sign = if difference.is_positive() { "+" } else { "" };
-            let difference = format!(
-                "{sign}{}",
-                show::written(
-                    &case.lab.words,
-                    digits.write(&difference, 0, case.lab.policy.rounding)
-                )
+            let difference = show::signed(
+                &case.lab.words,
+                digits.write(&difference, 0, case.lab.policy.rounding),
             );
             if step.unit == Unit::Percent {
                 // A difference of 3 % of a per cent is something else.
