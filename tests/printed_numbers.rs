@@ -81,7 +81,7 @@ foil_dish_with_foil = "2.74 g"
 
 /// A purity beside the formula of one substance.
 fn purity(of: &str, purity: &str) -> impl Fn(String) -> String {
-    let at = format!("formula = \"{of}\"\n");
+    let at = format!("= \"{of}\"\n");
     let with = format!("{at}purity = \"{purity}\"\n");
     move |lab| {
         assert!(lab.contains(&at), "{lab}");
@@ -252,6 +252,38 @@ crystals = ["{crystals}", "{crystals}"]
             "{page}"
         );
     }
+}
+
+/// What runs out is needed whole: a purity of two figures that cancels neither limits that nor makes it uncertain.
+#[test]
+fn what_cancels_limits_no_figures() {
+    let lab = |lab: String| {
+        let lab = purity("CuCl2", "98 %")(lab);
+        lab.replacen("[ask]\n", "[ask]\nneeded_salt = true\n", 1)
+    };
+    let page = Page::of("aluminium-copper-chloride", lab, FOIL).formal();
+    assert_eq!(lines(&page, &["by the equation", "0.00 g left"]).len(), 1, "{page}");
+    assert_eq!(
+        lines(&page, &["m(CuCl₂·2H₂O, needed) = m(CuCl₂·2H₂O)"]).len(),
+        1,
+        "{page}"
+    );
+    let page = Page::of("aluminium-copper-chloride", purity("CuCl2", "98 %"), FOIL);
+    let key: Vec<serde_json::Value> = serde_json::from_str(&page.check(&["--json"])).unwrap();
+    let steps = key[0]["steps"].as_array().unwrap();
+    let step = |id: &str| steps.iter().find(|step| step["id"] == id).unwrap();
+    assert_eq!(step("needed_salt")["shown"], "4.09 g");
+    assert_eq!(step("expected_left_salt")["shown"], "0.00 g");
+    assert_eq!(step("expected_left_salt")["standard_uncertainty"], 0.0);
+}
+
+/// The atomic weight of copper turns the wire into moles and those into copper again.
+#[test]
+fn what_cancels_is_no_source_of_uncertainty() {
+    let page = Page::of("copper-cycle", unchanged, CYCLE).formal();
+    assert_eq!(lines(&page, &["| copper wire at the start", "below 1"]).len(), 0);
+    assert_eq!(lines(&page, &["| atomic weight of copper"]).len(), 0, "{page}");
+    assert!(lines(&page, &["| copper wire at the start"]).len() > 1, "{page}");
 }
 
 /// Bars and what is said of them follow the lab's rule.

@@ -9,6 +9,7 @@ use crate::working::Kind;
 use crate::working::Step;
 use crate::working::StepId;
 use crate::working::Value;
+use crate::working::chain;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
 use crate::working::factors;
@@ -65,6 +66,9 @@ impl crate::working::Worked<'_> {
                     check: None,
                 })
             }
+            _ if let Some(start) = chain::all_of_it(graph, &self.states, step) => {
+                Some(all_of_it(&scene, id, start))
+            }
             expression => {
                 let written = factors::write(&scene, expression);
                 let mut right = Vec::new();
@@ -89,6 +93,24 @@ impl crate::working::Worked<'_> {
                 })
             }
         }
+    }
+}
+
+/// What a reactant that runs out needs of itself.
+fn all_of_it(scene: &Scene<'_>, id: StepId, start: StepId) -> WorkedStep {
+    let amount = symbols::step_amount(scene, start);
+    let mut given = symbols::written(&amount);
+    given.push_str(scene.lab.words.say(" (limiting)"));
+    let chain = Chain {
+        left: symbols::symbol(scene, id),
+        right: vec![symbols::symbol(scene, start), answer(scene, id)],
+    };
+    WorkedStep {
+        given: vec![given],
+        find: scene.graph.step(id).title.clone(),
+        chains: vec![chain],
+        so: None,
+        check: None,
     }
 }
 
