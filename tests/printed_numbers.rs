@@ -262,7 +262,11 @@ fn what_cancels_limits_no_figures() {
         lab.replacen("[ask]\n", "[ask]\nneeded_salt = true\n", 1)
     };
     let page = Page::of("aluminium-copper-chloride", lab, FOIL).formal();
-    assert_eq!(lines(&page, &["by the equation", "0.00 g left"]).len(), 1, "{page}");
+    assert_eq!(
+        lines(&page, &["by the equation", "0.00 g left"]).len(),
+        1,
+        "{page}"
+    );
     assert_eq!(
         lines(&page, &["m(CuCl₂·2H₂O, needed) = m(CuCl₂·2H₂O)"]).len(),
         1,
@@ -281,9 +285,35 @@ fn what_cancels_limits_no_figures() {
 #[test]
 fn what_cancels_is_no_source_of_uncertainty() {
     let page = Page::of("copper-cycle", unchanged, CYCLE).formal();
-    assert_eq!(lines(&page, &["| copper wire at the start", "below 1"]).len(), 0);
-    assert_eq!(lines(&page, &["| atomic weight of copper"]).len(), 0, "{page}");
-    assert!(lines(&page, &["| copper wire at the start"]).len() > 1, "{page}");
+    assert_eq!(
+        lines(&page, &["| copper wire at the start", "below 1"]).len(),
+        0
+    );
+    assert_eq!(
+        lines(&page, &["| atomic weight of copper"]).len(),
+        0,
+        "{page}"
+    );
+    assert!(
+        lines(&page, &["| copper wire at the start"]).len() > 1,
+        "{page}"
+    );
+}
+
+/// A wire of copper becomes copper sulfate, and copper again: the substance changes where it is said so.
+#[test]
+fn no_substance_changes_unseen() {
+    let page = Page::of("copper-cycle", unchanged, CYCLE).report();
+    let line = "= 0.412 g × (1 mol Cu / 63.546 g Cu) × (1 mol CuSO₄ / 1 mol Cu)";
+    assert_eq!(lines(&page, &[line]).len(), 1, "{page}");
+    assert_eq!(
+        lines(&page, &["given", "1 mol CuSO₄ for 1 mol Cu"]).len(),
+        1
+    );
+    // Where the moles are those of the answer, nothing is to be changed.
+    let page = Page::of("aluminium-copper-chloride", unchanged, FOIL).report();
+    assert!(!page.contains("(1 mol Al / 1 mol Al)"));
+    assert!(!page.contains("(1 mol CuCl₂ / 1 mol CuCl₂)"));
 }
 
 /// Bars and what is said of them follow the lab's rule.

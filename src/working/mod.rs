@@ -32,6 +32,7 @@ mod layout;
 pub mod line;
 pub mod lower;
 pub mod math;
+mod moles;
 pub mod odd;
 mod odd_plan;
 mod odd_ratios;

@@ -137,7 +137,8 @@ pub fn evaluate(graph: &Graph, inputs: &Inputs<'_>) -> Vec<State> {
 
 /// A value; where it is another step's whatever the inputs are, that one: what cancels neither limits it nor makes it uncertain.
 fn itself(graph: &Graph, states: &[State], step: &Step, value: Value) -> Value {
-    let start = chain::all_of_it(graph, states, step).and_then(|start| states[start.index()].known());
+    let start =
+        chain::all_of_it(graph, states, step).and_then(|start| states[start.index()].known());
     match start {
         Some(start) if start.exact == value.exact => start.clone(),
         _ => value,
