@@ -316,6 +316,71 @@ fn no_substance_changes_unseen() {
     assert!(!page.contains("(1 mol CuCl₂ / 1 mol CuCl₂)"));
 }
 
+/// The first number of a text, and the place of its last digit.
+fn number(text: &str) -> Option<(f64, i32)> {
+    let first = text
+        .split(' ')
+        .find(|part| part.starts_with(|c: char| c.is_ascii_digit()))?;
+    let plain = first.replace(',', ".");
+    let decimals = plain.split_once('.').map_or(0, |(_, rest)| rest.len());
+    Some((plain.parse().ok()?, i32::try_from(decimals).ok()?))
+}
+
+/// Quotients of two numbers on the pages of all samples: worked again from what is printed, they come to what is printed.
+#[test]
+fn quotients_follow_from_the_numbers_on_their_line() {
+    let samples = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("samples");
+    let out = tempfile::tempdir().unwrap();
+    let target = out.path().to_str().unwrap();
+    gramleaf(&samples, &["draft", ".", "--key", "--out", target]);
+    let mut followed = 0;
+    for folder in fs::read_dir(out.path())
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+    {
+        let files = fs::read_dir(&folder).into_iter().flatten();
+        for file in files.map(|entry| entry.unwrap().path()) {
+            if file.extension().is_none_or(|end| end != "md") {
+                continue;
+            }
+            let page = fs::read_to_string(&file).unwrap().replace('\u{a0}', " ");
+            for (line, next) in page.lines().zip(page.lines().skip(1)) {
+                let Some((above, below)) = line
+                    .trim_start()
+                    .strip_prefix("= ")
+                    .and_then(|it| it.split_once(" / "))
+                else {
+                    continue;
+                };
+                let percent = below.ends_with("× 100 %");
+                if line.contains(['(', '→']) || line.contains('×') != percent {
+                    continue;
+                }
+                let result = next.trim_start().trim_start_matches("= ");
+                let result = result.split_once('→').map_or(result, |(_, last)| last);
+                let (Some((a, _)), Some((b, _)), Some((shown, places))) =
+                    (number(above), number(below), number(result))
+                else {
+                    continue;
+                };
+                let times = if below.ends_with("× 100 %") {
+                    100.0
+                } else {
+                    1.0
+                };
+                let off = (a / b * times - shown).abs();
+                followed += 1;
+                assert!(
+                    off <= 0.5001 * 10.0_f64.powi(-places),
+                    "{}: {line}: {result}",
+                    file.display()
+                );
+            }
+        }
+    }
+    assert!(followed > 40, "{followed}");
+}
+
 /// Bars and what is said of them follow the lab's rule.
 #[test]
 fn captions_speak_of_the_bars_that_are_drawn() {

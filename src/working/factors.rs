@@ -34,6 +34,8 @@ pub(in crate::working) struct Scene<'a> {
     pub record: &'a Record,
     /// The step whose working is written.
     pub of: StepId,
+    /// Further digits that the values put into it carry.
+    pub further: i32,
 }
 
 impl Scene<'_> {

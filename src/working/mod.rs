@@ -18,6 +18,7 @@
 //! | `text`, `factors`, `layout`, `symbols`, `math` | the worked text of a step |
 
 mod arithmetic;
+mod carried;
 pub mod chain;
 pub mod comparisons;
 pub mod decay;

@@ -9,6 +9,7 @@ use crate::working::Kind;
 use crate::working::Step;
 use crate::working::StepId;
 use crate::working::Value;
+use crate::working::carried;
 use crate::working::chain;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
@@ -44,14 +45,16 @@ impl crate::working::Worked<'_> {
         record: &crate::record::Record,
         id: StepId,
     ) -> Option<WorkedStep> {
-        let scene = Scene {
+        let mut scene = Scene {
             lab,
             graph,
             worked: self,
             record,
             of: id,
+            further: 0,
         };
         let step = graph.step(id);
+        scene.further = carried::further(&scene, step);
         let value = self.value(id)?;
         let find = step.title.clone();
         match &step.expression {
