@@ -381,6 +381,31 @@ fn quotients_follow_from_the_numbers_on_their_line() {
     assert!(followed > 40, "{followed}");
 }
 
+/// Every reading to 0.0001 g on what is described as a balance of 0.01 g: its display shows that step.
+#[test]
+fn a_finer_balance_than_described_is_taken_as_it_was_read() {
+    let table = |change: fn(&str) -> String| {
+        let page = Page::of("aluminium-copper-chloride", unchanged, &change(FOIL)).report();
+        let rows = lines(&page, &["| weighing dish", " g |"]);
+        cells(rows[0])[2].to_owned()
+    };
+    let finer = |readings: &str| readings.replace(" g\"", "37 g\"");
+    assert_eq!(table(str::to_owned), "0.005 g");
+    assert_eq!(table(finer), "5×10⁻⁵ g");
+    // Zeros behind what the display shows are none that it showed, and one finer reading among others is told instead.
+    assert_eq!(
+        table(|readings| readings.replace(" g\"", "00 g\"")),
+        "0.005 g"
+    );
+    assert_eq!(
+        table(|readings| readings.replacen(" g\"", "37 g\"", 1)),
+        "0.005 g"
+    );
+    let page = Page::of("aluminium-copper-chloride", unchanged, &finer(FOIL)).report();
+    let row = cells(lines(&page, &["| copper collected"])[0]).join(" ");
+    assert!(row.ends_with("4×10⁻⁵ g"), "{row}");
+}
+
 /// Bars and what is said of them follow the lab's rule.
 #[test]
 fn captions_speak_of_the_bars_that_are_drawn() {
