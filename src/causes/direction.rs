@@ -8,6 +8,7 @@ use crate::causes::deviation::Measure;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
 use crate::causes::vocabulary;
+use crate::measure::Exact;
 use crate::record;
 use crate::say;
 use crate::words::Words;
@@ -45,9 +46,10 @@ pub(super) fn direction(
             .products
             .iter()
             .any(|p| step.kind == Kind::PercentYield(*p));
-        (yields && known).then(|| scene.line.current(id)).flatten()
+        scene.line.current(id).filter(|_| yields && known)?;
+        Some(scene.worked.value(id)?.exact.cmp(&Exact::from_integer(100)))
     });
-    let mut says = match (found.map(|found| found > 100.0), higher) {
+    let mut says = match (found, higher) {
         (None, true) => {
             return say!(
                 words,
@@ -60,19 +62,27 @@ pub(super) fn direction(
                 "it makes the percent yield lower; whether yours is waits for your own answers."
             );
         }
-        (Some(true), true) => say!(
+        (Some(Ordering::Greater), true) => say!(
             words,
             "fits: it makes the percent yield higher, and yours is above 100 %."
         ),
-        (Some(false), false) => say!(
+        (Some(Ordering::Less), false) => say!(
             words,
             "fits: it makes the percent yield lower, and yours is below 100 %."
         ),
-        (Some(false), true) => say!(
+        (Some(Ordering::Less), true) => say!(
             words,
             "it makes the percent yield higher, but yours is below 100 %: alone it cannot be the reason."
         ),
-        (Some(true), false) => say!(
+        (Some(Ordering::Equal), true) => say!(
+            words,
+            "it makes the percent yield higher, but yours is exactly 100 %: it goes only with something that makes it lower by as much."
+        ),
+        (Some(Ordering::Equal), false) => say!(
+            words,
+            "it makes the percent yield lower, but yours is exactly 100 %: it goes only with something that makes it higher by as much."
+        ),
+        (Some(Ordering::Greater), false) => say!(
             words,
             "it makes the percent yield lower, but yours is above 100 %: alone it cannot be the reason."
         ),
@@ -136,7 +146,9 @@ fn on_a_find(
     let quantity = &scene.graph.step(found).title;
     let higher = effect.on(found, scene) == Some(Ordering::Greater);
     let turned = claimed.is_some_and(|way| (way == Ordering::Greater) != higher);
-    match (turned, compared.map(|one| one.size > 0.0), higher) {
+    // Both come from exact numbers, so that equal ones differ by nothing at all.
+    let side = compared.and_then(|one| one.size.partial_cmp(&0.0));
+    match (turned, side, higher) {
         (true, _, true) => say!(
             words,
             "this makes the result ({quantity}) higher, not lower.",
@@ -147,22 +159,32 @@ fn on_a_find(
             "this makes the result ({quantity}) lower, not higher.",
             quantity = quantity
         ),
-        (false, Some(true), true) => say!(
+        (false, Some(Ordering::Greater), true) => say!(
             words,
             "fits: it makes the result ({quantity}) higher, and yours is above the accepted value.",
             quantity = quantity
         ),
-        (false, Some(false), false) => say!(
+        (false, Some(Ordering::Less), false) => say!(
             words,
             "fits: it makes the result ({quantity}) lower, and yours is below the accepted value.",
             quantity = quantity
         ),
-        (false, Some(false), true) => say!(
+        (false, Some(Ordering::Equal), true) => say!(
+            words,
+            "it makes the result ({quantity}) higher, but yours is exactly the accepted value: it goes only with something that makes it lower by as much.",
+            quantity = quantity
+        ),
+        (false, Some(Ordering::Equal), false) => say!(
+            words,
+            "it makes the result ({quantity}) lower, but yours is exactly the accepted value: it goes only with something that makes it higher by as much.",
+            quantity = quantity
+        ),
+        (false, Some(Ordering::Less), true) => say!(
             words,
             "it makes the result ({quantity}) higher, but yours is below the accepted value: alone it cannot be the reason.",
             quantity = quantity
         ),
-        (false, Some(true), false) => say!(
+        (false, Some(Ordering::Greater), false) => say!(
             words,
             "it makes the result ({quantity}) lower, but yours is above the accepted value: alone it cannot be the reason.",
             quantity = quantity

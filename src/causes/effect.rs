@@ -191,7 +191,7 @@ impl Effect {
             let step: f64 = slopes.iter().zip(&here).map(|(a, b)| a * b).sum::<f64>() / steep;
             amount = (amount - step).clamp(-0.95 * scale, 20.0 * scale);
             if self == Self::Unreacted {
-                amount = amount.min(0.99);
+                amount = amount.min(1.0);
             }
             here = at(amount)?;
             if step.abs() < 1e-6 * steep.sqrt().recip().max(nudge) {

@@ -257,6 +257,9 @@ impl Decimal {
     fn write_long(self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let sign = if self.coefficient < 0 { "\u{2212}" } else { "" };
         let digits = self.coefficient.unsigned_abs().to_string();
+        if self.coefficient == 0 && self.places < 0 {
+            return f.write_str("0");
+        }
         if self.places < 0 {
             // The written digits do not reach the ones: only a power of ten says so honestly.
             let (first, rest) = digits.split_at(1);
@@ -306,6 +309,7 @@ mod tests {
             ("-5.0", "−5.0", 2),
             ("2.41e-2", "0.0241", 3),
             ("000", "0", 1),
+            ("0e2", "0", 1),
         ] {
             let decimal = Decimal::parse(typed).unwrap();
             assert_eq!(decimal.to_string(), shown, "{typed}");

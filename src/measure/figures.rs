@@ -44,6 +44,8 @@ impl Figures {
         match self {
             Self::Exact => None,
             Self::Places(places) => Some(places),
+            // Nothing has no first figure to count from: it says of no place that it is the last.
+            Self::Significant(_) if value.is_zero() => None,
             Self::Significant(figures) => Some(figures - 1 - rounding::exponent(value)),
         }
     }
@@ -83,6 +85,7 @@ impl Figures {
         match self {
             Self::Exact => shortest(value, rule),
             Self::Places(places) => rounding::to_places(value, places + guard, rule),
+            Self::Significant(_) if value.is_zero() => Decimal::new(0, 0),
             Self::Significant(figures) => rounding::to_figures(value, figures + guard, rule),
         }
     }
@@ -152,6 +155,15 @@ mod tests {
                 .to_string(),
             "10.00"
         );
+    }
+
+    #[test]
+    fn nothing_times_something_is_nothing_and_limits_no_sum() {
+        let (none, zero) = (Figures::Significant(1), Exact::zero());
+        assert_eq!(none.write(&zero, 1, Rounding::HalfUp).to_string(), "0");
+        let (a, x) = (Figures::Significant(1), Exact::new(72, 1_000_000));
+        let sum = Figures::sum([(a, &x), (none, &zero)]);
+        assert_eq!(sum.write(&x, 1, Rounding::HalfUp).to_string(), "0.000072");
     }
 
     #[test]

@@ -10,6 +10,7 @@ use crate::measure::rounding;
 use crate::planning::Amount;
 use crate::planning::Item;
 use crate::planning::Preparation;
+use crate::planning::trial::pure_part;
 use crate::planning::trial::weighed_molar_mass;
 use crate::working::Expression;
 use crate::working::Kind;
@@ -167,7 +168,8 @@ impl Preparation<'_> {
             return Some(amount.base);
         }
         let molar = weighed_molar_mass(self.lab, index)?;
-        amount.is(Unit::Gram).then(|| amount.base / molar)
+        let pure = pure_part(self.lab, index);
+        amount.is(Unit::Gram).then(|| amount.base * pure / molar)
     }
 
     /// A substance as it is set out.

@@ -177,12 +177,18 @@ fn take(inputs: &mut Inputs<'_>, lab: &Lab, graph: &Graph, index: usize, amount:
         (_, Some(moles)) if amount.is(Unit::Mole) => (moles, amount.base),
         // A mass of something whose moles are read off otherwise.
         (None, Some(moles)) => match weighed_molar_mass(lab, index) {
-            Some(molar) => (moles, amount.base / molar),
+            Some(molar) => (moles, amount.base * pure_part(lab, index) / molar),
             None => return,
         },
         _ => return,
     };
     reach(inputs, graph, reached, read, target);
+}
+
+/// The part of a planned mass that is the substance itself.
+pub(super) fn pure_part(lab: &Lab, index: usize) -> f64 {
+    let purity = lab.substances[index].purity.as_ref();
+    purity.map_or(1.0, |purity| purity.value.number.to_f64() / 100.0)
 }
 
 /// Molar mass of the form that is weighed, g/mol.

@@ -16,6 +16,7 @@ mod check;
 mod comments;
 mod dates;
 mod decimals;
+mod display;
 mod drying;
 mod gases;
 mod plausible;

@@ -284,10 +284,7 @@ impl Column<'_> {
     }
 
     fn change(&self, extent: Option<&Extent>) -> String {
-        let sign = if self.reactant { "−" } else { "+" };
-        self.moles(extent, |amount, figures| {
-            format!("{sign}{}", number(self.case, &amount, figures))
-        })
+        self.moles(extent, |amount, figures| self.changed(&amount, figures))
     }
 
     fn after(&self, extent: Option<&Extent>) -> String {
@@ -338,17 +335,28 @@ impl Column<'_> {
     }
 
     fn change_found(&self) -> String {
-        let (kind, sign): (fn(usize) -> Kind, &str) = if self.reactant {
-            (Kind::MolesUsed, "−")
+        let kind = if self.reactant {
+            Kind::MolesUsed
         } else {
-            (Kind::MolesCollected, "+")
+            Kind::MolesCollected
         };
         let Some(step) = self.step(kind) else {
             return "–".to_owned();
         };
         self.guarded(step, &[step], |value| {
-            format!("{sign}{}", number(self.case, &value.exact, value.figures))
+            self.changed(&value.exact, value.figures)
         })
+    }
+
+    /// An amount used up or formed as a change.
+    fn changed(&self, amount: &Exact, figures: Figures) -> String {
+        let change = if self.reactant {
+            -amount
+        } else {
+            amount.clone()
+        };
+        let rounded = figures.write(&change, 1, self.case.lab.policy.rounding);
+        show::signed(&self.case.lab.words, rounded)
     }
 }
 

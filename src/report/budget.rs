@@ -43,6 +43,9 @@ pub(in crate::report) fn source_name(case: &Case<'_>, variable: Variable) -> Str
 /// A source of uncertainty, its contribution, and its share of the variance in percent.
 type Part = (Variable, f64, f64);
 
+/// A share of the variance, in percent, that is none.
+const NOTHING: f64 = 1e-14;
+
 /// Each source's share in the variance of the first main result, largest first; in percent.
 pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<Part>)> {
     if case.lab.policy.uncertainty != UncertaintyRule::Standard {
@@ -69,6 +72,8 @@ pub(in crate::report) fn shares(case: &Case<'_>) -> Option<(StepId, Vec<Part>)> 
             )
         })
         .collect();
+    // What cancels exactly leaves only the last binary digits.
+    shares.retain(|(_, _, percent)| *percent > NOTHING);
     shares.sort_by(|a, b| b.2.total_cmp(&a.2).then(a.0.cmp(&b.0)));
     Some((id, shares))
 }

@@ -1,5 +1,7 @@
 //! Charts as axes, marks and captions: amounts before and after.
 
+use crate::lab::UncertaintyRule;
+use crate::measure::Unit;
 use crate::report::amounts;
 use crate::report::compose::Case;
 use crate::report::drawing::Axis;
@@ -7,28 +9,33 @@ use crate::report::drawing::DotRow;
 use crate::report::drawing::Drawing;
 use crate::report::drawing::Mark;
 use crate::report::drawing::Shape;
+use crate::report::evidence;
 use crate::report::model::Chart;
 use crate::report::trials;
 use crate::say;
 use crate::words::Words;
+use crate::working::Expression;
 use crate::working::Kind;
+use crate::working::Value;
 use crate::working::show;
 
 /// Amounts before and after the reaction, predicted and found; only marks that give nothing away.
 pub(in crate::report) fn amounts(case: &Case<'_>) -> Option<Chart> {
     let words = &case.lab.words;
     let extent = amounts::extent(case);
+    let rule = case.lab.policy.uncertainty;
+    let bar = |value: &Value| {
+        (rule != UncertaintyRule::None).then(|| 1000.0 * evidence::doubt(case, value).0)
+    };
     let mut rows = Vec::new();
     for (index, substance) in case.lab.substances.iter().enumerate() {
         let mut marks = Vec::new();
         let moles = case.graph.of_kind(Kind::Moles(index));
         let before = moles.and_then(|step| Some((step, case.worked.value(step)?)));
-        if let Some((step, value)) = before.filter(|(step, _)| case.open.step(*step)) {
-            let half = Some(1000.0 * value.standard_uncertainty(&case.worked.inputs));
-            let _ = step;
+        if let Some((_, value)) = before.filter(|(step, _)| case.open.step(*step)) {
             marks.push(Mark {
                 x: 1000.0 * value.approximate(),
-                half,
+                half: bar(value),
                 shape: Shape::OpenCircle,
                 label: say!(words, "before"),
             });
@@ -41,10 +48,10 @@ pub(in crate::report) fn amounts(case: &Case<'_>) -> Option<Chart> {
                 label: say!(words, "after, predicted"),
             });
         }
-        if let Some((found, half)) = found_after(case, index) {
+        if let Some(found) = found_after(case, index) {
             marks.push(Mark {
-                x: 1000.0 * found,
-                half: Some(1000.0 * half),
+                x: 1000.0 * found.approximate(),
+                half: bar(&found),
                 shape: Shape::FilledCircle,
                 label: say!(words, "after, found"),
             });
@@ -104,14 +111,47 @@ pub(in crate::report) fn amounts(case: &Case<'_>) -> Option<Chart> {
         id: "amounts".to_owned(),
         title: say!(words, "Amounts before and after"),
         description: description.trim_end().to_owned(),
-        caption: say!(
-            words,
-            "Amounts before and after the reaction{of_trial}: ○ before, ◇ after as the equation predicts, ● after as found. Bars are one standard uncertainty either way; where none is seen it is smaller than the mark.",
-            of_trial = trials::of_the_first(case)
+        caption: with_bars(
+            case,
+            say!(
+                words,
+                "Amounts before and after the reaction{of_trial}: ○ before, ◇ after as the equation predicts, ● after as found.",
+                of_trial = trials::of_the_first(case)
+            ),
+            &rows,
         ),
         text: text.join("\n"),
         drawing: Drawing::Dots { x, rows },
     })
+}
+
+/// A caption with what the bars are by the lab's rule, where there are any.
+fn with_bars(case: &Case<'_>, caption: String, rows: &[DotRow]) -> String {
+    if rows
+        .iter()
+        .flat_map(|row| &row.marks)
+        .all(|mark| mark.half.is_none())
+    {
+        return caption;
+    }
+    let words = &case.lab.words;
+    let bars = bars(case).unwrap_or_default();
+    say!(
+        words,
+        "{caption} Bars are {bars} either way; where none is seen it is smaller than the mark.",
+        caption = caption,
+        bars = bars
+    )
+}
+
+/// What the bars of a chart are by the lab's rule; `None` where it has none.
+pub(in crate::report) fn bars<'c>(case: &'c Case<'_>) -> Option<&'c str> {
+    let words = &case.lab.words;
+    match case.lab.policy.uncertainty {
+        UncertaintyRule::Standard => Some(words.say("one standard uncertainty")),
+        UncertaintyRule::WorstCase => Some(words.say("the worst case")),
+        UncertaintyRule::None => None,
+    }
 }
 
 /// Dashes before a mark in the plain-text chart.
@@ -156,8 +196,8 @@ fn predicted_after(case: &Case<'_>, index: usize, extent: Option<&amounts::Exten
     Some(after.to_f64())
 }
 
-/// The amount after, as found, in mol, with its standard uncertainty.
-fn found_after(case: &Case<'_>, index: usize) -> Option<(f64, f64)> {
+/// The amount after, as found, in mol: of the substance itself, as what the equation predicts is.
+fn found_after(case: &Case<'_>, index: usize) -> Option<Value> {
     let substance = &case.lab.substances[index];
     let kind = if substance.reactant {
         Kind::MeasuredLeft(index)
@@ -180,19 +220,16 @@ fn found_after(case: &Case<'_>, index: usize) -> Option<(f64, f64)> {
     if !case.open.all(&reveals) {
         return None;
     }
-    let value = case.worked.value(step)?;
+    let found = Expression::Step(step);
     let form = substance.weighed_as.as_ref().unwrap_or(&substance.formula);
-    let per_mole = if case.graph.step(step).unit == crate::measure::Unit::Mole {
-        1.0
+    let moles = if case.graph.step(step).unit == Unit::Mole {
+        found
     } else if form.open_waters() {
         return None;
     } else {
-        case.lab.atomic_weights.molar_mass(form).ok()?.to_f64()
+        case.graph.in_moles(index, found)?
     };
-    Some((
-        value.approximate() / per_mole,
-        value.standard_uncertainty(&case.worked.inputs) / per_mole,
-    ))
+    case.worked.value_of(case.graph, &moles)
 }
 
 /// An axis with its label in a language, whose ends and ticks are round numbers: steps of 1, 2 or 5 times a power of ten.
@@ -217,7 +254,7 @@ pub(in crate::report) fn axis((label, words): (&str, &Words), from: f64, to: f64
     let mut ticks = Vec::new();
     let mut place = first;
     while place <= last && ticks.len() < 20 {
-        let number = format!("{:.decimals$}", place * step).replace('-', "−");
+        let number = format!("{:.decimals$}", place * step + 0.0).replace('-', "−");
         ticks.push((place * step, words.number(&number)));
         place += 1.0;
     }

@@ -1,5 +1,6 @@
 //! Drying series: differences, constant mass, what is still to come off, and the plot.
 
+use crate::lab::UncertaintyRule;
 use crate::measure::Exact;
 use crate::measure::Unit;
 use crate::measure::rounding;
@@ -41,12 +42,11 @@ fn one_series(case: &Case<'_>, series: &Series<'_>) -> Drying {
         .map(|value| value.number.places())
         .max()
         .unwrap_or(2);
-    let write =
-        |exact: &Exact| show::text(rounding::to_places(exact, places, case.lab.policy.rounding));
+    let rounded = |exact: &Exact| rounding::to_places(exact, places, case.lab.policy.rounding);
     let mut rows = Vec::new();
     for (place, value) in series.values.iter().enumerate() {
         let change = place.checked_sub(1).map_or_else(String::new, |before| {
-            words.number(&signed(&write(&series.changes[before])))
+            show::signed(words, rounded(&series.changes[before]))
         });
         rows.push(vec![
             (place + 1).to_string(),
@@ -89,7 +89,7 @@ fn one_series(case: &Case<'_>, series: &Series<'_>) -> Drying {
             limit = grams
         ),
     }];
-    sentences.extend(still_to_lose(words, series, holds(case, series.reading)));
+    sentences.extend(still_to_lose(case, series, holds(case, series.reading)));
     Drying {
         table,
         sentences,
@@ -110,7 +110,8 @@ fn holds(case: &Case<'_>, reading: usize) -> Option<f64> {
 }
 
 /// What is still to come off, or why nobody can tell.
-fn still_to_lose(words: &Words, series: &Series<'_>, holds: Option<f64>) -> Option<String> {
+fn still_to_lose(case: &Case<'_>, series: &Series<'_>, holds: Option<f64>) -> Option<String> {
+    let words = &case.lab.words;
     let gram = |mass: f64| {
         show::doubt_number(mass).map_or_else(String::new, |mass| {
             show::with_unit(&show::written(words, mass), Unit::Gram)
@@ -140,17 +141,21 @@ fn still_to_lose(words: &Words, series: &Series<'_>, holds: Option<f64>) -> Opti
             );
             let amount = show::with_unit(&show::written(words, number), Unit::Gram);
             let doubt = show::with_unit(&show::written(words, doubt), Unit::Gram);
+            let doubt = match case.lab.policy.uncertainty {
+                UncertaintyRule::None => String::new(),
+                _ => say!(words, " (standard uncertainty {doubt})", doubt = doubt),
+            };
             if timed {
                 say!(
                     words,
-                    "If it goes on drying along the same exponential in time, about {amount} would still come off (standard uncertainty {doubt}).",
+                    "If it goes on drying along the same exponential in time, about {amount} would still come off{doubt}.",
                     amount = amount,
                     doubt = doubt
                 )
             } else {
                 say!(
                     words,
-                    "If each drying keeps taking off the same share of what is left, about {amount} would still come off (standard uncertainty {doubt}).",
+                    "If each drying keeps taking off the same share of what is left, about {amount} would still come off{doubt}.",
                     amount = amount,
                     doubt = doubt
                 )
@@ -178,16 +183,6 @@ fn no_end(words: &Words) -> String {
         words,
         "The weighings leave the end open: they do not show yet how much is still to come off. One more drying will tell more."
     )
-}
-
-/// A plus in front of a number that has no sign.
-fn signed(number: &str) -> String {
-    let zero = number.chars().all(|c| c == '0' || c == '.');
-    if number.starts_with('−') || zero {
-        number.to_owned()
-    } else {
-        format!("+{number}")
-    }
 }
 
 /// A limit without trailing zeros.

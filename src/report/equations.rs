@@ -6,12 +6,16 @@ use crate::causes::Measure;
 use crate::causes::Weighed;
 use crate::causes::catalogue::bound;
 use crate::lab::UncertaintyRule;
+use crate::measure::Exact;
+use crate::measure::Rounding;
+use crate::measure::rounding;
 use crate::report::compose::Case;
 use crate::report::compose::sentence_case;
 use crate::report::model::Table;
 use crate::report::tables::figures;
 use crate::report::tables::words;
 use crate::say;
+use crate::words::Words;
 use crate::working::Kind;
 use crate::working::show;
 
@@ -57,29 +61,42 @@ pub(in crate::report) fn equations(
             pretty(candidate.equation),
             predicted,
             found,
-            wording.number(&format!("{:+.1}", candidate.distance).replace('-', "−")),
+            distance(wording, candidate.distance),
         ]
     });
-    let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
+    let by = match case.lab.policy.uncertainty {
+        UncertaintyRule::Standard => Some(wording.say("difference / standard uncertainties")),
+        UncertaintyRule::WorstCase => Some(wording.say("difference / worst cases")),
+        UncertaintyRule::None => None,
+    };
+    let mut columns = vec![
+        words(wording.say("equation")),
+        figures(wording.say("predicted")),
+        figures(wording.say("found")),
+    ];
+    columns.extend(by.map(figures));
+    let shown = columns.len();
     let table = Table {
         caption: say!(
             wording,
             "{quantity} held against each equation.",
             quantity = sentence_case(&step.title)
         ),
-        columns: vec![
-            words(wording.say("equation")),
-            figures(wording.say("predicted")),
-            figures(wording.say("found")),
-            figures(if worst {
-                wording.say("difference / worst cases")
-            } else {
-                wording.say("difference / standard uncertainties")
-            }),
-        ],
-        rows: rows.collect(),
+        columns,
+        rows: rows
+            .map(|mut row| {
+                row.truncate(shown);
+                row
+            })
+            .collect(),
     };
     (Some(table), decided(case, weighed, decision))
+}
+
+/// A number of uncertainties with its sign; what is rounded to nothing has none.
+fn distance(wording: &Words, distance: f64) -> String {
+    let exact = Exact::from_float(distance).unwrap_or_default();
+    show::signed(wording, rounding::to_places(&exact, 1, Rounding::HalfUp))
 }
 
 /// What else may have been weighed with a leftover, where that is heavier than the first equation says.
@@ -172,7 +189,8 @@ fn decided(case: &Case<'_>, weighed: &Weighed<'_>, decision: &Decision) -> Strin
         (Some(number), ..) => {
             let doubt = match case.lab.policy.uncertainty {
                 UncertaintyRule::WorstCase => words.say("the limits of the readings added up"),
-                _ => words.say("twice the uncertainty"),
+                UncertaintyRule::Standard => words.say("twice the uncertainty"),
+                UncertaintyRule::None => words.say("the readings"),
             };
             let or = instead.map_or_else(String::new, |instead| {
                 say!(

@@ -1,7 +1,10 @@
 //! What the instruments can tell: is each deviation, and are all together, larger than their uncertainty?
 
+use std::cmp::Ordering;
+
 use crate::causes::Weighed;
 use crate::lab::UncertaintyRule;
+use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::rounding;
 use crate::report::compose::Case;
@@ -53,7 +56,7 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
     }
     let measured = weighed.deviations.all.len();
     if measured > 1 {
-        sentences.push(together(case, measured, weighed.beyond));
+        sentences.extend(together(case, measured, weighed.beyond));
     }
     for (reading, verdict) in &weighed.scene.dried {
         if *verdict == Verdict::StillFalling {
@@ -67,11 +70,15 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
     sentences
 }
 
-/// Whether all measured amounts together are more than the readings explain.
-fn together(case: &Case<'_>, measured: usize, beyond: bool) -> String {
-    let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
+/// Whether all measured amounts together are more than the readings explain; nothing where no uncertainty is worked.
+fn together(case: &Case<'_>, measured: usize, beyond: bool) -> Option<String> {
+    let worst = match case.lab.policy.uncertainty {
+        UncertaintyRule::Standard => false,
+        UncertaintyRule::WorstCase => true,
+        UncertaintyRule::None => return None,
+    };
     let words = &case.lab.words;
-    match (worst, beyond) {
+    Some(match (worst, beyond) {
         (true, true) => say!(
             words,
             "Of the {measured} measured amounts, at least one differs from the prediction by more than the limits of the readings add up to: something happened at the bench or in the reaction.",
@@ -92,7 +99,7 @@ fn together(case: &Case<'_>, measured: usize, beyond: bool) -> String {
             "Taken together, with what they share counted, the {measured} measured amounts agree with the prediction as well as the readings can tell (95 %): nothing else has to have happened.",
             measured = measured
         ),
-    }
+    })
 }
 
 /// How far a value may be off by the lab's rule, in its base unit, and the multiple of that which the readings alone may explain:
@@ -118,19 +125,29 @@ enum Target {
 
 impl Target {
     /// How far off a result is, and on which side: `2.1 % below 100 %`.
-    fn place(&self, words: &Words, below: bool, off: &str) -> String {
-        match (self, below) {
-            (Self::Whole, true) => say!(words, "{amount} below 100 %", amount = off),
-            (Self::Whole, false) => say!(words, "{amount} above 100 %", amount = off),
-            (Self::Left, true) => say!(words, "{amount} below what should be left", amount = off),
-            (Self::Left, false) => say!(words, "{amount} above what should be left", amount = off),
-            (Self::Accepted, true) => {
+    fn place(&self, words: &Words, side: Ordering, off: &str) -> String {
+        match (self, side) {
+            (Self::Whole, Ordering::Equal) => say!(words, "exactly 100 %"),
+            (Self::Left, Ordering::Equal) => say!(words, "exactly what should be left"),
+            (Self::Accepted, Ordering::Equal) => say!(words, "exactly the accepted value"),
+            (Self::Ratio(ratio), Ordering::Equal) => {
+                say!(words, "exactly the {ratio} of the equation", ratio = ratio)
+            }
+            (Self::Whole, Ordering::Less) => say!(words, "{amount} below 100 %", amount = off),
+            (Self::Whole, Ordering::Greater) => say!(words, "{amount} above 100 %", amount = off),
+            (Self::Left, Ordering::Less) => {
+                say!(words, "{amount} below what should be left", amount = off)
+            }
+            (Self::Left, Ordering::Greater) => {
+                say!(words, "{amount} above what should be left", amount = off)
+            }
+            (Self::Accepted, Ordering::Less) => {
                 say!(words, "{amount} below the accepted value", amount = off)
             }
-            (Self::Accepted, false) => {
+            (Self::Accepted, Ordering::Greater) => {
                 say!(words, "{amount} above the accepted value", amount = off)
             }
-            (Self::Ratio(ratio), true) => {
+            (Self::Ratio(ratio), Ordering::Less) => {
                 say!(
                     words,
                     "{amount} below the {ratio} of the equation",
@@ -138,7 +155,7 @@ impl Target {
                     ratio = ratio
                 )
             }
-            (Self::Ratio(ratio), false) => {
+            (Self::Ratio(ratio), Ordering::Greater) => {
                 say!(
                     words,
                     "{amount} above the {ratio} of the equation",
@@ -171,8 +188,24 @@ fn deviation(case: &Case<'_>, id: StepId, target: f64, named: &Target) -> Option
     let far = off.abs() / doubt;
     let times = words.number(&format!("{far:.1}"));
     let title = crate::report::compose::sentence_case(&step.title);
-    let place = named.place(words, off < 0.0, &shown(off.abs()));
+    let side = off.partial_cmp(&0.0)?;
+    // Nothing that is not nothing is shown as 0.
+    let least = Decimal::new(1, places);
+    let amount = if off.abs() < least.to_f64() / 2.0 {
+        say!(words, "less than {amount}", amount = shown(least.to_f64()))
+    } else {
+        shown(off.abs())
+    };
+    let place = named.place(words, side, &amount);
     let worst = case.lab.policy.uncertainty == UncertaintyRule::WorstCase;
+    if side == Ordering::Equal {
+        return Some(say!(
+            words,
+            "{title}: {place}. Nothing is off.",
+            title = title,
+            place = place
+        ));
+    }
     Some(if worst && far <= coverage {
         say!(
             words,

@@ -336,10 +336,9 @@ fn chart(case: &Case<'_>, split: &Split) -> Chart {
         .collect();
     let completion = with_doubt(case, split.completion);
     let recovery = with_doubt(case, split.recovery);
-    let bars = match case.lab.policy.uncertainty {
-        UncertaintyRule::WorstCase => words.say("the worst case"),
-        _ => words.say("one standard uncertainty"),
-    };
+    let bars = charts::bars(case).map_or_else(String::new, |bars| {
+        say!(words, ", bars {bars} either way", bars = bars)
+    });
     Chart {
         id: "completion-recovery".to_owned(),
         title: say!(words, "Completion and recovery"),
@@ -353,7 +352,7 @@ fn chart(case: &Case<'_>, split: &Split) -> Chart {
         ),
         caption: say!(
             words,
-            "Completion, judged by {left}, and recovery of {product}: ● this group, bars {bars} either way. On the curve the percent yield is 100 %. The words name what \
+            "Completion, judged by {left}, and recovery of {product}: ● this group{bars}. On the curve the percent yield is 100 %. The words name what \
              takes a point there.",
             left = left,
             product = product,

@@ -138,7 +138,14 @@ impl<'a> Prediction<'a> {
 
     fn change(&self, column: &Column<'_>) -> String {
         let sign = if column.reactant { "−" } else { "+" };
-        self.or_blank(|worked| Some(format!("{sign}{}", figure(worked.turnover(column)))))
+        self.or_blank(|worked| {
+            let amount = figure(worked.turnover(column));
+            Some(if amount == "0" {
+                amount
+            } else {
+                format!("{sign}{amount}")
+            })
+        })
     }
 
     fn after(&self, column: &Column<'_>) -> String {

@@ -158,13 +158,9 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
                 }
                 _ => digits,
             };
-            let sign = if difference.is_positive() { "+" } else { "" };
-            let difference = format!(
-                "{sign}{}",
-                show::written(
-                    &case.lab.words,
-                    digits.write(&difference, 0, case.lab.policy.rounding)
-                )
+            let difference = show::signed(
+                &case.lab.words,
+                digits.write(&difference, 0, case.lab.policy.rounding),
             );
             if step.unit == Unit::Percent {
                 // A difference of 3 % of a per cent is something else.

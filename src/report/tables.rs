@@ -36,12 +36,11 @@ pub(in crate::report) fn figures(head: &str) -> Column {
 /// Every reading of the lab: value, limits, day.
 pub(in crate::report) fn data(case: &Case<'_>) -> Table {
     let wording = &case.lab.words;
+    let instruments = case.record.instruments(case.lab);
     let mut rows = Vec::new();
     for (index, (day, asked)) in case.lab.readings().enumerate() {
         let recorded = &case.record.readings[index];
-        let instrument = asked
-            .instrument
-            .and_then(|index| case.lab.instruments.get(index));
+        let instrument = asked.instrument.and_then(|index| instruments.get(index));
         let several = recorded.entries.len() > 1;
         if recorded.entries.is_empty() {
             rows.push(vec![

@@ -189,7 +189,7 @@ pub(in crate::report) fn provenance(case: &Case<'_>) -> Vec<String> {
         ),
         say!(
             words,
-            "Values are exact ratios of the readings and are rounded once, when they are shown; {rounding}. Intermediate values carry one guard digit.",
+            "Values are exact ratios of the readings and are rounded once, when they are shown; {rounding}. Intermediate values carry one guard digit, and further ones where a line would not come to its result without them.",
             rounding = rounding
         ),
         uncertainty.to_owned(),

@@ -6,6 +6,10 @@ use crate::lab::Written;
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::say;
+use crate::working::Graph;
+use crate::working::State;
+use crate::working::Step;
+use crate::working::StepId;
 use crate::working::comparisons::GRAM;
 use crate::working::comparisons::MOLE;
 use crate::working::comparisons::comparisons;
@@ -69,6 +73,29 @@ pub(in crate::working) fn extent_of(
     Some(Extent {
         expression: Expression::Step(step),
     })
+}
+
+/// What a reactant that runs out needs of itself is all of it, whatever stands in between: the step that holds that.
+pub(in crate::working) fn all_of_it(
+    graph: &Graph,
+    states: &[State],
+    step: &Step,
+) -> Option<StepId> {
+    let Kind::Needed(reactant) = step.kind else {
+        return None;
+    };
+    let start = graph
+        .of_kind(Kind::Mass(reactant))
+        .or_else(|| graph.of_kind(Kind::Moles(reactant)))?;
+    let runs_out = match graph.of_equation(step.equation, Kind::Limiting) {
+        Some(limiting) => {
+            let smallest = &states.get(limiting.index())?.known()?.smallest;
+            smallest.first() == Some(&reactant)
+        }
+        // The only reactant of which it is known how much there was.
+        None => true,
+    };
+    (runs_out && graph.step(start).dimension == step.dimension).then_some(start)
 }
 
 /// All steps of the lab's own equation behind the starting amounts.

@@ -46,6 +46,7 @@ pub enum Verdict {
 /// Every series of the lab that has a value.
 #[must_use]
 pub fn series<'a>(lab: &'a Lab, record: &'a Record) -> Vec<Series<'a>> {
+    let instruments = record.instruments(lab);
     let mut found = Vec::new();
     for (reading, (_, asked)) in lab.readings().enumerate() {
         let values: Vec<&Reading> = record.readings[reading].values().collect();
@@ -54,9 +55,7 @@ pub fn series<'a>(lab: &'a Lab, record: &'a Record) -> Vec<Series<'a>> {
         }
         let grams: Vec<Exact> = values.iter().map(|value| in_base(value)).collect();
         let changes = grams.windows(2).map(|pair| &pair[1] - &pair[0]).collect();
-        let instrument = asked
-            .instrument
-            .and_then(|index| lab.instruments.get(index));
+        let instrument = asked.instrument.and_then(|index| instruments.get(index));
         let doubts = values
             .iter()
             .map(|value| Doubt::of_reading(value, instrument).standard);

@@ -4,7 +4,6 @@ use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::measure::Unit;
 use crate::record::Record;
-use crate::say;
 use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::StepId;
@@ -35,6 +34,8 @@ pub(in crate::working) struct Scene<'a> {
     pub record: &'a Record,
     /// The step whose working is written.
     pub of: StepId,
+    /// Further digits that the values put into it carry.
+    pub further: i32,
 }
 
 impl Scene<'_> {
@@ -61,7 +62,14 @@ pub(in crate::working) struct Written {
 /// Writes any expression but a comparison.
 pub(in crate::working) fn write(scene: &Scene<'_>, expression: &Expression) -> Written {
     let mut given = Vec::new();
-    let (symbols, numbers) = both(scene, expression, &mut given);
+    let (symbols, numbers) = match expression {
+        Expression::Sum(_) | Expression::Difference(..) => both(scene, expression, &mut given),
+        _ => {
+            let mut layout = Layout::of(scene, expression, &mut given);
+            layout.name_the_answer();
+            layout.written()
+        }
+    };
     Written {
         symbols,
         numbers,
@@ -81,19 +89,7 @@ pub(in crate::working) fn both(
             given,
         ),
         Expression::Difference(from, taken) => terms_of(scene, &[(from, "+"), (taken, "−")], given),
-        _ => {
-            let mut layout = Layout {
-                scene,
-                factors: Vec::new(),
-                above: Vec::new(),
-                below: Vec::new(),
-                given,
-            };
-            layout.flatten(expression, false);
-            layout.pair_coefficients();
-            layout.convert_volumes();
-            layout.written()
-        }
+        _ => Layout::of(scene, expression, given).written(),
     }
 }
 
@@ -126,10 +122,27 @@ pub(in crate::working) struct Layout<'a, 'g> {
     pub(in crate::working) scene: &'a Scene<'a>,
     pub(in crate::working) factors: Vec<Factor>,
     /// Coefficients above the line, not yet paired: count and formula.
-    above: Vec<(u32, String)>,
+    pub(in crate::working) above: Vec<(u32, String)>,
     /// Coefficients below the line.
-    below: Vec<(u32, String)>,
+    pub(in crate::working) below: Vec<(u32, String)>,
     pub(in crate::working) given: &'g mut Vec<String>,
+}
+
+impl<'a, 'g> Layout<'a, 'g> {
+    /// The factors of an expression.
+    fn of(scene: &'a Scene<'a>, expression: &Expression, given: &'g mut Vec<String>) -> Self {
+        let mut layout = Self {
+            scene,
+            factors: Vec::new(),
+            above: Vec::new(),
+            below: Vec::new(),
+            given,
+        };
+        layout.flatten(expression, false);
+        layout.pair_coefficients();
+        layout.convert_volumes();
+        layout
+    }
 }
 
 impl Layout<'_, '_> {
@@ -333,63 +346,6 @@ impl Layout<'_, '_> {
                 self.give(given_step(scene, id, &amount));
                 self.push(symbol(scene, id), Body::Plain(amount), over);
             }
-        }
-    }
-
-    /// Joins coefficients above and below into fractions: 1 mol Cu for 1 mol CuSO₄.
-    fn pair_coefficients(&mut self) {
-        while let (Some((up, product)), Some((down, reactant))) =
-            (self.above.first().cloned(), self.below.first().cloned())
-        {
-            self.above.remove(0);
-            self.below.remove(0);
-            // What a reactant that runs out needs of itself is all of it: nobody writes 1 mol of it for 1 mol of it.
-            if (up, &product) == (down, &reactant) {
-                continue;
-            }
-            let mole = |number: u32, of: &str| format!("{number}{}mol {of}", show::NO_BREAK);
-            self.give(say!(
-                self.scene.lab.words,
-                "{product} for {reactant}",
-                product = mole(up, &product),
-                reactant = mole(down, &reactant)
-            ));
-            let symbol = Math::Brackets(Box::new(Math::Row(vec![
-                Math::Words(product.clone()),
-                Math::Operator(":"),
-                Math::Words(reactant.clone()),
-            ])));
-            let mole = |number: u32, substance: String| Amount {
-                number: number.to_string(),
-                unit: "mol",
-                substance,
-            };
-            let factor = Factor {
-                symbol,
-                body: Body::Rate(mole(up, product), mole(down, reactant)),
-                over: false,
-            };
-            // Behind the moles it turns into others, before the molar mass that takes those on.
-            let place = self
-                .factors
-                .iter()
-                .position(|factor| matches!(factor.body, Body::Rate(..)))
-                .unwrap_or(self.factors.len());
-            self.factors.insert(place, factor);
-        }
-        let rest: Vec<(u32, bool)> = self
-            .above
-            .drain(..)
-            .map(|(count, _)| (count, false))
-            .chain(self.below.drain(..).map(|(count, _)| (count, true)))
-            .collect();
-        for (count, over) in rest {
-            let amount = Amount {
-                number: count.to_string(),
-                unit: "",
-                substance: String::new(),
-            };
-            self.push(Math::Number(count.to_string()), Body::Plain(amount), over);
         }
     }
 }

@@ -203,12 +203,6 @@ impl Graph {
         self.parts[id.0].get_or_init(|| parts_of(self, &self.step(id).expression))
     }
 
-    /// Where the purity of a substance stands among the givens, if the lab states one.
-    #[must_use]
-    pub fn purity(&self, substance: usize) -> Option<usize> {
-        self.purities.get(substance).copied().flatten()
-    }
-
     /// Values from labels and tables that students may read before they have answered: not those that are only there to hold
     /// results against.
     pub fn told_givens(&self) -> impl Iterator<Item = &Given> {

@@ -53,13 +53,12 @@ impl<'a> Inputs<'a> {
     /// The inputs of a record.
     #[must_use]
     pub fn new(lab: &'a Lab, graph: &Graph, record: &Record) -> Self {
+        let instruments = record.instruments(lab);
         let readings = lab
             .readings()
             .zip(&record.readings)
             .map(|((_, asked), recorded)| {
-                let instrument = asked
-                    .instrument
-                    .and_then(|index| lab.instruments.get(index));
+                let instrument = asked.instrument.and_then(|index| instruments.get(index));
                 recorded
                     .usable()
                     .map(|reading| Input::new(reading, Doubt::of_reading(reading, instrument)))

@@ -231,7 +231,7 @@ impl Layout<'_, '_> {
     }
 
     /// For each factor, whether its own unit and that of its lower half cancel against another's.
-    fn cancelled(&self) -> Vec<(bool, bool)> {
+    pub(in crate::working) fn cancelled(&self) -> Vec<(bool, bool)> {
         let mut struck = vec![(false, false); self.factors.len()];
         let mut places = Vec::with_capacity(2 * self.factors.len());
         for (index, factor) in self.factors.iter().enumerate() {

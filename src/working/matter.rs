@@ -35,26 +35,6 @@ impl Plan<'_> {
         matter.then_some((expression, dimension))
     }
 
-    /// An amount in mol from a mass as weighed: × purity ÷ molar mass.
-    pub(super) fn to_moles(&mut self, index: usize, mass: Expression) -> Expression {
-        let molar_mass = self.molar_mass(index);
-        let pure = match self.graph.purity(index) {
-            Some(given) => mass.times(Expression::Given(given).over(Expression::hundred())),
-            None => mass,
-        };
-        pure.over(Expression::Step(molar_mass))
-    }
-
-    /// A mass as weighed from an amount in mol: × molar mass ÷ purity.
-    pub(super) fn to_mass(&mut self, index: usize, amount: Expression) -> Expression {
-        let molar_mass = self.molar_mass(index);
-        let mass = amount.times(Expression::Step(molar_mass));
-        match self.graph.purity(index) {
-            Some(given) => mass.over(Expression::Given(given).over(Expression::hundred())),
-            None => mass,
-        }
-    }
-
     /// What a reactant is compared in: g where any of its amounts is weighed, or where none is measured; else mol.
     pub(super) fn compared_in(&mut self, index: usize) -> Dimension {
         let substance = self.substance(index);

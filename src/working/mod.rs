@@ -18,6 +18,7 @@
 //! | `text`, `factors`, `layout`, `symbols`, `math` | the worked text of a step |
 
 mod arithmetic;
+mod carried;
 pub mod chain;
 pub mod comparisons;
 pub mod decay;
@@ -33,6 +34,7 @@ pub mod line;
 pub mod lower;
 pub mod math;
 mod matter;
+mod moles;
 pub mod odd;
 mod odd_plan;
 mod odd_ratios;
@@ -40,6 +42,7 @@ mod odd_readings;
 mod odd_trials;
 pub mod percent_error;
 pub mod plan;
+mod purity;
 pub mod show;
 pub mod shown;
 pub mod slopes;
@@ -134,6 +137,12 @@ impl<'a> Worked<'a> {
     #[must_use]
     pub fn state(&self, step: StepId) -> &State {
         &self.states[step.index()]
+    }
+
+    /// The value of an expression over the steps, if known.
+    #[must_use]
+    pub fn value_of(&self, graph: &Graph, expression: &Expression) -> Option<Value> {
+        value::of(graph, &self.inputs, &self.states, expression)
     }
 
     /// The value of a step, if known.

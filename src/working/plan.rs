@@ -32,6 +32,7 @@ pub fn plan(lab: &Lab) -> (Graph, Vec<Problem>) {
     for find in 0..lab.finds.len() {
         plan.find(find);
     }
+    plan.idle_purities();
     plan.questions();
     (plan.graph, plan.problems)
 }
@@ -201,11 +202,12 @@ impl<'a> Plan<'a> {
                     (moles, Unit::Mole.dimension()),
                 );
             } else {
+                let moles = self.graph.pure(index, expression);
                 self.add(
                     format!("moles_{key}"),
                     moles_title,
                     Kind::Moles(index),
-                    (expression, dimension),
+                    (moles, dimension),
                 );
             }
         }

@@ -133,6 +133,17 @@ pub fn written(words: &Words, number: Decimal) -> String {
     }
 }
 
+/// A difference with its sign, in the language of a lab; what is rounded to nothing has none.
+#[must_use]
+pub fn signed(words: &Words, number: Decimal) -> String {
+    let text = written(words, number);
+    if number.is_zero() || number.is_negative() {
+        text
+    } else {
+        ["+", &text].concat()
+    }
+}
+
 /// A number with its unit, which never part.
 #[must_use]
 pub fn with_unit(number: &str, unit: Unit) -> String {

@@ -3,6 +3,7 @@
 use std::cell::OnceCell;
 
 use crate::lab::Lab;
+use crate::measure::Decimal;
 use crate::working::Graph;
 use crate::working::Inputs;
 use crate::working::Kind;
@@ -20,6 +21,10 @@ pub struct Shown {
     pub number: String,
     /// The number with a guard digit: `1.532`.
     pub guarded: String,
+    /// The first of them as a number.
+    pub(in crate::working) defended: Decimal,
+    /// The other as a number.
+    pub(in crate::working) carried: Decimal,
     /// The value as results show it: `1.53 g`, or the names of the limiting reactants.
     pub value: String,
     /// The formula of what the number is of; empty for percentages, ratios and the lab's own quantities.
@@ -45,6 +50,7 @@ impl Shown {
             show::with_guard(lab, step, &value.exact, figures.unwrap_or(value.figures));
         // Nothing is worked from a percent error, and its own working comes to the digits shown.
         let guarded = figures.map_or(guarded, |_| defended);
+        let carried = guarded;
         let number = show::written(&lab.words, defended);
         let guarded = if guarded == defended {
             number.clone()
@@ -59,6 +65,8 @@ impl Shown {
         Self {
             number,
             guarded,
+            defended,
+            carried,
             value,
             substance: symbols::substance_of(lab, graph, id),
         }

@@ -12,9 +12,9 @@ use crate::working::Graph;
 use crate::working::Kind;
 use crate::working::Step;
 use crate::working::StepId;
+use crate::working::carried;
 use crate::working::factors::Scene;
 use crate::working::math::Math;
-use crate::working::percent_error;
 use crate::working::show;
 
 /// Digits beyond those of the reading, where it is brought to another unit.
@@ -86,12 +86,12 @@ pub(in crate::working) fn step_amount(scene: &Scene<'_>, id: StepId) -> Amount {
 /// A step's value as it is put into the working of another.
 pub(in crate::working) fn operand(scene: &Scene<'_>, id: StepId) -> Amount {
     let amount = step_amount(scene, id);
-    match percent_error::operand(scene, id) {
-        Some(number) => Amount {
+    match carried::number(scene, id, scene.further) {
+        Some(number) if scene.further > 0 => Amount {
             number: scene.number(number),
             ..amount
         },
-        None => amount,
+        _ => amount,
     }
 }
 

@@ -9,6 +9,8 @@ use crate::working::Kind;
 use crate::working::Step;
 use crate::working::StepId;
 use crate::working::Value;
+use crate::working::carried;
+use crate::working::chain;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
 use crate::working::factors;
@@ -43,14 +45,16 @@ impl crate::working::Worked<'_> {
         record: &crate::record::Record,
         id: StepId,
     ) -> Option<WorkedStep> {
-        let scene = Scene {
+        let mut scene = Scene {
             lab,
             graph,
             worked: self,
             record,
             of: id,
+            further: 0,
         };
         let step = graph.step(id);
+        scene.further = carried::further(&scene, step);
         let value = self.value(id)?;
         let find = step.title.clone();
         match &step.expression {
@@ -64,6 +68,9 @@ impl crate::working::Worked<'_> {
                     so: None,
                     check: None,
                 })
+            }
+            _ if let Some(start) = chain::all_of_it(graph, &self.states, step) => {
+                Some(all_of_it(&scene, id, start))
             }
             expression => {
                 let written = factors::write(&scene, expression);
@@ -89,6 +96,24 @@ impl crate::working::Worked<'_> {
                 })
             }
         }
+    }
+}
+
+/// What a reactant that runs out needs of itself.
+fn all_of_it(scene: &Scene<'_>, id: StepId, start: StepId) -> WorkedStep {
+    let amount = symbols::step_amount(scene, start);
+    let mut given = symbols::written(&amount);
+    given.push_str(scene.lab.words.say(" (limiting)"));
+    let chain = Chain {
+        left: symbols::symbol(scene, id),
+        right: vec![symbols::symbol(scene, start), answer(scene, id)],
+    };
+    WorkedStep {
+        given: vec![given],
+        find: scene.graph.step(id).title.clone(),
+        chains: vec![chain],
+        so: None,
+        check: None,
     }
 }
 

@@ -15,12 +15,14 @@ use crate::say;
 use crate::words::Words;
 use crate::working::Graph;
 use crate::working::Inputs;
+use crate::working::Step;
 use crate::working::Variable;
 use crate::working::arithmetic::exactly;
 use crate::working::arithmetic::one;
 use crate::working::arithmetic::product;
 use crate::working::arithmetic::quotient;
 use crate::working::arithmetic::sum;
+use crate::working::chain;
 use crate::working::expression;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
@@ -124,13 +126,38 @@ pub fn evaluate(graph: &Graph, inputs: &Inputs<'_>) -> Vec<State> {
             states: &states,
         };
         let state = match fold.value(&step.expression) {
-            Ok(value) => State::Known(value.into_owned()),
+            Ok(value) => State::Known(itself(graph, &states, step, value.into_owned())),
             Err(Obstacle::Waiting(readings)) => State::Waiting(readings),
             Err(Obstacle::Undefined(reason)) => State::Undefined(reason),
         };
         states.push(state);
     }
     states
+}
+
+/// A value; where it is another step's whatever the inputs are, that one: what cancels neither limits it nor makes it uncertain.
+fn itself(graph: &Graph, states: &[State], step: &Step, value: Value) -> Value {
+    let start =
+        chain::all_of_it(graph, states, step).and_then(|start| states[start.index()].known());
+    match start {
+        Some(start) if start.exact == value.exact => start.clone(),
+        _ => value,
+    }
+}
+
+/// The value of an expression over steps that are worked; `None` where it is not known.
+pub(in crate::working) fn of(
+    graph: &Graph,
+    inputs: &Inputs<'_>,
+    states: &[State],
+    expression: &Expression,
+) -> Option<Value> {
+    let fold = Fold {
+        graph,
+        inputs,
+        states,
+    };
+    fold.value(expression).ok().map(Cow::into_owned)
 }
 
 /// One expression read for its value.

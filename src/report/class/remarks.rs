@@ -174,23 +174,19 @@ fn common(pool: &Pool<'_>, unit: Unit, (shift, room): (f64, f64), most: Variable
         ),
         Variable::Reading(_) => String::new(),
     };
-    if pool.lab.policy.uncertainty == UncertaintyRule::WorstCase {
-        say!(
-            words,
-            "The median is off by {shift}, and what is the same for all groups, above all {source}, may move everyone together by {room} (its limits added). That alone may account for it: no error at the bench need lie behind it.",
-            shift = written(shift),
-            source = source,
-            room = written(room)
-        )
-    } else {
-        say!(
-            words,
-            "The median is off by {shift}, and what is the same for all groups, above all {source}, may move everyone together by {room} (twice its standard uncertainty). That alone may account for it: no error at the bench need lie behind it.",
-            shift = written(shift),
-            source = source,
-            room = written(room)
-        )
-    }
+    let rule = match pool.lab.policy.uncertainty {
+        UncertaintyRule::Standard => words.say(" (twice its standard uncertainty)"),
+        UncertaintyRule::WorstCase => words.say(" (its limits added)"),
+        UncertaintyRule::None => "",
+    };
+    say!(
+        words,
+        "The median is off by {shift}, and what is the same for all groups, above all {source}, may move everyone together by {room}{rule}. That alone may account for it: no error at the bench need lie behind it.",
+        shift = written(shift),
+        source = source,
+        room = written(room),
+        rule = rule
+    )
 }
 
 /// That groups which are left out are not counted, behind another sentence; nothing where there is none.

@@ -1,5 +1,6 @@
 //! What a preparation points out: which reactant runs out first, what is too little, what the percent yield hangs on, what is not planned.
 
+use crate::lab::UncertaintyRule;
 use crate::measure::Unit;
 use crate::planning::Preparation;
 use crate::report::compose::sentence_case;
@@ -160,6 +161,9 @@ fn percent(plan: &Preparation<'_>, value: f64) -> String {
 fn uncertainty(plan: &Preparation<'_>) -> Vec<String> {
     let words = &plan.lab.words;
     let mut checks = Vec::new();
+    if plan.lab.policy.uncertainty == UncertaintyRule::None {
+        return checks;
+    }
     let Some(uncertainty) = plan.yield_uncertainty().filter(|known| *known > 0.0) else {
         return checks;
     };
