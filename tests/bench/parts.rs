@@ -91,14 +91,16 @@ pub fn run() {
             black_box(templates.page(text, report));
         }
     });
-    let formulas = markdown.iter().map(|text| bare::with_formulas(&text.text));
-    let formulas: Vec<String> = formulas.collect();
+    let texts = markdown.iter().zip(&pages);
+    let texts = texts.map(|(text, page)| bare::written_out(&text.text, page));
+    let texts: Vec<String> = texts.collect();
+    let frame = bare::frame(&pages[0]);
     let convert = timed(
-        "  bound: the same, formulas as LaTeX, by libraries",
+        "  bound: the same Markdown by libraries",
         Some(write_page),
         || {
-            for text in &formulas {
-                black_box(bare::html(text));
+            for text in &texts {
+                black_box(bare::html(text, &frame));
             }
         },
     );
