@@ -171,8 +171,14 @@ fn windows_1252(byte: u8) -> char {
 
 /// The text with ordinary spaces, outside quotes, for non-breaking ones, and without zero-width ones.
 fn plain_spaces(text: &str, words: &Words, problems: &mut Vec<Problem>) -> String {
-    // No odd space is an ASCII character, and most files hold nothing else.
-    if text.is_ascii() || !text.contains(is_odd_space) {
+    // Most files hold none of the bytes with which one begins.
+    let begins = |two: &[u8]| {
+        matches!(
+            two,
+            [0xC2, 0xA0] | [0xE2, 0x80 | 0x81] | [0xE3, 0x80] | [0xEF, 0xBB]
+        )
+    };
+    if !text.as_bytes().windows(2).any(begins) || !text.contains(is_odd_space) {
         return text.to_owned();
     }
     let mut plain = String::with_capacity(text.len());
