@@ -427,3 +427,36 @@ fn accepted_values_from_a_label_are_no_givens_of_a_form() {
         }
     }
 }
+
+/// Forty quantities, each the sum of all those before it, and one that is held against the last of them: looked for way by way,
+/// what leads to the accepted value would take until the end of school.
+#[test]
+fn what_leads_to_an_accepted_value_is_looked_for_once() {
+    let sample = concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/samples/zinc-copper-sulfate/lab.toml"
+    );
+    let mut finds = String::new();
+    let mut earlier = "zinc_before".to_owned();
+    for number in 0..40 {
+        let find = format!("\n[find.q{number}]\ntitle = \"q {number}\"\nunit = \"g\"\n");
+        finds += &format!("{find}value = \"{earlier}\"\n");
+        earlier += &format!(" + q{number}");
+    }
+    finds += "\n[find.last]\ntitle = \"last\"\nunit = \"g\"\nvalue = \"zinc_before\"\nexpected = \"q39\"\n\n[ask]\n";
+    let unasked: String = (0..40)
+        .map(|number| format!("q{number} = false\n"))
+        .collect();
+    let lab = fs::read_to_string(sample).unwrap();
+    assert!(lab.contains("[ask]\n"));
+    let folder = tempfile::tempdir().unwrap();
+    let lab = lab.replace("[ask]\n", &(finds + &unasked));
+    fs::write(folder.path().join("lab.toml"), lab).unwrap();
+    gramleaf(
+        folder.path(),
+        &["start", "lab.toml", "--group", "7", "--out", "7.toml"],
+    );
+    gramleaf(folder.path(), &["draft", "7.toml", "--lab", "lab.toml"]);
+    let report = fs::read_to_string(folder.path().join("7.md")).unwrap();
+    assert!(report.contains("last"), "{report}");
+}

@@ -1,6 +1,7 @@
 //! Own lines in the place of what a later step does not name: the same readings again, and the molar mass that own moles were worked with.
 
 use crate::answers::Verdict;
+use crate::answers::lines;
 use crate::working::Constant;
 use crate::working::Expression;
 use crate::working::Graph;
@@ -93,9 +94,7 @@ fn with<'a>(line: &Line<'a>, taken: &[(Expression, f64)]) -> Line<'a> {
 /// Every part of a step, and of the steps before it that nobody answered; not a step or a constant by itself.
 fn parts<'g>(graph: &'g Graph, line: &Line<'_>, id: StepId) -> Vec<&'g Part> {
     let mut found: Vec<&Part> = Vec::new();
-    let mut seen = vec![id];
-    let mut to_see = vec![id];
-    while let Some(step) = to_see.pop() {
+    for step in lines::without_numbers(graph, line, id) {
         for part in graph.parts(step) {
             let plain = matches!(
                 part.expression,
@@ -104,13 +103,6 @@ fn parts<'g>(graph: &'g Graph, line: &Line<'_>, id: StepId) -> Vec<&'g Part> {
             let known = |other: &&Part| other.expression == part.expression;
             if !plain && !found.iter().any(known) {
                 found.push(part);
-            }
-        }
-        for earlier in &graph.uses(step).steps {
-            let open = !matches!(line.answer(*earlier), Some(Standing::Number(_)));
-            if open && !seen.contains(earlier) {
-                seen.push(*earlier);
-                to_see.push(*earlier);
             }
         }
     }

@@ -1,9 +1,6 @@
 //! What stands before an answer on the student's own line.
 
 use crate::answers::Judgement;
-use crate::answers::Verdict;
-use crate::answers::judge::Judge;
-use crate::answers::slips::bench::Layout;
 use crate::answers::tables::ROUNDED_WEIGHTS;
 use crate::answers::window::HABITS;
 use crate::answers::window::ROUNDING;
@@ -16,46 +13,6 @@ use crate::working::StepId;
 use crate::working::line::Habit;
 use crate::working::line::Line;
 use crate::working::line::Standing;
-
-impl<'a> Judge<'a> {
-    /// The lab and its steps.
-    pub(super) const fn layout(&self) -> Layout<'a> {
-        Layout {
-            lab: self.lab,
-            graph: self.graph,
-        }
-    }
-
-    /// Whether one of some earlier answers is wrong, or follows from one that is.
-    pub(super) fn is_one_wrong(&self, earlier: &[StepId]) -> bool {
-        let mut verdicts = earlier.iter().map(|step| self.verdicts[step.index()]);
-        verdicts.any(|verdict| !matches!(verdict, Some(Verdict::Matches | Verdict::Rounding)))
-    }
-
-    /// Whether one of some earlier answers leads what follows astray, which one that has too few figures does not.
-    pub(super) fn is_one_astray(&self, earlier: &[StepId]) -> bool {
-        let mut verdicts = earlier.iter().map(|step| self.verdicts[step.index()]);
-        verdicts.any(|verdict| matches!(verdict, Some(Verdict::LookAgain | Verdict::Follows)))
-    }
-
-    /// The student's line with the right values in the place of wrong ones.
-    pub(super) fn put_right(&self) -> Line<'a> {
-        let mut line = self.line.clone();
-        for step in self.graph.ids().filter(|step| self.is_one_wrong(&[*step])) {
-            let right = self.worked.value(step);
-            match (line.without(step), right) {
-                (Some(Standing::Number(_)), Some(right)) => {
-                    line.stand_in(step, Standing::Number(right.approximate()));
-                }
-                (Some(Standing::Substances(_)), Some(right)) => {
-                    line.stand_in(step, Standing::Substances(right.smallest.clone()));
-                }
-                _ => {}
-            }
-        }
-        line
-    }
-}
 
 /// What should be left by the other usual way: own moles at the start less moles needed, then grams.
 pub(super) fn left_by_moles(
@@ -142,24 +99,17 @@ pub(super) fn unrounded<'l>(
         .unwrap_or(answer)
 }
 
+/// A step and all that it is worked from through steps for which no number stands in.
+pub(super) fn without_numbers(graph: &Graph, line: &Line<'_>, step: StepId) -> Vec<StepId> {
+    graph.worked_through(step, |earlier| {
+        !matches!(line.answer(earlier), Some(Standing::Number(_)))
+    })
+}
+
 /// Whether a step is worked from a molar mass for which no number stands in, itself or by steps before it.
-pub(super) fn is_by_molar_masses(graph: &Graph, line: &Line<'_>, id: StepId) -> bool {
-    let mut seen = vec![id];
-    let mut place = 0;
-    while place < seen.len() {
-        let uses = graph.uses(seen[place]);
-        if uses.molar_masses {
-            return true;
-        }
-        for earlier in &uses.steps {
-            let is_open = !matches!(line.answer(*earlier), Some(Standing::Number(_)));
-            if is_open && !seen.contains(earlier) {
-                seen.push(*earlier);
-            }
-        }
-        place += 1;
-    }
-    false
+pub(super) fn is_by_molar_masses(graph: &Graph, line: &Line<'_>, step: StepId) -> bool {
+    let mut steps = without_numbers(graph, line, step).into_iter();
+    steps.any(|step| graph.uses(step).molar_masses)
 }
 
 /// The answered steps a step is worked from, looked for through those that nobody answered.

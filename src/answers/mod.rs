@@ -16,6 +16,7 @@
 //! | `open` | which steps a student may see |
 //! | `slips` | the known mistakes of calculation, each a way of working a step wrong |
 
+mod earlier;
 mod elements;
 pub mod given;
 mod instead;

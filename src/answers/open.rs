@@ -69,15 +69,15 @@ impl Open {
                     };
                     let beside =
                         consumers().next().is_some() && !consumers().any(|later| open.step(later));
-                    // All of the limiting reactant is needed: its mass at the start.
+                    // All of the limiting reactant is needed: what there was of it at the start.
                     let start = match graph.step(*id).kind {
-                        Kind::Needed(r) => graph.of_kind(Kind::Mass(r)),
+                        Kind::Needed(r) => graph.start(r),
                         _ => None,
                     };
                     !open.all(&shown)
                         || beside
                         || start.is_some_and(|step| !open.step(step))
-                        || !open.all(&graph.compared_with(*id))
+                        || !open.all(graph.compared_with(*id))
                 })
                 .collect();
             if closing.is_empty() {
@@ -138,8 +138,8 @@ impl Open {
             }
         }
         for found in graph.compared_with(step) {
-            if !self.step(found) {
-                closed.extend(self.waits_for(graph, found));
+            if !self.step(*found) {
+                closed.extend(self.waits_for(graph, *found));
             }
         }
         // The line that is wrong need not stand in the working: it may name the limiting reactant.

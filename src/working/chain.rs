@@ -84,9 +84,7 @@ pub(in crate::working) fn all_of_it(
     let Kind::Needed(reactant) = step.kind else {
         return None;
     };
-    let start = graph
-        .of_kind(Kind::Mass(reactant))
-        .or_else(|| graph.of_kind(Kind::Moles(reactant)))?;
+    let start = graph.start(reactant)?;
     let runs_out = match graph.of_equation(step.equation, Kind::Limiting) {
         Some(limiting) => {
             let smallest = &states.get(limiting.index())?.known()?.smallest;

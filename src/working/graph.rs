@@ -28,6 +28,8 @@ pub struct Graph {
     wrong_ways: Vec<OnceLock<Vec<Vec<Expression>>>>,
     /// The parts of each step.
     parts: Vec<OnceLock<Vec<Part>>>,
+    /// What each step is only there to hold results against, kept for [`Graph::compared_with`].
+    pub(in crate::working) compared: OnceLock<Vec<Vec<StepId>>>,
     /// Amounts that the lab plans, kept for the look at odd ones.
     pub(in crate::working) planned: OnceLock<Vec<Planned>>,
 }
@@ -170,25 +172,6 @@ impl Graph {
             .filter(|step| kinds.contains(&self.step(*step).kind))
     }
 
-    /// Every reading that steps are worked from, themselves or by earlier ones: each once, in the order of the lab.
-    #[must_use]
-    pub fn readings_behind(&self, steps: impl IntoIterator<Item = StepId>) -> Vec<usize> {
-        let mut open: Vec<StepId> = steps.into_iter().collect();
-        let mut seen = vec![false; self.steps.len()];
-        let mut readings = Vec::new();
-        while let Some(step) = open.pop() {
-            if std::mem::replace(&mut seen[step.0], true) {
-                continue;
-            }
-            let uses = self.uses(step);
-            readings.extend(&uses.readings);
-            open.extend(&uses.steps);
-        }
-        readings.sort_unstable();
-        readings.dedup();
-        readings
-    }
-
     /// Wrong ways to work a step, list by list, looked for the first time: they follow from the lab alone.
     pub fn wrong_ways(
         &self,
@@ -201,49 +184,6 @@ impl Graph {
     /// The expression of a step and its parts, as [`parts_of`] has them, found the first time they are asked for.
     pub fn parts(&self, id: StepId) -> &[Part] {
         self.parts[id.0].get_or_init(|| parts_of(self, &self.step(id).expression))
-    }
-
-    /// Values from labels and tables that students may read before they have answered: not those that are only there to hold
-    /// results against.
-    pub fn told_givens(&self) -> impl Iterator<Item = &Given> {
-        let givens = self.givens.iter().enumerate();
-        givens.filter_map(|(place, given)| (!self.is_accepted(place)).then_some(given))
-    }
-
-    /// Whether a given leads to accepted values and to nothing else.
-    fn is_accepted(&self, given: usize) -> bool {
-        let names = |id: &StepId| {
-            let mut names = false;
-            let look = &mut |part: &Expression| {
-                names |= matches!(part, Expression::Given(it) if *it == given);
-            };
-            self.step(*id).expression.visit(look);
-            names
-        };
-        let mut named = self.ids().filter(names).peekable();
-        named.peek().is_some() && named.all(|step| !self.compared_with(step).is_empty())
-    }
-
-    /// The results that a step is only there to hold against: it is an accepted value, or leads to such values alone.
-    #[must_use]
-    pub fn compared_with(&self, step: StepId) -> Vec<StepId> {
-        match self.step(step).kind {
-            Kind::Accepted(find) => self.of_kind(Kind::Find(find)).into_iter().collect(),
-            Kind::Find(_) if self.step(step).asked.is_none() => {
-                let mut results = Vec::new();
-                for later in self.ids().skip(step.0 + 1) {
-                    if self.uses(later).steps.contains(&step) {
-                        let behind = self.compared_with(later);
-                        if behind.is_empty() {
-                            return Vec::new();
-                        }
-                        results.extend(behind);
-                    }
-                }
-                results
-            }
-            _ => Vec::new(),
-        }
     }
 
     /// Every step's id, in order.

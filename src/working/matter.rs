@@ -8,7 +8,6 @@ use crate::problem::Problem;
 use crate::working::comparisons::GRAM;
 use crate::working::comparisons::MOLE;
 use crate::working::expression::Expression;
-use crate::working::graph::Kind;
 use crate::working::plan::Plan;
 
 impl Plan<'_> {
@@ -57,8 +56,7 @@ impl Plan<'_> {
 
     /// How much of a substance there was at the start: its mass as weighed, else its moles.
     pub(super) fn start(&self, index: usize) -> Option<(Expression, Dimension)> {
-        let step = self.graph.of_kind(Kind::Mass(index));
-        let step = step.or_else(|| self.graph.of_kind(Kind::Moles(index)))?;
+        let step = self.graph.start(index)?;
         Some((Expression::Step(step), self.graph.step(step).dimension))
     }
 

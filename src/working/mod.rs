@@ -50,6 +50,7 @@ mod symbols;
 pub mod terms;
 pub mod text;
 pub mod value;
+mod walks;
 
 pub use expression::Constant;
 pub use expression::Expression;

@@ -251,17 +251,7 @@ pub fn wrong_values(
 
 /// The step answered and every unanswered step it is worked from without an answer between.
 pub(in crate::answers) fn open_steps(graph: &Graph, line: &Line<'_>, step: StepId) -> Vec<StepId> {
-    let mut found = vec![step];
-    let mut place = 0;
-    while place < found.len() {
-        for earlier in &graph.uses(found[place]).steps {
-            if line.answer(*earlier).is_none() && !found.contains(earlier) {
-                found.push(*earlier);
-            }
-        }
-        place += 1;
-    }
-    found
+    graph.worked_through(step, |earlier| line.answer(earlier).is_none())
 }
 
 /// Whether a step is of one of the kinds that moles are worked in.
