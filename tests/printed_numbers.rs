@@ -244,6 +244,30 @@ fn a_percentage_is_not_held_against_a_plain_number() {
     assert!(said.contains(told), "{said}");
 }
 
+/// 0.45 g of copper from a wire of 0.41 g: two figures of 109.756 % are 110 %, never a power of ten.
+#[test]
+fn a_percentage_has_no_power_of_ten() {
+    let readings = CYCLE
+        .replace("0.412 g", "0.45 g")
+        .replacen("0.45 g", "0.41 g", 1)
+        + "[answers]\npercent_yield = \"110 %\"\n";
+    let page = Page::of("copper-cycle", unchanged, &readings);
+    let said = page.check(&["--lab", "lab.toml"]).replace('\u{a0}', " ");
+    assert!(said.contains("110 %: matches"), "{said}");
+    for text in [page.report(), page.formal(), page.check(&["--csv"]), said] {
+        let text = text.replace('\u{a0}', " ");
+        assert!(text.contains("110 %"), "{text}");
+        for line in text.lines().filter(|line| line.contains('%')) {
+            assert!(!line.contains("×10²"), "{line}");
+        }
+    }
+    let plan = gramleaf(
+        page.folder.path(),
+        &["plan", "copper-cycle", "--spare", "150%"],
+    );
+    assert!(plan.replace('\u{a0}', " ").contains("150 %"), "{plan}");
+}
+
 const CYCLE: &str = r#"
 [day.1]
 wire = "0.412 g"
@@ -432,7 +456,8 @@ fn number(text: &str) -> Option<(f64, i32)> {
     Some((plain.parse().ok()?, i32::try_from(decimals).ok()?))
 }
 
-/// Quotients of two numbers on the pages of all samples: worked again from what is printed, they come to what is printed.
+/// Quotients of two numbers on the pages of all samples: worked again from what is printed, they come to what is printed next, with its
+/// guard digit.
 #[test]
 fn quotients_follow_from_the_numbers_on_their_line() {
     let samples = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("samples");
@@ -462,8 +487,10 @@ fn quotients_follow_from_the_numbers_on_their_line() {
                 if line.contains(['(', '→']) || line.contains('×') != percent {
                     continue;
                 }
+                // In the comparison of reactants the share stands on the line itself.
+                let (below, next) = below.split_once(" = ").unwrap_or((below, next));
                 let result = next.trim_start().trim_start_matches("= ");
-                let result = result.split_once('→').map_or(result, |(_, last)| last);
+                let result = result.split_once('→').map_or(result, |(first, _)| first);
                 let (Some((a, _)), Some((b, _)), Some((shown, places))) =
                     (number(above), number(below), number(result))
                 else {
