@@ -53,7 +53,13 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
             forms::warn_of_codes(&groups);
             groups
         }
-        None => codes(arguments),
+        None => {
+            let codes = codes(arguments);
+            // Codes that are counted are all alike; a form without one is filled in by hand.
+            let first = codes.first().filter(|whose| !whose.group.is_empty());
+            forms::warn_of_codes(first.map_or(&[], std::slice::from_ref));
+            codes
+        }
     };
     if paper {
         return sheets::write(lab, graph, arguments, &codes);

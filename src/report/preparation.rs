@@ -330,6 +330,15 @@ fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
                 formula = form.pretty(),
                 mass = amount(plan, pure, Unit::Gram)
             ));
+            if let (Some(sold), Some(purity)) = (reagent.as_sold, &substance.purity) {
+                sentences.push(say!(
+                    words,
+                    "Of {substance} with a purity of {purity} that is {mass} as it comes from its bottle.",
+                    substance = form.pretty(),
+                    purity = show::amount(words, purity.value.number, Unit::Percent),
+                    mass = amount(plan, sold, Unit::Gram)
+                ));
+            }
         }
         if let Some((water, concentration)) = reagent.dissolved {
             sentences.push(say!(
