@@ -46,7 +46,8 @@ pub(super) fn section_of(group: &str) -> Option<&str> {
 
 /// Warns of groups' codes that no class page can show: once forms are handed out, nobody likes to change them.
 pub(super) fn warn_of_codes(groups: &[FormFor]) {
-    for whose in groups {
+    // A form without a code has one filled in by hand.
+    for whose in groups.iter().filter(|whose| !whose.group.is_empty()) {
         if let Err(unfit) = code::fit(&whose.group, &whose.names) {
             terminal::remark(&format!(
                 "warning: the group's code “{}” {}\n  help: `share` would leave it out; write a short code with a digit, such as 3-07",

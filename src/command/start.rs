@@ -48,19 +48,12 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
         return Ok(Status::Good);
     }
     let codes = match &arguments.roster {
-        Some(roster) => {
-            let groups = roster::read(roster)?;
-            forms::warn_of_codes(&groups);
-            groups
-        }
-        None => {
-            let codes = codes(arguments);
-            // Codes that are counted are all alike; a form without one is filled in by hand.
-            let first = codes.first().filter(|whose| !whose.group.is_empty());
-            forms::warn_of_codes(first.map_or(&[], std::slice::from_ref));
-            codes
-        }
+        Some(roster) => roster::read(roster)?,
+        None => codes(arguments),
     };
+    // Codes that are counted are all alike.
+    let told = arguments.groups.and_then(|_| codes.get(..1));
+    forms::warn_of_codes(told.unwrap_or(&codes));
     if paper {
         return sheets::write(lab, graph, arguments, &codes);
     }
