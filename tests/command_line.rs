@@ -3,7 +3,9 @@
 use std::fs;
 use std::path::Path;
 use std::path::PathBuf;
+use std::process::Child;
 use std::process::Command;
+use std::process::Stdio;
 
 use clap::CommandFactory;
 use clap_complete::Shell;
@@ -257,4 +259,72 @@ fn the_manual_holds_every_command_with_its_options() {
         let request = line.split(' ').next().expect("a word");
         assert!(known.contains(&request), "{line}");
     }
+}
+
+/// A run in a folder: its status, and what it said on standard error.
+fn ran(folder: &Path, arguments: &[&str], out: Stdio) -> (Option<i32>, String) {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_gramleaf"));
+    let command = command.current_dir(folder).args(arguments);
+    let output = command.stdout(out).stderr(Stdio::piped());
+    let output = output.spawn().and_then(Child::wait_with_output);
+    let output = output.expect("the program runs");
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    (output.status.code(), said)
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn lost_output_is_told() {
+    let data = "samples/zinc-copper-sulfate/3-07.toml";
+    for arguments in [
+        &["check", data, "--csv"][..],
+        &["check", data, "--json"],
+        &["check", data],
+        &["plan", "zinc-copper-sulfate"],
+        &["labs"],
+        &["start", "zinc-copper-sulfate", "--out", "-"],
+        &["man"],
+    ] {
+        let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+        let full = fs::OpenOptions::new().write(true).open("/dev/full");
+        let (status, said) = ran(here, arguments, full.expect("/dev/full").into());
+        assert_eq!(status, Some(2), "{arguments:?}: {said}");
+        let told = "error: what was to be printed is not complete: ";
+        assert!(said.contains(told), "{arguments:?}: {said}");
+        // Who reads no further has what they wanted.
+        let (reader, writer) = std::io::pipe().expect("a pipe");
+        drop(reader);
+        let (status, said) = ran(here, arguments, writer.into());
+        assert_eq!(status, Some(0), "{arguments:?}: {said}");
+        assert!(!said.contains("not complete"), "{arguments:?}: {said}");
+    }
+}
+
+#[test]
+fn a_code_that_no_class_page_shows_is_told_when_its_form_is_written() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let start = |group: &[&str]| {
+        let arguments = [&["start", "zinc-copper-sulfate"], group].concat();
+        ran(folder.path(), &arguments, Stdio::null())
+    };
+    for (group, told) in [
+        (
+            "../../evil",
+            "warning: the group's code “../../evil” holds something",
+        ),
+        ("blue", "warning: the group's code “blue” has no digit"),
+    ] {
+        let (status, said) = start(&["--group", group]);
+        assert_eq!(status, Some(0), "{said}");
+        assert!(said.contains(told), "{said}");
+    }
+    let (_, said) = start(&["--groups", "3", "--section", "3/b", "--out", "section"]);
+    assert_eq!(said.matches("warning").count(), 1, "{said}");
+    for quiet in [&["--group", "3-07"][..], &["--out", "blank.toml"]] {
+        assert_eq!(start(quiet), (Some(0), String::new()));
+    }
+    let (status, said) = start(&["--group", &"7".repeat(300)]);
+    assert_eq!(status, Some(2), "{said}");
+    let told = "error: “777777777777777777777777…” is too long for the name of a file\n  help: nothing was written; give the group a short code";
+    assert!(said.contains(told), "{said}");
 }

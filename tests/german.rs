@@ -57,7 +57,7 @@ fn headings_sentences_and_numbers_are_german() {
         "**97,9 %** ± 0,3 %",
         "| beaker with copper, Wägung 2              | 105,68 g | 0,005 g | 3   |",
         "gesucht   prozentuale Ausbeute an Kupfer",
-        "= 1,50 g Cu / 1,532 g Cu × 100 %",
+        "= 1,50 g Cu / 1,5322 g Cu × 100 %",
         "Zink",
         "H302 Gesundheitsschädlich bei Verschlucken",
         "Zuerst gelten die Anweisungen der Lehrkraft, das Sicherheitsdatenblatt (SDB)",

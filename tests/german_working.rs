@@ -202,7 +202,7 @@ fn worked_lines_read_as_german() {
     let (_, _, metal) = both("iron-copper-chloride", "7-08");
     for text in [
         "### Größte Menge von Kupfer, die entstehen kann",
-        "gegeben   0,02352 mol CuCl₂ (begrenzend);  M(Cu) = 63,546 g/mol;  1 mol Cu je 1 mol CuCl₂",
+        "gegeben   0,0235224 mol CuCl₂ (begrenzend);  M(Cu) = 63,546 g/mol;  1 mol Cu je 1 mol CuCl₂",
         "m(Cu, max.) = n(CuCl₂) × (Cu : CuCl₂) × M(Cu)",
         "Probe     zwischen null und den eingesetzten 5,03 g Fe",
         "Probe     100 % × 1,012 Umsatz × 0,9647 Wiederfindung ergibt dasselbe",

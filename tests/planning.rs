@@ -549,3 +549,24 @@ oven_shelf = "4 papers"
         "{text}"
     );
 }
+
+/// 500 mL × 2.00 mol/L × 80.0 % are 0.800 mol HCl, 29.17 g; whoever makes the solution weighs 36.46 g of what is 80.0 % pure. By hand.
+#[test]
+fn a_solution_of_what_is_not_pure_takes_more_from_the_bottle() {
+    let formula = "formula = \"HCl\"";
+    let lab = changed(
+        "marble-and-acid",
+        formula,
+        &format!("{formula}\npurity = \"80.0 %\""),
+    );
+    let printed = |lab: &str| {
+        let (text, good) = page(&[lab, "--groups", "10", "--spare", "0"]);
+        assert!(good, "{text}");
+        text.replace('\u{a0}', " ")
+    };
+    let said = printed(&lab);
+    assert!(said.contains("hold 0.800 mol of HCl, 29.2 g."), "{said}");
+    let bottle = "Of HCl with a purity of 80.0 % that is 36.5 g as it comes from its bottle.";
+    assert!(said.contains(bottle), "{said}");
+    assert!(!printed("marble-and-acid").contains("from its bottle"));
+}

@@ -138,6 +138,136 @@ fn a_purity_that_no_moles_are_worked_with_is_told() {
     assert!(!said.contains("changes nothing"), "{said}");
 }
 
+/// 4.00 g of 90 % zinc of which 2.30 g come back: 1.70 g were used, however they are written; divided by M(Zn) the 2.30 g would be
+/// pure zinc, which stands for 2.56 g of what was weighed.
+#[test]
+fn a_mass_divided_by_the_own_molar_mass_does_not_leave_the_purity_out() {
+    let said = |after: &str| {
+        let lab = |lab: String| {
+            let weighed = "\"zinc_dish_with_zinc - zinc_dish_empty\"";
+            assert!(lab.contains(weighed), "{lab}");
+            purity("Zn", "90 %")(lab.replace(weighed, &format!("\"{after}\"")))
+                + "[find.found]\ntitle = \"moles found\"\nvalue = \"zinc_dish_with_zinc / M(Zn)\"\n"
+        };
+        Page::of("zinc-copper-sulfate", lab, "").check(&["--lab", "lab.toml"])
+    };
+    let divided = "`after` divides by the molar mass of zinc itself, and so leaves its purity out";
+    for after in [
+        "(zinc_dish_with_zinc - zinc_dish_empty) / M(Zn)",
+        "(zinc_dish_with_zinc - zinc_dish_empty) / molar_mass_zinc",
+        "found",
+    ] {
+        let said = said(after);
+        assert!(said.contains(divided), "{after}: {said}");
+        assert!(said.contains("let it come out in g"), "{after}: {said}");
+    }
+    let pure = said("0.1 * found * M(Zn)");
+    assert!(pure.contains("`after` is a mass of pure zinc"), "{pure}");
+    for after in [
+        "zinc_dish_with_zinc - zinc_dish_empty",
+        "zinc_dish_with_zinc * M(Zn) / M(Zn)",
+    ] {
+        let said = said(after);
+        assert!(!said.contains("pur"), "{after}: {said}");
+    }
+}
+
+#[test]
+fn a_purity_cannot_count_before_the_waters_are_known() {
+    let lab = purity("MgSO4·xH2O", "98 %");
+    let said = Page::of("unknown-hydrate", lab, "").check(&["--lab", "lab.toml"]);
+    assert!(said.contains("before x is known no mass"), "{said}");
+    assert!(said.contains("take this line out"), "{said}");
+    assert!(!said.contains("come out in g"), "{said}");
+}
+
+const CRYSTALS: &str = r#"
+[day.1]
+crucible = "30.00 g"
+crucible_with_crystals = "34.00 g"
+crucible_heated = ["32.56 g", "32.56 g"]
+"#;
+
+/// 1.44 g of water in 4.00 g of crystals are 36.0 %: the factor 100 is the description's own, and without it the quotient is no percentage.
+#[test]
+fn a_quotient_shown_in_percent_has_its_factor_100() {
+    let value = "100 * (crucible_with_crystals - crucible_heated)";
+    let expected = "\"100 * 5 * M(H2O) / M(CuSO4·5H2O)\"";
+    let said = |of_value: &str, of_expected: &str| {
+        let lab = |lab: String| {
+            assert!(lab.contains(value) && lab.contains(expected), "{lab}");
+            lab.replace(value, of_value).replace(expected, of_expected)
+        };
+        let page = Page::of("water-in-hydrate", lab, CRYSTALS);
+        page.check(&["--lab", "lab.toml"]).replace('\u{a0}', " ")
+    };
+    let right = said(value, expected);
+    assert!(right.contains("36.0 %"), "{right}");
+    for (of_value, of_expected) in [
+        ("(crucible_with_crystals - crucible_heated)", expected),
+        (
+            "10 * M(H2O) / M(H2O) * (crucible_with_crystals - crucible_heated)",
+            expected,
+        ),
+        (value, "\"5 * M(H2O) / M(CuSO4·5H2O)\""),
+    ] {
+        let said = said(of_value, of_expected);
+        let told = "comes out as a part of 1, but `unit` says %";
+        assert!(said.contains(told), "{of_value}, {of_expected}: {said}");
+        assert!(said.contains("write `100 * (…)`"), "{said}");
+    }
+    for of_value in [
+        "50 * 2 * (crucible_with_crystals - crucible_heated)",
+        "(crucible_with_crystals - crucible_heated) * 100",
+    ] {
+        let said = said(of_value, "\"36 %\"");
+        assert!(said.contains("36.0 %"), "{of_value}: {said}");
+        assert!(said.contains("36 %\n"), "{of_value}: {said}");
+    }
+    // Beside something with a unit a percentage is its part.
+    let said = said(
+        "100 * 50 % * (crucible_with_crystals - crucible_heated)",
+        "\"18 %\"",
+    );
+    assert!(said.contains("18.0 %"), "{said}");
+}
+
+#[test]
+fn a_percentage_is_not_held_against_a_plain_number() {
+    let lab = |lab: String| {
+        let expected = "expected = \"5\"";
+        assert!(lab.contains(expected), "{lab}");
+        lab.replace(expected, "expected = \"500 %\"")
+    };
+    let said = Page::of("water-in-hydrate", lab, CRYSTALS).check(&["--lab", "lab.toml"]);
+    let told = "`expected` is a percentage, `value` a plain number";
+    assert!(said.contains(told), "{said}");
+}
+
+/// 0.45 g of copper from a wire of 0.41 g: two figures of 109.756 % are 110 %, never a power of ten.
+#[test]
+fn a_percentage_has_no_power_of_ten() {
+    let readings = CYCLE
+        .replace("0.412 g", "0.45 g")
+        .replacen("0.45 g", "0.41 g", 1)
+        + "[answers]\npercent_yield = \"110 %\"\n";
+    let page = Page::of("copper-cycle", unchanged, &readings);
+    let said = page.check(&["--lab", "lab.toml"]).replace('\u{a0}', " ");
+    assert!(said.contains("110 %: matches"), "{said}");
+    for text in [page.report(), page.formal(), page.check(&["--csv"]), said] {
+        let text = text.replace('\u{a0}', " ");
+        assert!(text.contains("110 %"), "{text}");
+        for line in text.lines().filter(|line| line.contains('%')) {
+            assert!(!line.contains("×10²"), "{line}");
+        }
+    }
+    let plan = gramleaf(
+        page.folder.path(),
+        &["plan", "copper-cycle", "--spare", "150%"],
+    );
+    assert!(plan.replace('\u{a0}', " ").contains("150 %"), "{plan}");
+}
+
 const CYCLE: &str = r#"
 [day.1]
 wire = "0.412 g"
@@ -326,7 +456,8 @@ fn number(text: &str) -> Option<(f64, i32)> {
     Some((plain.parse().ok()?, i32::try_from(decimals).ok()?))
 }
 
-/// Quotients of two numbers on the pages of all samples: worked again from what is printed, they come to what is printed.
+/// Quotients of two numbers on the pages of all samples: worked again from what is printed, they come to what is printed next, with its
+/// guard digit.
 #[test]
 fn quotients_follow_from_the_numbers_on_their_line() {
     let samples = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("samples");
@@ -356,8 +487,10 @@ fn quotients_follow_from_the_numbers_on_their_line() {
                 if line.contains(['(', '→']) || line.contains('×') != percent {
                     continue;
                 }
+                // In the comparison of reactants the share stands on the line itself.
+                let (below, next) = below.split_once(" = ").unwrap_or((below, next));
                 let result = next.trim_start().trim_start_matches("= ");
-                let result = result.split_once('→').map_or(result, |(_, last)| last);
+                let result = result.split_once('→').map_or(result, |(first, _)| first);
                 let (Some((a, _)), Some((b, _)), Some((shown, places))) =
                     (number(above), number(below), number(result))
                 else {

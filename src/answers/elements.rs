@@ -165,6 +165,21 @@ readings = [
         crate::lab::check::check(&source).0.unwrap()
     }
 
+    /// Silver is a product where copper takes it out of silver nitrate: there it stands for itself.
+    #[test]
+    fn a_metal_of_the_equation_is_itself() {
+        let source = Source {
+            name: "lab".into(),
+            text: crate::lab::builtin::find("copper-silver-nitrate")
+                .unwrap()
+                .into(),
+        };
+        let lab = crate::lab::check::check(&source).0.unwrap();
+        for typed in ["silver", "Ag", "copper"] {
+            assert_eq!(apart(typed, &lab), typed);
+        }
+    }
+
     #[test]
     fn a_metal_stands_for_its_compound_unless_its_name_goes_on() {
         let lab = lab();

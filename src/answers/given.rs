@@ -269,7 +269,7 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
     };
     // `1.0e2 %` says what `100 %` says: there a power of ten is no way to show figures.
     let written = match step.unit {
-        Unit::One | Unit::Percent if written.significant_figures() > 1 => written_out(written),
+        Unit::One | Unit::Percent if written.significant_figures() > 1 => written.written_out(),
         _ => written,
     };
     let number = written.shifted(power);
@@ -295,21 +295,6 @@ fn number(written: Decimal, unit: Option<Unit>, step: &Step) -> Number {
         whole: false,
         claim: plain && ratio::is_small_whole(number),
     }
-}
-
-/// A number without its power of ten, where that makes it larger: `1.0e2` as `100`.
-fn written_out(number: Decimal) -> Decimal {
-    let power = number
-        .places()
-        .checked_neg()
-        .and_then(|power| u32::try_from(power).ok());
-    power
-        .and_then(|power| {
-            number
-                .coefficient()
-                .checked_mul(10_i128.checked_pow(power)?)
-        })
-        .map_or(number, |coefficient| Decimal::new(coefficient, 0))
 }
 
 /// An answer that names its substance behind the unit: `1.53 g Cu`, `0.0241 mol of copper sulfate`.

@@ -75,12 +75,12 @@ impl Effect {
         };
         let number = Exact::from_float(self.shown(solved.amount))
             .map(|exact| rounding::to_places(&exact, doubt.places(), scene.lab.policy.rounding))
-            .map_or_else(String::new, |number| show::written(words, number));
+            .map_or_else(String::new, |number| show::amount(words, number, unit));
         format!(
             "{} (±{}{})",
-            show::with_unit(&number, unit),
+            number,
             show::NO_BREAK,
-            show::with_unit(&show::written(words, doubt), unit)
+            show::amount(words, doubt, unit)
         )
     }
 }

@@ -54,7 +54,7 @@ pub(super) fn said(evidence: &str, scene: &Scene<'_>) -> Option<String> {
     };
     let number = |value: &&crate::measure::Reading| {
         let unit = value.unit.unwrap_or(Unit::Gram);
-        show::with_unit(&show::written(words, value.number), unit)
+        show::amount(words, value.number, unit)
     };
     let values: Vec<String> = series.values.iter().map(number).collect();
     let (reading, values) = (scene.label(series.reading), values.join(", "));

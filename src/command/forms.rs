@@ -11,6 +11,11 @@ use crate::command::labs_in_use::LabsInUse;
 use crate::command::terminal;
 use crate::report::form::FormFor;
 
+/// Bytes in the longest name of a file that systems take.
+const LONGEST_NAME: usize = 255;
+/// So much of a longer one is told.
+const SHOWN: usize = 24;
+
 /// What forms call their lab.
 pub(super) struct LabIs<'a> {
     /// The path of the description, where the command line gives one.
@@ -41,7 +46,8 @@ pub(super) fn section_of(group: &str) -> Option<&str> {
 
 /// Warns of groups' codes that no class page can show: once forms are handed out, nobody likes to change them.
 pub(super) fn warn_of_codes(groups: &[FormFor]) {
-    for whose in groups {
+    // A form without a code has one filled in by hand.
+    for whose in groups.iter().filter(|whose| !whose.group.is_empty()) {
         if let Err(unfit) = code::fit(&whose.group, &whose.names) {
             terminal::remark(&format!(
                 "warning: the group's code “{}” {}\n  help: `share` would leave it out; write a short code with a digit, such as 3-07",
@@ -64,6 +70,16 @@ pub(super) fn targets<'g>(
     let targets: Vec<PathBuf> = groups.map(|group| target(out, several, group)).collect();
     let mut seen = BTreeSet::new();
     for path in &targets {
+        if let Some(name) = path.file_name()
+            && name.len() > LONGEST_NAME
+        {
+            let name = name.to_string_lossy();
+            let begin: String = name.chars().take(SHOWN).collect();
+            return Err(Stop::new(
+                format!("“{begin}…” is too long for the name of a file"),
+                "nothing was written; give the group a short code, such as 3-07",
+            ));
+        }
         // There are disks where names in capitals and in small letters are the same.
         if !seen.insert(path.to_string_lossy().to_lowercase()) {
             return Err(Stop::new(

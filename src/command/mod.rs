@@ -75,8 +75,16 @@ pub fn run(cli: Cli) -> Status {
             Ok(Status::Good)
         }
     };
-    outcome.unwrap_or_else(|stop| {
+    let status = outcome.unwrap_or_else(|stop| {
         terminal::stopped(&stop.message, &stop.help);
         Status::CouldNotRun
-    })
+    });
+    match terminal::lost() {
+        Some(why) => {
+            let message = format!("what was to be printed is not complete: {why}");
+            terminal::stopped(&message, "is the disk full that it goes to?");
+            Status::CouldNotRun
+        }
+        None => status,
+    }
 }

@@ -48,13 +48,12 @@ pub(super) fn run(arguments: &cli::Start) -> Result<Status, Stop> {
         return Ok(Status::Good);
     }
     let codes = match &arguments.roster {
-        Some(roster) => {
-            let groups = roster::read(roster)?;
-            forms::warn_of_codes(&groups);
-            groups
-        }
+        Some(roster) => roster::read(roster)?,
         None => codes(arguments),
     };
+    // Codes that are counted are all alike.
+    let told = arguments.groups.and_then(|_| codes.get(..1));
+    forms::warn_of_codes(told.unwrap_or(&codes));
     if paper {
         return sheets::write(lab, graph, arguments, &codes);
     }

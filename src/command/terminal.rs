@@ -1,17 +1,34 @@
 //! Text to the terminal: results on standard output, problems on standard error, colour only on a terminal.
 
+use std::io::Error;
+use std::io::ErrorKind;
 use std::io::IsTerminal;
 use std::io::Write;
+use std::sync::OnceLock;
 
 use crate::problem::Problem;
 use crate::problem::Source;
 use crate::problem::print;
 use crate::words::Words;
 
-/// Prints a result. A closed pipe ends the output quietly.
+/// Why results did not all come out.
+static LOST: OnceLock<Error> = OnceLock::new();
+
+/// Prints a result. A closed pipe ends the output quietly; what is lost for another reason is [told](lost) at the end.
 pub(super) fn result(text: &str) {
     let mut out = std::io::stdout().lock();
-    let _ = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    let wrote = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+    if let Err(why) = wrote
+        && why.kind() != ErrorKind::BrokenPipe
+    {
+        // The first reason is the one to tell.
+        let _ = LOST.set(why);
+    }
+}
+
+/// Why results did not all come out, if they did not.
+pub(super) fn lost() -> Option<&'static Error> {
+    LOST.get()
 }
 
 /// Prints problems with their lines quoted, in the language that they are told in.

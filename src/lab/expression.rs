@@ -11,6 +11,8 @@ pub enum Term {
     Name(String, Span),
     /// A plain number, exact.
     Number(Decimal, Span),
+    /// A percentage, exact.
+    Percentage(Decimal, Span),
     /// The molar mass of a formula.
     MolarMass(Formula, Span),
     /// `-x`
@@ -57,6 +59,7 @@ impl Term {
         match self {
             Self::Name(_, span)
             | Self::Number(_, span)
+            | Self::Percentage(_, span)
             | Self::MolarMass(_, span)
             | Self::Negative(_, span)
             | Self::Gas { span, .. }
@@ -75,7 +78,9 @@ impl Term {
                 gases.extend(right.gases());
                 gases
             }
-            Self::Name(..) | Self::Number(..) | Self::MolarMass(..) => Vec::new(),
+            Self::Name(..) | Self::Number(..) | Self::Percentage(..) | Self::MolarMass(..) => {
+                Vec::new()
+            }
         }
     }
 
@@ -84,7 +89,7 @@ impl Term {
     pub fn names(&self) -> Vec<(&str, Span)> {
         match self {
             Self::Name(name, span) => vec![(name, span.clone())],
-            Self::Number(..) | Self::MolarMass(..) => Vec::new(),
+            Self::Number(..) | Self::Percentage(..) | Self::MolarMass(..) => Vec::new(),
             Self::Negative(inner, _) => inner.names(),
             Self::Gas { of, .. } => of.iter().flat_map(Self::names).collect(),
             Self::Binary { left, right, .. } => {
@@ -105,6 +110,7 @@ mod tests {
         match term {
             Term::Name(name, _) => name.clone(),
             Term::Number(number, _) => number.to_string(),
+            Term::Percentage(number, _) => format!("{number}%"),
             Term::MolarMass(formula, _) => format!("M({})", formula.plain()),
             Term::Negative(inner, _) => format!("-{}", shape(inner)),
             Term::Gas { of, over_water, .. } => {
@@ -131,6 +137,7 @@ mod tests {
             ("100 * (a - b) / c", "((100 Times (a Minus b)) Over c)"),
             ("-a × M(Ca3(PO4)2)", "(-a Times M(Ca3(PO4)2))"),
             ("M(CuSO4.5H2O)/2", "(M(CuSO4·5H2O) Over 2)"),
+            ("95 % - a", "(95% Minus a)"),
             ("gas(v, t, p - q) * 2", "(gas[v, t, (p Minus q)] Times 2)"),
             ("gas_over_water( a - b ,t,p)", "gas wet[(a Minus b), t, p]"),
         ] {
@@ -147,6 +154,7 @@ mod tests {
             ("a)", 1),
             ("sin(a)", 0),
             ("a # b", 2),
+            ("a %", 2),
             ("", 0),
             ("M(Xy)", 2),
             ("a * * b", 4),

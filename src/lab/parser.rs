@@ -250,7 +250,17 @@ impl<'t> Parser<'t> {
             .count();
         self.next += length;
         let span = start..self.next;
-        match Decimal::parse(&self.text[span.clone()]) {
+        let number = Decimal::parse(&self.text[span.clone()]);
+        let digits = self.next;
+        self.space();
+        if self.rest().starts_with('%') {
+            self.next += 1;
+            if let Ok(number) = number {
+                return Ok(Term::Percentage(number, self.place(start..self.next)));
+            }
+        }
+        self.next = digits;
+        match number {
             Ok(number) => Ok(Term::Number(number, self.place(span))),
             Err(_) => Err(self.problem(
                 span,

@@ -211,6 +211,18 @@ impl fmt::Display for Decimal {
     }
 }
 
+impl Decimal {
+    /// The number without its power of ten, where that makes it larger: `1.0e2` as `100`.
+    #[must_use]
+    pub fn written_out(self) -> Self {
+        let power = self.places.checked_neg();
+        let power = power.and_then(|power| u32::try_from(power).ok());
+        power
+            .and_then(|power| self.coefficient.checked_mul(10_i128.checked_pow(power)?))
+            .map_or(self, |coefficient| Self::new(coefficient, 0))
+    }
+}
+
 /// Bytes that a short number needs at most: twenty digits, one more in front of the mark, the mark, the minus.
 const LONGEST: usize = 32;
 

@@ -37,6 +37,8 @@ pub struct Reagent {
     pub concentration: Option<f64>,
     /// The substance that a solution taken by its concentration holds for all groups, g.
     pub pure: Option<f64>,
+    /// What holds so much of it, where the bottle states a purity, g.
+    pub as_sold: Option<f64>,
     /// What is dissolved in water of its own: that water for one group (L), and the concentration (mol/L).
     pub dissolved: Option<(f64, f64)>,
 }
@@ -194,6 +196,11 @@ impl Preparation<'_> {
                 reagent.pure = moles
                     .zip(weighed_molar_mass(self.lab, index))
                     .map(|(moles, molar)| self.for_all(moles) * molar);
+                let states_purity = self.lab.substances[index].purity.is_some();
+                reagent.as_sold = reagent
+                    .pure
+                    .filter(|_| states_purity)
+                    .map(|pure| pure / pure_part(self.lab, index));
             }
         } else {
             let water = self.planned.water_of(index).map(|water| water.base);
@@ -243,6 +250,7 @@ impl Preparation<'_> {
             solution: false,
             concentration: None,
             pure: None,
+            as_sold: None,
             dissolved: None,
         }
     }

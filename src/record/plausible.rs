@@ -106,7 +106,7 @@ fn differences(lab: &Lab, term: &Term, pairs: &mut Vec<(usize, usize)>) {
         }
         Term::Negative(inner, _) => differences(lab, inner, pairs),
         Term::Gas { of, .. } => of.iter().for_each(|part| differences(lab, part, pairs)),
-        Term::Name(..) | Term::Number(..) | Term::MolarMass(..) => {}
+        Term::Name(..) | Term::Number(..) | Term::Percentage(..) | Term::MolarMass(..) => {}
     }
 }
 

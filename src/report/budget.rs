@@ -86,8 +86,10 @@ pub(in crate::report) fn budget(case: &Case<'_>) -> Option<Budget> {
     let step = case.graph.step(id);
     let power = 10.0_f64.powi(step.unit.power_to_base());
     let number = |value: f64| {
-        show::doubt_number(value)
-            .map_or_else(|| "0".to_owned(), |number| show::written(wording, number))
+        show::doubt_number(value).map_or_else(
+            || "0".to_owned(),
+            |number| show::written(wording, show::plain(number, step.unit)),
+        )
     };
     let whole = |percent: f64| {
         if percent < 0.5 {
@@ -193,7 +195,7 @@ fn finer_balance(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String>
     let step = case.graph.step(id);
     let text = |variance: f64| {
         let number = show::doubt_number(variance.sqrt() / 10.0_f64.powi(step.unit.power_to_base()));
-        number.map(|number| show::with_unit(&show::written(&case.lab.words, number), step.unit))
+        number.map(|number| show::amount(&case.lab.words, number, step.unit))
     };
     Some(say!(
         case.lab.words,

@@ -113,9 +113,8 @@ fn holds(case: &Case<'_>, reading: usize) -> Option<f64> {
 fn still_to_lose(case: &Case<'_>, series: &Series<'_>, holds: Option<f64>) -> Option<String> {
     let words = &case.lab.words;
     let gram = |mass: f64| {
-        show::doubt_number(mass).map_or_else(String::new, |mass| {
-            show::with_unit(&show::written(words, mass), Unit::Gram)
-        })
+        show::doubt_number(mass)
+            .map_or_else(String::new, |mass| show::amount(words, mass, Unit::Gram))
     };
     let all = holds.unwrap_or(f64::INFINITY);
     Some(match series.still_to_lose() {
@@ -139,8 +138,8 @@ fn still_to_lose(case: &Case<'_>, series: &Series<'_>, holds: Option<f64>) -> Op
                 doubt.places(),
                 crate::measure::Rounding::HalfUp,
             );
-            let amount = show::with_unit(&show::written(words, number), Unit::Gram);
-            let doubt = show::with_unit(&show::written(words, doubt), Unit::Gram);
+            let amount = show::amount(words, number, Unit::Gram);
+            let doubt = show::amount(words, doubt, Unit::Gram);
             let doubt = match case.lab.policy.uncertainty {
                 UncertaintyRule::None => String::new(),
                 _ => say!(words, " (standard uncertainty {doubt})", doubt = doubt),

@@ -183,7 +183,7 @@ fn deviation(case: &Case<'_>, id: StepId, target: f64, named: &Target) -> Option
     let shown = |number: f64| {
         let exact = Exact::from_float(number).unwrap_or_default();
         let rounded = rounding::to_places(&exact, places, rule);
-        show::with_unit(&show::written(words, rounded), step.unit)
+        show::amount(words, rounded, step.unit)
     };
     let far = off.abs() / doubt;
     let times = words.number(&format!("{far:.1}"));

@@ -89,8 +89,8 @@ fn with_doubt(case: &Case<'_>, (id, _, standard): (StepId, f64, f64)) -> String 
             let number = rounding::to_places(&exact, doubt.places(), case.lab.policy.rounding);
             format!(
                 "{}{nb}±{nb}{}",
-                show::written(words, number),
-                show::written(words, doubt),
+                show::written(words, show::plain(number, step.unit)),
+                show::written(words, show::plain(doubt, step.unit)),
                 nb = show::NO_BREAK
             )
         }

@@ -115,7 +115,7 @@ pub fn compose(plan: &Preparation<'_>) -> PlanPage {
 /// For how many groups, with how much to spare.
 fn lead(plan: &Preparation<'_>) -> String {
     let words = &plan.lab.words;
-    let spare = show::with_unit(&figure(plan, 100.0 * plan.spare, 2), Unit::Percent);
+    let spare = percent(plan, 100.0 * plan.spare);
     match (plan.groups, plan.lab.trials) {
         (1, 1) => say!(words, "For 1 group, with {spare} to spare.", spare = spare),
         (groups, 1) => say!(
@@ -155,6 +155,14 @@ fn figure(plan: &Preparation<'_>, value: f64, figures: i32) -> String {
     number.map_or_else(String::new, |number| show::written(&plan.lab.words, number))
 }
 
+/// A percentage with two figures.
+fn percent(plan: &Preparation<'_>, value: f64) -> String {
+    let number = rounding::float_to_figures(value, 2, Rounding::HalfUp);
+    number.map_or_else(String::new, |number| {
+        show::amount(&plan.lab.words, number, Unit::Percent)
+    })
+}
+
 /// An amount in its base unit, in the unit of that kind that reads best.
 fn amount(plan: &Preparation<'_>, value: f64, base: Unit) -> String {
     let unit = match base {
@@ -170,7 +178,7 @@ fn amount(plan: &Preparation<'_>, value: f64, base: Unit) -> String {
 
 /// A planned amount as the teacher wrote it.
 fn as_written(plan: &Preparation<'_>, amount: &Amount) -> String {
-    show::with_unit(&show::written(&plan.lab.words, amount.number), amount.unit)
+    show::amount(&plan.lab.words, amount.number, amount.unit)
 }
 
 fn equation(plan: &Preparation<'_>) -> String {
@@ -322,6 +330,15 @@ fn solutions(plan: &Preparation<'_>, reagents: &[Reagent]) -> Vec<String> {
                 formula = form.pretty(),
                 mass = amount(plan, pure, Unit::Gram)
             ));
+            if let (Some(sold), Some(purity)) = (reagent.as_sold, &substance.purity) {
+                sentences.push(say!(
+                    words,
+                    "Of {substance} with a purity of {purity} that is {mass} as it comes from its bottle.",
+                    substance = form.pretty(),
+                    purity = show::amount(words, purity.value.number, Unit::Percent),
+                    mass = amount(plan, sold, Unit::Gram)
+                ));
+            }
         }
         if let Some((water, concentration)) = reagent.dissolved {
             sentences.push(say!(

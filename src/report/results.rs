@@ -160,7 +160,10 @@ fn row(case: &Case<'_>, line: &Line) -> Vec<String> {
             };
             let difference = show::signed(
                 &case.lab.words,
-                digits.write(&difference, 0, case.lab.policy.rounding),
+                show::plain(
+                    digits.write(&difference, 0, case.lab.policy.rounding),
+                    step.unit,
+                ),
             );
             if step.unit == Unit::Percent {
                 // A difference of 3 % of a per cent is something else.

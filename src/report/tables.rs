@@ -140,9 +140,7 @@ fn limits(
 ) -> String {
     let unit = reading.unit.unwrap_or(Unit::One);
     let half = unit.from_base(Doubt::of_reading(reading, instrument).half_width);
-    show::doubt_number(half).map_or_else(String::new, |number| {
-        show::with_unit(&show::written(wording, number), unit)
-    })
+    show::doubt_number(half).map_or_else(String::new, |number| show::amount(wording, number, unit))
 }
 
 fn remark(wording: &Words, reading: &Reading) -> String {

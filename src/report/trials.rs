@@ -205,13 +205,14 @@ fn spread(case: &Case<'_>, id: StepId) -> Option<Spread> {
     let places = shown.map_or(fewest, Decimal::places);
     let mean = Exact::from_float(summary.mean)?;
     let mean = rounding::to_places(&mean, places, case.lab.policy.rounding);
-    let with_unit = |number: String| show::with_unit(&number, step.unit);
+    let with_unit =
+        |number| show::with_unit(&show::text(show::plain(number, step.unit)), step.unit);
     Some(Spread {
         step: id,
         count: summary.count,
         mean: summary.mean,
         deviation,
-        mean_shown: with_unit(show::text(mean)),
-        deviation_shown: with_unit(shown.map_or_else(|| "0".to_owned(), show::text)),
+        mean_shown: with_unit(mean),
+        deviation_shown: with_unit(shown.unwrap_or(Decimal::new(0, 0))),
     })
 }

@@ -1,5 +1,4 @@
-//! How many digits the values put into a worked line carry: one more than they defend, and further ones where the line would not
-//! come to what it shows.
+//! How many digits the values put into a worked line carry, so that the line comes to what stands behind it.
 
 use crate::measure::Decimal;
 use crate::measure::Rounding;
@@ -16,23 +15,38 @@ use crate::working::show;
 /// Digits at most that a value carries into a line beyond those it carries elsewhere.
 const FURTHER: i32 = 6;
 
-/// The fewest further digits with which the numbers of a step's line come to its result as shown: 0.078379 ÷ 0.011241 is 6.9726,
-/// where the ratio is 6.9725 and shown as 6.972. None where no number of digits does, and where a table is read on the way.
+/// The fewest further digits with which the numbers of a step's line come to what is printed next, its result with a guard digit:
+/// 0.213 ÷ 0.2264 is 0.9408, where the result is 0.9406. None where no number of digits does, and where a table is read on the way.
 pub(in crate::working) fn further(scene: &Scene<'_>, step: &Step) -> i32 {
     let Some(shown) = scene.shown(scene.of) else {
         return 0;
     };
     let power = 10.0_f64.powi(step.unit.power_to_base());
-    let (target, half) = (shown.defended.to_f64(), 0.5 * place(shown.defended));
-    let off = |further| {
-        let found = put_in(scene, &step.expression, further)?;
-        Some((found / power - target).abs())
-    };
+    fewest(shown.carried, |further| {
+        Some(put_in(scene, &step.expression, further)? / power)
+    })
+}
+
+/// The same for the share of one reactant where they are compared: its moles over its coefficient.
+pub(in crate::working) fn further_of_share(
+    scene: &Scene<'_>,
+    moles: StepId,
+    count: u32,
+    share: Decimal,
+) -> i32 {
+    fewest(share, |further| {
+        Some(number(scene, moles, further)?.to_f64() / f64::from(count))
+    })
+}
+
+/// The fewest further digits with which a line comes to a number as it is printed.
+fn fewest(printed: Decimal, line: impl Fn(i32) -> Option<f64>) -> i32 {
+    let (target, half) = (printed.to_f64(), 0.5 * place(printed));
     // Half way between two numbers nobody can tell which of them is meant.
-    let comes_to_it = |off: f64| off < half * (1.0 - 1e-9);
-    match off(0) {
-        Some(first) if !comes_to_it(first) => (1..=FURTHER)
-            .find(|further| off(*further).is_some_and(comes_to_it))
+    let comes_to_it = |further: i32| Some((line(further)? - target).abs() < half * (1.0 - 1e-9));
+    match comes_to_it(0) {
+        Some(false) => (1..=FURTHER)
+            .find(|further| comes_to_it(*further) == Some(true))
             .unwrap_or(0),
         _ => 0,
     }

@@ -6,9 +6,14 @@ use crate::problem::Code;
 use crate::problem::Problem;
 use crate::problem::Span;
 use crate::say;
+use crate::working::comparisons::PERCENT;
+use crate::working::expression::Constant;
 use crate::working::expression::Expression;
 use crate::working::graph::Kind;
 use crate::working::plan::Plan;
+
+/// A factor 100 that was reckoned with others is hardly less: 100 ÷ 4.
+const LEAST_FACTOR: f64 = 20.0;
 
 impl Plan<'_> {
     /// Plans one further quantity, once.
@@ -39,6 +44,9 @@ impl Plan<'_> {
             return;
         };
         let unit = self.find_unit(find.unit.as_ref(), dimension, &find.value.span);
+        if unit == Unit::Percent {
+            self.percentage("value", &find.value.span, (&expression, dimension));
+        }
         let step = self.add(
             find.id.clone(),
             find.title.clone(),
@@ -62,6 +70,20 @@ impl Plan<'_> {
             );
             return;
         }
+        // A number alone may be any percentage; what is worked out is one only with its factor.
+        if unit == Unit::Percent && !matches!(accepted, Expression::Constant(Constant::Number(_))) {
+            self.percentage("expected", &span, (&accepted, accepted_is));
+        } else if unit != Unit::Percent && accepted_is == PERCENT && dimension != PERCENT {
+            self.problems.push(
+                Problem::error(
+                    Code::UnitMismatch,
+                    "`expected` is a percentage, `value` a plain number",
+                )
+                .at(span.clone(), "in %")
+                .at(find.value.span.clone(), "a plain number")
+                .help("write `100 * (…)` in `value` and `unit = \"%\"`, or `expected` as a plain number"),
+            );
+        }
         let words = &self.lab.words;
         let title = say!(words, "accepted value: {quantity}", quantity = find.title);
         let reference = self.add(
@@ -80,6 +102,44 @@ impl Plan<'_> {
             Kind::FindError(index),
             (error, Unit::Percent.dimension()),
         );
+    }
+
+    /// Says of a plain number shown in % that it has no factor 100: a quotient of two masses would be printed a hundred times too small.
+    fn percentage(
+        &mut self,
+        what: &str,
+        span: &Span,
+        (expression, dimension): (&Expression, Dimension),
+    ) {
+        if dimension == Dimension::ONE && !self.is_in_percent(expression) {
+            self.problems.push(
+                Problem::error(
+                    Code::UnitMismatch,
+                    format!("`{what}` comes out as a part of 1, but `unit` says %"),
+                )
+                .at(span.clone(), "no factor 100 in it")
+                .help("write `100 * (…)`: `unit` names the unit and changes no number; or leave `unit` out"),
+            );
+        }
+    }
+
+    /// Whether a plain number may be a percentage: 100 or another large number stands in it, or something that is a percentage already.
+    /// Coefficients and waters are smaller.
+    fn is_in_percent(&self, expression: &Expression) -> bool {
+        let mut found = false;
+        expression.visit(&mut |part| {
+            found |= match part {
+                Expression::Constant(Constant::Number(number)) => {
+                    number.to_f64().abs() >= LEAST_FACTOR
+                }
+                Expression::Given(given) => {
+                    self.graph.givens[*given].value.unit == Some(Unit::Percent)
+                }
+                Expression::Step(step) => self.graph.step(*step).unit == Unit::Percent,
+                _ => false,
+            };
+        });
+        found
     }
 
     /// The unit a further quantity is shown in; `%` may label a plain number that holds its own factor 100.

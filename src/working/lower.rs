@@ -33,6 +33,10 @@ pub fn lower(lab: &Lab, graph: &Graph, term: &Term) -> Result<Lowered, Problem> 
             Expression::Constant(Constant::Number(*number)),
             Dimension::ONE,
         )),
+        Term::Percentage(number, _) => Ok((
+            Expression::Constant(Constant::Number(*number)),
+            Unit::Percent.dimension(),
+        )),
         Term::MolarMass(formula, _) => Ok((
             Expression::Constant(Constant::MolarMass(formula.clone())),
             Unit::GramPerMole.dimension(),
@@ -157,6 +161,10 @@ fn fraction_beside(value: Lowered, other: &Lowered) -> Lowered {
     let percent = Unit::Percent.dimension();
     let has_unit = other.1 != Dimension::ONE && other.1 != percent;
     if value.1 == percent && has_unit {
+        if let Expression::Constant(Constant::Number(number)) = value.0 {
+            let part = Decimal::new(number.coefficient(), number.places() + 2);
+            return (Expression::Constant(Constant::Number(part)), Dimension::ONE);
+        }
         (value.0.over(Expression::hundred()), Dimension::ONE)
     } else {
         value

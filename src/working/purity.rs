@@ -3,6 +3,9 @@
 use crate::problem::Code;
 use crate::problem::Problem;
 use crate::working::Graph;
+use crate::working::comparisons::GRAM;
+use crate::working::comparisons::MOLE;
+use crate::working::expression::Constant;
 use crate::working::expression::Expression;
 use crate::working::graph::Kind;
 use crate::working::plan::Plan;
@@ -63,7 +66,18 @@ impl Plan<'_> {
                 step.expression
                     .visit(&mut |part| used |= *part == Expression::Given(given));
             }
-            if !used {
+            if substance.formula.open_waters() {
+                self.problems.push(
+                    Problem::error(
+                        Code::UnitMismatch,
+                        format!("the purity of {} cannot count: before x is known no mass of it turns into moles", substance.name),
+                    )
+                    .at(purity.span.clone(), "not used")
+                    .help("take this line out"),
+                );
+            } else if used {
+                self.purity_left_out(index);
+            } else {
                 self.problems.push(
                     Problem::error(
                         Code::UnitMismatch,
@@ -74,5 +88,87 @@ impl Plan<'_> {
                 );
             }
         }
+    }
+
+    /// Says of what is found of a substance that its molar mass stands in it, so that a mass is one of the substance as it comes here
+    /// and of the substance itself there: 90 % zinc that is weighed back and divided by M(Zn) is not zinc that was never used.
+    fn purity_left_out(&mut self, index: usize) {
+        let substance = self.substance(index);
+        for (written, what) in [(&substance.after, "after"), (&substance.used, "used")] {
+            let Some(written) = written else { continue };
+            let Some((expression, dimension)) = self.lower(written) else {
+                continue;
+            };
+            let name = &substance.name;
+            let (message, help) = if dimension == MOLE && self.holds_molar_mass(index, &expression)
+            {
+                (
+                    format!(
+                        "`{what}` divides by the molar mass of {name} itself, and so leaves its purity out"
+                    ),
+                    "let it come out in g: purity and molar mass are counted then",
+                )
+            } else if dimension == GRAM && self.is_made_of_moles(index, &expression) {
+                (
+                    format!(
+                        "`{what}` is a mass of pure {name}, but a mass of it is taken as one that holds its purity"
+                    ),
+                    "let it come out in mol, without the molar mass",
+                )
+            } else {
+                continue;
+            };
+            self.problems.push(
+                Problem::error(Code::UnitMismatch, message)
+                    .at(written.span.clone(), format!("comes out in {dimension}"))
+                    .help(help),
+            );
+        }
+    }
+
+    /// Whether the molar mass of a substance stands in an expression, or in a quantity of the lab's own that it names.
+    fn holds_molar_mass(&self, index: usize, expression: &Expression) -> bool {
+        let mut found = false;
+        expression.visit(&mut |part| {
+            found |= match part {
+                Expression::Step(step) => {
+                    let step = self.graph.step(*step);
+                    step.kind == Kind::MolarMass(index)
+                        || matches!(step.kind, Kind::Find(_))
+                            && self.holds_molar_mass(index, &step.expression)
+                }
+                part => self.is_molar_mass(index, part),
+            };
+        });
+        found
+    }
+
+    /// Whether an expression is moles times the molar mass of a substance: a factor of it, and no other molar mass beside it, as in
+    /// the mass of a hydrate from that of its dry salt.
+    fn is_made_of_moles(&self, index: usize, expression: &Expression) -> bool {
+        if let Expression::Step(step) = expression {
+            let step = self.graph.step(*step);
+            return matches!(step.kind, Kind::Find(_))
+                && self.is_made_of_moles(index, &step.expression);
+        }
+        let mut molar_masses = Vec::new();
+        expression.visit(&mut |part| {
+            if matches!(part, Expression::Constant(Constant::MolarMass(_))) {
+                molar_masses.push(part);
+            }
+        });
+        let product = matches!(
+            expression,
+            Expression::Product(_) | Expression::Quotient(..)
+        );
+        product && matches!(molar_masses[..], [one] if self.is_molar_mass(index, one))
+    }
+
+    /// Whether this is the molar mass of a substance, as it is weighed or as it stands in the equation.
+    fn is_molar_mass(&self, index: usize, part: &Expression) -> bool {
+        let substance = self.substance(index);
+        let forms = [Some(&substance.formula), substance.weighed_as.as_ref()];
+        matches!(part, Expression::Constant(Constant::MolarMass(formula))
+            if forms.into_iter().flatten().any(|form| form.same_substance(formula)))
     }
 }

@@ -29,7 +29,17 @@ pub const NO_BREAK: &str = "\u{a0}";
 fn number(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> Decimal {
     let figures = percent_error::figures(lab, step, value, inputs).unwrap_or(value.figures);
     let (exact, figures) = in_unit(lab, step, &value.exact, figures);
-    figures.write(&exact, 0, lab.policy.rounding)
+    plain(figures.write(&exact, 0, lab.policy.rounding), step.unit)
+}
+
+/// A number as it stands beside its unit: nobody writes 1.1×10² %, and 110 % is how two figures of it are written.
+#[must_use]
+pub fn plain(number: Decimal, unit: Unit) -> Decimal {
+    if unit == Unit::Percent {
+        number.written_out()
+    } else {
+        number
+    }
 }
 
 /// A value of a step in the unit it is shown in: with the digits it defends, and with one more.
@@ -41,7 +51,8 @@ pub(in crate::working) fn with_guard(
 ) -> (Decimal, Decimal) {
     let (exact, figures) = in_unit(lab, step, exact, figures);
     let shown = figures.write(&exact, 0, lab.policy.rounding);
-    (shown, guarded(&exact, figures, shown, lab.policy.rounding))
+    let guarded = guarded(&exact, figures, shown, lab.policy.rounding);
+    (plain(shown, step.unit), plain(guarded, step.unit))
 }
 
 /// A number as shown with a digit more than it defends.
@@ -154,16 +165,19 @@ pub fn with_unit(number: &str, unit: Unit) -> String {
     }
 }
 
+/// The same of a number.
+#[must_use]
+pub fn amount(words: &Words, number: Decimal, unit: Unit) -> String {
+    with_unit(&written(words, plain(number, unit)), unit)
+}
+
 /// The value of a step as results show it, in the language of the lab: `1.53 g`, or the names of the limiting reactants.
 #[must_use]
 pub fn value(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) -> String {
     if step.kind == Kind::Limiting {
         return limiting(lab, value);
     }
-    with_unit(
-        &written(&lab.words, number(lab, step, value, inputs)),
-        step.unit,
-    )
+    amount(&lab.words, number(lab, step, value, inputs), step.unit)
 }
 
 /// A value beside another one in the base unit of its step, to the same decimal: one digit more than the value defends, so that their
@@ -175,7 +189,7 @@ pub fn beside(lab: &Lab, step: &Step, value: &Value, other: f64) -> Option<(Stri
     let (other, _) = in_unit(lab, step, &other, value.figures);
     let number = figures.write(&exact, 1, lab.policy.rounding);
     let other = rounding::to_places(&other, number.places(), lab.policy.rounding);
-    let shown = |number| with_unit(&written(&lab.words, number), step.unit);
+    let shown = |number| amount(&lab.words, number, step.unit);
     Some((shown(number), shown(other)))
 }
 
@@ -238,7 +252,7 @@ pub fn doubt_text(lab: &Lab, step: &Step, value: &Value, inputs: &Inputs<'_>) ->
         return None;
     }
     let number = doubt_number(doubt(lab, step, value, inputs)?)?;
-    Some(with_unit(&written(&lab.words, number), step.unit))
+    Some(amount(&lab.words, number, step.unit))
 }
 
 /// An uncertainty with one figure, two when the first is a one.

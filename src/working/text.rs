@@ -166,16 +166,18 @@ fn limiting(scene: &Scene<'_>, step: &Step, value: &Value) -> WorkedStep {
             let Some(amount) = scene.worked.value(*moles) else {
                 continue;
             };
-            let shown = symbols::step_amount(scene, *moles);
-            given.push(symbols::written(&shown));
-            let number = if *count == 1 {
-                shown.number.clone()
+            let (shown, number) = if *count == 1 {
+                let shown = symbols::step_amount(scene, *moles);
+                (shown.clone(), shown.number)
             } else {
                 let share = &amount.exact / crate::measure::Exact::from_integer((*count).into());
                 let step = scene.graph.step(*moles);
                 let (_, guarded) = show::with_guard(scene.lab, step, &share, amount.figures);
-                scene.number(guarded)
+                let further = carried::further_of_share(scene, *moles, *count, guarded);
+                let scene = Scene { further, ..*scene };
+                (symbols::operand(&scene, *moles), scene.number(guarded))
             };
+            given.push(symbols::written(&shown));
             let over = |math: Math| {
                 Math::Fraction(Box::new(math), Box::new(Math::Number(count.to_string())))
             };

@@ -33,7 +33,7 @@ pub(super) fn to_figures(scene: &Scene<'_>, number: f64, count: i32, unit: Unit)
     let Some(rounded) = rounding::float_to_figures(number, count, Rounding::HalfUp) else {
         return String::new();
     };
-    show::with_unit(&show::written(&scene.lab.words, rounded), unit)
+    show::amount(&scene.lab.words, rounded, unit)
 }
 
 /// A percentage with one decimal, as a bare number.

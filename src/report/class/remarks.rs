@@ -144,7 +144,8 @@ fn common(pool: &Pool<'_>, unit: Unit, (shift, room): (f64, f64), most: Variable
     let words = &pool.lab.words;
     let written = |value: f64| {
         let number = Exact::from_float(value).map_or_else(String::new, |exact| {
-            show::written(words, rounding::to_figures(&exact, 2, Rounding::HalfUp))
+            let number = rounding::to_figures(&exact, 2, Rounding::HalfUp);
+            show::written(words, show::plain(number, unit))
         });
         // A yield that is off by 2 of 98 % is not off by 2 % of it.
         if unit == Unit::Percent {

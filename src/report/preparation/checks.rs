@@ -9,8 +9,8 @@ use crate::report::preparation::as_written;
 use crate::report::preparation::figure;
 use crate::report::preparation::item_name;
 use crate::report::preparation::name;
+use crate::report::preparation::percent;
 use crate::say;
-use crate::working::show;
 
 /// A standard uncertainty of the percent yield, in %, that no class's losses come down to. Common practice, no source.
 const SMALL: f64 = 0.1;
@@ -151,10 +151,6 @@ fn supply(plan: &Preparation<'_>) -> Option<String> {
         substance = sentence_case(of(first.substance)),
         others = parts.join("; ")
     ))
-}
-
-fn percent(plan: &Preparation<'_>, value: f64) -> String {
-    show::with_unit(&figure(plan, value, 2), Unit::Percent)
 }
 
 /// How sure the percent yield will be, what that hangs on, and what would halve the uncertainty.
