@@ -313,6 +313,75 @@ fn fewer_than_five_groups_are_only_shown_together() {
     assert_eq!(csv.lines().count(), 1, "{csv}");
 }
 
+/// What counts is how many have a value, not how many handed a file in.
+#[test]
+fn fewer_than_five_values_are_only_shown_together() {
+    let lose = |home: &TempDir, names: &[&str]| {
+        for number in 4..=6 {
+            let path = home.path().join(format!("in/3-{number:02}.toml"));
+            let file = fs::read_to_string(&path).unwrap();
+            let line = |line: &str| {
+                let lost = names.iter().find(|name| line.starts_with(**name));
+                lost.map_or_else(
+                    || format!("{line}\n"),
+                    |name| format!("{name} = \"lost\"\n"),
+                )
+            };
+            fs::write(&path, file.lines().map(line).collect::<String>()).unwrap();
+        }
+    };
+    let home = class(6);
+    lose(&home, &["beaker_with_copper"]);
+    let site = home.path().join("site");
+    let output = share(&[text(&home.path().join("in")), "--out", text(&site)]);
+    assert!(output.status.success(), "{}", said(&output));
+    let files = tree(&site);
+    let page = String::from_utf8_lossy(&files["results.md"]).into_owned();
+    assert!(page.contains("Fewer than 5 values of: "), "{page}");
+    let tables = page.split("## Statistics").nth(1).unwrap();
+    assert!(
+        tables.contains("zinc left, found minus predicted"),
+        "{page}"
+    );
+    assert!(
+        !tables.contains("yield") && !tables.contains("collected"),
+        "{page}"
+    );
+    assert_eq!(page.matches("Values:").count(), 1, "{page}");
+    for number in 1..=6 {
+        let name = format!("groups/3-{number:02}.html");
+        assert_eq!(files.contains_key(&name), number > 3, "{name}");
+        let listed = holds(&files["index.html"], &name);
+        assert_eq!(listed, number > 3, "{name}");
+    }
+    let csv = String::from_utf8_lossy(&files["results.csv"]).into_owned();
+    let mut rows = csv.lines();
+    let heads: Vec<&str> = rows.next().unwrap().split(',').collect();
+    let at = heads
+        .iter()
+        .position(|head| *head == "percent_yield")
+        .unwrap();
+    assert!(rows.all(|row| row.split(',').nth(at) == Some("")), "{csv}");
+
+    // Of three that have a result and three that have none, as little is shown as of three.
+    lose(&home, &["beaker_with_copper", "zinc_before"]);
+    let output = share(&[text(&home.path().join("in")), "--out", text(&site)]);
+    assert!(output.status.success(), "{}", said(&output));
+    let files = tree(&site);
+    assert!(
+        files.keys().all(|name| !name.starts_with("groups/")),
+        "{files:?}"
+    );
+    let page = String::from_utf8_lossy(&files["results.md"]).into_owned();
+    assert!(page.contains("Fewer than 5 groups have a result"), "{page}");
+    assert!(
+        !page.contains("## Statistics") && !page.contains("Values:"),
+        "{page}"
+    );
+    let csv = String::from_utf8_lossy(&files["results.csv"]).into_owned();
+    assert_eq!(csv.lines().count(), 1, "{csv}");
+}
+
 /// A mean with and without one group tells what it found, and the middle one of three values is one of them.
 #[test]
 fn under_five_groups_nothing_tells_what_one_left_out_found() {
