@@ -382,6 +382,78 @@ fn fewer_than_five_values_are_only_shown_together() {
     assert_eq!(csv.lines().count(), 1, "{csv}");
 }
 
+/// The class page may not contradict the group's own report, and tells no time of day all the same.
+#[test]
+fn what_is_still_to_dry_off_is_the_same_as_in_the_groups_own_report() {
+    let home = class(6);
+    let data = home.path().join("in");
+    for (number, (series, says)) in [
+        (
+            1,
+            (
+                "\"106.55 g at 9:07\", \"105.95 g at 9:37\", \"105.75 g at 10:37\", \"105.62 g at 11:37\"",
+                "do not fall along one exponential",
+            ),
+        ),
+        (
+            2,
+            (
+                "\"106.80 g at 8:17 am\", \"106.37 g at 8:47 am\", \"105.80 g at 10:17 am\", \"105.68 g at 11:17 am\"",
+                "exponential in time",
+            ),
+        ),
+        (
+            3,
+            (
+                "\"106.00 g at 9:07\", \"105.70 g\", \"105.60 g at 10:37\"",
+                "same share of what is left",
+            ),
+        ),
+    ] {
+        let path = data.join(format!("3-{number:02}.toml"));
+        let file = fs::read_to_string(&path).unwrap();
+        let (before, rest) = file.split_once("beaker_with_copper = [").unwrap();
+        let (_, rest) = rest.split_once(']').unwrap();
+        fs::write(
+            &path,
+            format!("{before}beaker_with_copper = [{series}]{rest}"),
+        )
+        .unwrap();
+        let own = Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+            .args([
+                "draft",
+                text(&path),
+                "--out",
+                text(&home.path().join("own")),
+            ])
+            .output()
+            .unwrap();
+        let site = home.path().join("site");
+        assert!(share(&[text(&data), "--out", text(&site)]).status.success());
+        let sentence = |page: &str| {
+            let mut lines = page.lines();
+            lines.find(|line| line.contains(says)).map(str::to_owned)
+        };
+        let own_page = tree(&home.path().join("own"));
+        let own_page = own_page
+            .iter()
+            .find(|(name, _)| name.ends_with(".md") && name.contains(&format!("3-{number:02}")));
+        let own_page =
+            String::from_utf8_lossy(own_page.unwrap_or_else(|| panic!("{}", said(&own))).1)
+                .into_owned();
+        let shared = tree(&site);
+        let page =
+            String::from_utf8_lossy(&shared[&format!("groups/3-{number:02}.md")]).into_owned();
+        assert!(sentence(&own_page).is_some(), "{own_page}");
+        assert_eq!(sentence(&own_page), sentence(&page));
+        for (name, bytes) in &shared {
+            for clock in [":07", ":37", ":17", ":47", "0:30", " 30 min", "150 min"] {
+                assert!(!holds(bytes, clock), "{name} holds {clock}");
+            }
+        }
+    }
+}
+
 /// A mean with and without one group tells what it found, and the middle one of three values is one of them.
 #[test]
 fn under_five_groups_nothing_tells_what_one_left_out_found() {

@@ -1,10 +1,13 @@
 //! A record made fit for sharing before anything is composed from it: what is taken out here can be on no page.
 
 use crate::command::share::names::Names;
+use crate::measure::Reading;
+use crate::measure::typed::Time;
 use crate::record::Content;
 use crate::record::Record;
 use crate::record::Recorded;
 use crate::words::Words;
+use crate::working::decay;
 
 /// Takes out of a record what no shared page may hold, and sets its code. Observations and prose stay only where the group says so, and
 /// then without names.
@@ -57,15 +60,23 @@ pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names, words: &W
     }
 }
 
-/// A reading as a number only: times, remarks, corrections and words beside it go.
+/// A reading as a number only: remarks, corrections and words beside it go, and of times all but how long after the first of a
+/// series each weighing was, which its end is estimated from as in the group's own report.
 fn plain(recorded: &mut Recorded, words: &Words) {
+    let clock = |reading: &Reading| match &reading.time {
+        Some(Time::OfDay(clock)) => decay::minutes(clock),
+        Some(Time::Since(minutes)) => Some(*minutes),
+        None => None,
+    };
+    let first = recorded.values().next().and_then(clock);
     for entry in &mut recorded.entries {
         words.say("not readable").clone_into(&mut entry.typed);
         match &mut entry.content {
             Content::Value(reading) => {
                 reading.note = None;
-                // When somebody was at the balance is theirs; each drying then counts as equally long.
-                reading.time = None;
+                reading.time = first
+                    .zip(clock(reading))
+                    .map(|(first, own)| Time::Since(own - first));
             }
             Content::Missing(word) => words.say("no reading").clone_into(word),
             Content::Unreadable => {}
