@@ -133,6 +133,15 @@ const BESIDE: &[&str] = &[
     "her", "hers", "he", "him", "his", "they", "them", "theirs", "sie", "ihr", "er", "ihn",
 ];
 
+/// Words that are no name with an s behind it.
+const NOT_OWNING: &[&str] = &[
+    "adds", "aims", "alles", "anders", "arms", "asks", "balls", "bars", "cans", "cars", "dies",
+    "does", "dots", "eins", "ends", "eyes", "falls", "goes", "hours", "ions", "jeans", "jedes",
+    "keys", "lens", "lets", "lies", "links", "lots", "mins", "notes", "ours", "pans", "pens",
+    "rings", "runs", "secs", "sees", "sets", "songs", "suns", "tens", "this", "thus", "times",
+    "tins", "tips", "tops", "tubes", "ways", "wins", "yours",
+];
+
 /// Titles, in small letters.
 const TITLES: &[&str] = &[
     "mr", "mrs", "ms", "miss", "mx", "dr", "prof", "jr", "sr", "herr", "frau",
@@ -141,6 +150,16 @@ const TITLES: &[&str] = &[
 /// Whether a word of a name names nobody. Somebody whose whole name is typed so may be called so all the same.
 pub(super) fn names_nobody(word: &str) -> bool {
     BESIDE.contains(&word) || TITLES.contains(&word.to_lowercase().as_str())
+}
+
+/// Whether a word in small letters with an s at its end may be somebody's name with it.
+pub(super) fn may_own(word: &str) -> bool {
+    word.ends_with('s') && !word.ends_with("ss") && !NOT_OWNING.contains(&word)
+}
+
+/// Whether a word in small letters takes endings that no name takes: `weisse`.
+pub(super) fn is_inflected(word: &str) -> bool {
+    LIKE.contains(&word)
 }
 
 /// Whether a word in small letters, which is a name too, surely means something else between the text before it and the text behind:

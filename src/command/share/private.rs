@@ -1,6 +1,7 @@
 //! A record made fit for sharing before anything is composed from it: what is taken out here can be on no page.
 
 use crate::command::share::names::Names;
+use crate::command::share::prose;
 use crate::measure::Reading;
 use crate::measure::typed::Time;
 use crate::record::Content;
@@ -10,13 +11,14 @@ use crate::words::Words;
 use crate::working::decay;
 
 /// Takes out of a record what no shared page may hold, and sets its code. Observations and prose stay only where the group says so, and
-/// then without names.
+/// then without names and times of day.
 pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names, words: &Words) {
     let who = &mut record.who;
     code.clone_into(&mut who.group);
     who.section = String::new();
     who.names = Vec::new();
     let shares = who.share_words;
+    let fit = |text: &str| prose::without_times(&names.masked(&prose::letters(text)));
     record.answers.clear();
     record.extra.clear();
     let plain = |recorded: &mut Recorded| plain(recorded, words);
@@ -24,11 +26,7 @@ pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names, words: &W
     record.each_trial(|trial| trial.readings.iter_mut().for_each(plain));
     for day in &mut record.days {
         day.date = None;
-        day.seen = day
-            .seen
-            .take()
-            .filter(|_| shares)
-            .map(|seen| names.masked(&seen));
+        day.seen = day.seen.take().filter(|_| shares).map(|seen| fit(&seen));
     }
     if !shares {
         for (_, answer) in &mut record.signs {
@@ -40,7 +38,7 @@ pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names, words: &W
         return;
     }
     for (_, remark) in &mut record.sign_remarks {
-        *remark = names.masked(remark);
+        *remark = fit(remark);
     }
     for cause in &mut record.causes {
         for text in [
@@ -49,14 +47,14 @@ pub(super) fn make_fit(record: &mut Record, code: &str, names: &Names, words: &W
             &mut cause.effect,
             &mut cause.next_time,
         ] {
-            *text = names.masked(text);
+            *text = fit(text);
         }
     }
     record
         .words
         .retain(|(key, _)| ["discussion", "conclusion"].contains(&key.as_str()));
     for (_, text) in &mut record.words {
-        *text = names.masked(text);
+        *text = fit(text);
     }
 }
 
