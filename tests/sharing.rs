@@ -348,6 +348,8 @@ fn fewer_than_five_values_are_only_shown_together() {
         "{page}"
     );
     assert_eq!(page.matches("Values:").count(), 1, "{page}");
+    // Nor does a point stand above the zinc that each group is listed with.
+    assert!(!page.contains("Moles of copper against"), "{page}");
     for number in 1..=6 {
         let name = format!("groups/3-{number:02}.html");
         assert_eq!(files.contains_key(&name), number > 3, "{name}");

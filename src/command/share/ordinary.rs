@@ -2,8 +2,8 @@
 
 /// Verbs that somebody may be called.
 const VERBS: &[&str] = &[
-    "bill", "cook", "drew", "fall", "grant", "hope", "mark", "may", "price", "rob", "rose", "sue",
-    "wade", "will",
+    "bill", "can", "cook", "drew", "fall", "grant", "hope", "mark", "may", "price", "rob", "rose",
+    "sue", "wade", "will",
 ];
 
 /// What somebody may be called and a thing is like.
@@ -16,12 +16,13 @@ const LIKE: &[&str] = &[
 
 /// Other words of English and German reports that somebody may be called.
 const WORDS: &[&str] = &[
-    "ash", "august", "autumn", "baker", "bell", "berg", "bond", "clay", "cliff", "dale", "dawn",
-    "day", "ernst", "faith", "field", "fisher", "ford", "fuchs", "grace", "hand", "heath", "hill",
-    "hunter", "iris", "ivy", "jade", "jar", "joy", "kerr", "king", "koch", "kraft", "lake", "lily",
-    "mason", "miles", "mills", "moon", "page", "park", "pearl", "penny", "poppy", "ray", "reed",
-    "rice", "rod", "roth", "ruby", "salt", "sand", "sky", "snow", "sommer", "stein", "stone",
-    "storm", "summer", "tag", "wards", "waters", "weber", "wells", "west", "wolf", "wood", "woods",
+    "art", "ash", "august", "autumn", "baker", "bell", "berg", "bond", "chance", "clay", "cliff",
+    "dale", "dawn", "day", "ernst", "faith", "field", "fisher", "ford", "fuchs", "gene", "grace",
+    "hand", "heath", "hill", "hunter", "iris", "ivy", "jade", "jar", "joy", "kerr", "king", "koch",
+    "kraft", "lake", "lily", "mason", "miles", "min", "mills", "moon", "page", "park", "pearl",
+    "penny", "poppy", "ray", "reed", "rain", "rice", "ring", "rod", "roth", "ruby", "salt", "sand",
+    "sky", "snow", "sommer", "son", "song", "star", "sun", "stein", "stone", "storm", "summer",
+    "tag", "wards", "waters", "weber", "wells", "west", "wolf", "wood", "woods",
 ];
 
 /// Nobody's name stands behind one of these. German articles do stand before names, and so do prepositions: `der mark`, `with mark`.
@@ -184,7 +185,9 @@ pub(super) fn is_meant(word: &str, before: &str, behind: &str) -> bool {
     let end = next.find(|c: char| !c.is_alphanumeric());
     let next = next[..end.unwrap_or(next.len())].to_lowercase();
     let (last, next) = (last.as_str(), next.as_str());
-    let counted = ["day", "page", "tag"].contains(&word) && next.starts_with(char::is_numeric);
+    let number = behind.trim_start_matches(['.', ' ', '\u{a0}']);
+    let counted = (["day", "page", "tag"].contains(&word) && number.starts_with(char::is_numeric))
+        || (word == "min" && last.ends_with(char::is_numeric));
     if last.is_empty() || counted || BEFORE_A_THING.contains(&last) {
         return counted || !last.is_empty();
     }
@@ -194,7 +197,7 @@ pub(super) fn is_meant(word: &str, before: &str, behind: &str) -> bool {
         || DID.contains(&next)
         || (RELATIVE.contains(&last) && ["and", "or", "und", "oder"].contains(&next));
     // Nobody is asked to do so: `and will be`.
-    let modal = ["may", "will"].contains(&word) && next == "be" && last != "let";
+    let modal = ["can", "may", "will"].contains(&word) && next == "be" && last != "let";
     let says = [PRONOUNS, RELATIVE, THINGS];
     let verb = verb && says.iter().any(|subjects| subjects.contains(&last));
     let like = like && (BEFORE_LIKE.contains(&last) || THINGS.contains(&next));
@@ -220,6 +223,10 @@ mod tests {
             ("dissolved and ", "will", " be dried", true),
             ("with pure ", "gold", "", true),
             ("On ", "day", " 3", true),
+            ("for 5 ", "min", "", true),
+            ("we ", "can", " see", true),
+            ("since ", "can", " spilled it", false),
+            ("gave ", "max", " 3 g", false),
             ("gave ", "white", " powder", true),
             ("The temperature ", "rose", " and fell", true),
             ("the dish which ", "mark", " and Bo dropped", false),

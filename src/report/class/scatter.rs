@@ -33,7 +33,9 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
     };
     let (x, y) = (ends(|point| point.0), ends(|point| point.1));
     let single = pool.shows_groups() && points.len() >= FEWEST;
-    if points.is_empty() || !single && points.len() < FEWEST_TOGETHER || x.1 <= 0.0 || y.1 <= 0.0 {
+    // Where single values of the reactant are shown, a point above one of them would tell whose it is.
+    let told = !single && (pool.shows_groups() || points.len() < FEWEST_TOGETHER);
+    if points.is_empty() || told || x.1 <= 0.0 || y.1 <= 0.0 {
         return None;
     }
     let lines: Vec<(f64, String)> = candidates(pool.lab, p, r)
