@@ -72,9 +72,9 @@ pub(super) fn without_times(text: &str) -> String {
     while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
         out.push_str(&rest[..at]);
         rest = &rest[at..];
-        let starts = !out.ends_with(|c: char| c.is_alphanumeric())
-            && !(out.ends_with(['.', ',', ':', '/'])
-                && out[..out.len() - 1].ends_with(|c: char| c.is_ascii_digit()));
+        let inside = |text: &str| text.ends_with(|c: char| c.is_ascii_digit());
+        let goes_on = out.strip_suffix(['.', ',', ':', '/']).is_some_and(inside);
+        let starts = !goes_on && !out.ends_with(|c: char| c.is_alphanumeric());
         let length = time(&out, rest).filter(|_| starts);
         if let Some(length) = length {
             out.push_str(TIME);
