@@ -143,10 +143,10 @@ fn sheets_and_preparations_of_every_sample_have_no_english_sentence() {
 fn class_pages_are_german_with_decimal_commas() {
     let folder = folder_of("zinc-copper-sulfate");
     let data = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/zinc-copper-sulfate");
-    for (from, code) in ["3-02", "3-07", "3-11", "3-14", "3-07", "3-02"]
-        .iter()
-        .zip(1..)
-    {
+    let groups = ["3-02", "3-07", "3-11", "3-14", "3-07", "3-02"];
+    // Of fewer than five results nothing is printed.
+    let more = ["3-02", "3-07", "3-14"].repeat(5);
+    for (from, code) in groups.iter().chain(&more).zip(1..) {
         let text = fs::read_to_string(data.join(format!("{from}.toml"))).unwrap();
         let own = text.replace(from, &format!("4-{code:02}"));
         let lost = if code == 5 { "lost" } else { "104.18 g" };

@@ -313,6 +313,149 @@ fn fewer_than_five_groups_are_only_shown_together() {
     assert_eq!(csv.lines().count(), 1, "{csv}");
 }
 
+/// What counts is how many have a value, not how many handed a file in.
+#[test]
+fn fewer_than_five_values_are_only_shown_together() {
+    let lose = |home: &TempDir, names: &[&str]| {
+        for number in 4..=6 {
+            let path = home.path().join(format!("in/3-{number:02}.toml"));
+            let file = fs::read_to_string(&path).unwrap();
+            let line = |line: &str| {
+                let lost = names.iter().find(|name| line.starts_with(**name));
+                lost.map_or_else(
+                    || format!("{line}\n"),
+                    |name| format!("{name} = \"lost\"\n"),
+                )
+            };
+            fs::write(&path, file.lines().map(line).collect::<String>()).unwrap();
+        }
+    };
+    let home = class(6);
+    lose(&home, &["beaker_with_copper"]);
+    let site = home.path().join("site");
+    let output = share(&[text(&home.path().join("in")), "--out", text(&site)]);
+    assert!(output.status.success(), "{}", said(&output));
+    let files = tree(&site);
+    let page = String::from_utf8_lossy(&files["results.md"]).into_owned();
+    assert!(page.contains("Fewer than 5 values of: "), "{page}");
+    let tables = page.split("## Statistics").nth(1).unwrap();
+    assert!(
+        tables.contains("zinc left, found minus predicted"),
+        "{page}"
+    );
+    assert!(
+        !tables.contains("yield") && !tables.contains("collected"),
+        "{page}"
+    );
+    assert_eq!(page.matches("Values:").count(), 1, "{page}");
+    // Nor does a point stand above the zinc that each group is listed with.
+    assert!(!page.contains("Moles of copper against"), "{page}");
+    for number in 1..=6 {
+        let name = format!("groups/3-{number:02}.html");
+        assert_eq!(files.contains_key(&name), number > 3, "{name}");
+        let listed = holds(&files["index.html"], &name);
+        assert_eq!(listed, number > 3, "{name}");
+    }
+    let csv = String::from_utf8_lossy(&files["results.csv"]).into_owned();
+    let mut rows = csv.lines();
+    let heads: Vec<&str> = rows.next().unwrap().split(',').collect();
+    let at = heads
+        .iter()
+        .position(|head| *head == "percent_yield")
+        .unwrap();
+    assert!(rows.all(|row| row.split(',').nth(at) == Some("")), "{csv}");
+
+    // Of three that have a result and three that have none, as little is shown as of three.
+    lose(&home, &["beaker_with_copper", "zinc_before"]);
+    let output = share(&[text(&home.path().join("in")), "--out", text(&site)]);
+    assert!(output.status.success(), "{}", said(&output));
+    let files = tree(&site);
+    assert!(
+        files.keys().all(|name| !name.starts_with("groups/")),
+        "{files:?}"
+    );
+    let page = String::from_utf8_lossy(&files["results.md"]).into_owned();
+    assert!(page.contains("Fewer than 5 groups have a result"), "{page}");
+    assert!(
+        !page.contains("## Statistics") && !page.contains("Values:"),
+        "{page}"
+    );
+    let csv = String::from_utf8_lossy(&files["results.csv"]).into_owned();
+    assert_eq!(csv.lines().count(), 1, "{csv}");
+}
+
+/// The class page may not contradict the group's own report, and tells no time of day all the same.
+#[test]
+fn what_is_still_to_dry_off_is_the_same_as_in_the_groups_own_report() {
+    let home = class(6);
+    let data = home.path().join("in");
+    for (number, (series, says)) in [
+        (
+            1,
+            (
+                "\"106.55 g at 9:07\", \"105.95 g at 9:37\", \"105.75 g at 10:37\", \"105.62 g at 11:37\"",
+                "do not fall along one exponential",
+            ),
+        ),
+        (
+            2,
+            (
+                "\"106.80 g at 8:17 am\", \"106.37 g at 8:47 am\", \"105.80 g at 10:17 am\", \"105.68 g at 11:17 am\"",
+                "exponential in time",
+            ),
+        ),
+        (
+            3,
+            (
+                "\"106.00 g at 9:07\", \"105.70 g\", \"105.60 g at 10:37\"",
+                "same share of what is left",
+            ),
+        ),
+    ] {
+        let path = data.join(format!("3-{number:02}.toml"));
+        let file = fs::read_to_string(&path).unwrap();
+        let (before, rest) = file.split_once("beaker_with_copper = [").unwrap();
+        let (_, rest) = rest.split_once(']').unwrap();
+        fs::write(
+            &path,
+            format!("{before}beaker_with_copper = [{series}]{rest}"),
+        )
+        .unwrap();
+        let own = Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+            .args([
+                "draft",
+                text(&path),
+                "--out",
+                text(&home.path().join("own")),
+            ])
+            .output()
+            .unwrap();
+        let site = home.path().join("site");
+        assert!(share(&[text(&data), "--out", text(&site)]).status.success());
+        let sentence = |page: &str| {
+            let mut lines = page.lines();
+            lines.find(|line| line.contains(says)).map(str::to_owned)
+        };
+        let own_page = tree(&home.path().join("own"));
+        let own_page = own_page
+            .iter()
+            .find(|(name, _)| name.ends_with(".md") && name.contains(&format!("3-{number:02}")));
+        let own_page =
+            String::from_utf8_lossy(own_page.unwrap_or_else(|| panic!("{}", said(&own))).1)
+                .into_owned();
+        let shared = tree(&site);
+        let page =
+            String::from_utf8_lossy(&shared[&format!("groups/3-{number:02}.md")]).into_owned();
+        assert!(sentence(&own_page).is_some(), "{own_page}");
+        assert_eq!(sentence(&own_page), sentence(&page));
+        for (name, bytes) in &shared {
+            for clock in [":07", ":37", ":17", ":47", "0:30", " 30 min", "150 min"] {
+                assert!(!holds(bytes, clock), "{name} holds {clock}");
+            }
+        }
+    }
+}
+
 /// A mean with and without one group tells what it found, and the middle one of three values is one of them.
 #[test]
 fn under_five_groups_nothing_tells_what_one_left_out_found() {

@@ -18,7 +18,7 @@ use crate::working::StepId;
 use crate::working::inputs::Input;
 use crate::working::value;
 
-/// Fewer groups than this are only shown together.
+/// Of fewer groups than this, and fewer values of a quantity, no single one is shown.
 pub const FEWEST: usize = 5;
 
 /// What is kept of each group.
@@ -63,6 +63,8 @@ pub struct Pool<'a> {
 /// One quantity of a pool.
 #[derive(Debug, Clone)]
 pub struct Column {
+    /// Whether single ones of its values may be shown.
+    pub single: bool,
     /// Entry number and value, in the pool's order.
     pub values: Vec<(usize, Number)>,
     /// Numbers of entries whose value is far from the others.
@@ -192,10 +194,35 @@ impl Pool<'_> {
             .count()
     }
 
-    /// Whether single groups may be shown.
+    /// Whether single groups may be shown: a group without any value hides nobody else's.
     #[must_use]
     pub fn shows_groups(&self) -> bool {
-        self.entries.len() >= FEWEST
+        let has_value = |entry: &&&Entry| entry.values.iter().any(Option::is_some);
+        self.entries.iter().filter(has_value).count() >= FEWEST
+    }
+
+    /// Whether single values of a quantity may be shown.
+    #[must_use]
+    pub fn shows_values(&self, quantity: usize) -> bool {
+        let with_value = self.entries.iter();
+        let with_value = with_value.filter(|entry| entry.values[quantity].is_some());
+        self.shows_groups() && with_value.count() >= FEWEST
+    }
+
+    /// The groups of which a page may hold all that they found.
+    #[must_use]
+    pub fn shown(&self) -> Vec<&Entry> {
+        let single: Vec<bool> = (0..self.kept.quantities.len())
+            .map(|quantity| self.shows_values(quantity))
+            .collect();
+        let all = |entry: &&&Entry| {
+            let mut values = entry.values.iter().zip(&single);
+            values.all(|(value, single)| *single || value.is_none())
+        };
+        if !self.shows_groups() {
+            return Vec::new();
+        }
+        self.entries.iter().filter(all).copied().collect()
     }
 
     /// One of the quantities, pooled.
@@ -241,6 +268,7 @@ impl Pool<'_> {
         let (all, without_far) = (summary(&kept), summary(&near));
         let places = usual_places(&numbers);
         Column {
+            single: self.shows_values(quantity),
             fine: without_far.as_ref().map_or(places, |summary| {
                 spread_places(summary).map_or(places, |fine| fine.max(places))
             }),

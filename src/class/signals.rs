@@ -76,15 +76,15 @@ pub enum Reading {
     Beyond,
 }
 
-/// Everything that a pool says; nothing of fewer than five groups.
+/// Everything that a pool says; nothing of fewer than five values.
 #[must_use]
 pub fn of(pool: &Pool<'_>) -> Vec<Signal> {
     let mut signals = Vec::new();
-    if !pool.shows_groups() {
-        return signals;
-    }
     for (place, quantity) in pool.kept.quantities.iter().enumerate() {
         let column = pool.column(place);
+        if !column.single {
+            continue;
+        }
         let counted = |place: &usize| !column.left_out.contains(place);
         let values: Vec<f64> = column
             .values

@@ -28,8 +28,17 @@ pub struct Reading {
     pub approximate: bool,
     /// What stands in brackets: `was 106.58, misread`.
     pub note: Option<String>,
+    /// When it was read.
+    pub time: Option<Time>,
+}
+
+/// When a reading was taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Time {
     /// `at 14:10`, as typed.
-    pub time: Option<String>,
+    OfDay(String),
+    /// Minutes since the first of its series: what is left where nobody may learn the time of day. It is never printed.
+    Since(i32),
 }
 
 /// A reading's own uncertainty, in the reading's unit.
@@ -211,7 +220,7 @@ impl fmt::Display for Reading {
         if let Some(unit) = self.unit.filter(|unit| *unit != Unit::One) {
             write!(f, " {unit}")?;
         }
-        if let Some(time) = &self.time {
+        if let Some(Time::OfDay(time)) = &self.time {
             write!(f, " at {time}")?;
         }
         if let Some(note) = &self.note {
@@ -473,7 +482,7 @@ mod tests {
                     exact,
                     approximate,
                     note,
-                    time,
+                    time: time.map(Time::OfDay),
                 },
             )
     }

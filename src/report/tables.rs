@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use crate::chem::Element;
 use crate::measure::Reading;
 use crate::measure::Unit;
+use crate::measure::typed::Time;
 use crate::measure::uncertainty::Doubt;
 use crate::record::Content;
 use crate::report::compose::Case;
@@ -144,11 +145,10 @@ fn limits(
 }
 
 fn remark(wording: &Words, reading: &Reading) -> String {
-    let time = reading
-        .time
-        .as_ref()
-        .map(|time| say!(wording, "at {time}", time = time))
-        .unwrap_or_default();
+    let time = match &reading.time {
+        Some(Time::OfDay(time)) => say!(wording, "at {time}", time = time),
+        Some(Time::Since(_)) | None => String::new(),
+    };
     join(&time, reading.note.as_deref().unwrap_or_default())
 }
 

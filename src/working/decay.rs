@@ -194,20 +194,20 @@ impl Fit {
     }
 }
 
-/// A time of day in hours: `14:10`, `2:10 pm`.
+/// A time of day in minutes: `14:10`, `2:10 pm`.
 #[must_use]
-pub fn hours(clock: &str) -> Option<f64> {
+pub fn minutes(clock: &str) -> Option<i32> {
     let clock = clock.trim().to_lowercase();
     let digits = clock.trim_end_matches(|c: char| c.is_alphabetic() || c == '.' || c == ' ');
     let (hour, minute) = digits.split_once([':', '.', 'h'])?;
-    let (hour, minute): (u32, u32) = (hour.trim().parse().ok()?, minute.trim().parse().ok()?);
+    let (hour, minute): (i32, i32) = (hour.trim().parse().ok()?, minute.trim().parse().ok()?);
     let afternoon = clock[digits.len()..].trim().starts_with('p');
     let hour = if afternoon && hour < 12 {
         hour + 12
     } else {
         hour
     };
-    (hour < 24 && minute < 60).then(|| f64::from(hour) + f64::from(minute) / 60.0)
+    ((0..24).contains(&hour) && (0..60).contains(&minute)).then_some(60 * hour + minute)
 }
 
 #[cfg(test)]
@@ -301,15 +301,15 @@ mod tests {
     #[test]
     fn times_of_day_are_read() {
         for (text, is) in [
-            ("14:10", Some(14.0 + 10.0 / 60.0)),
-            ("2:30 pm", Some(14.5)),
-            ("12:00 pm", Some(12.0)),
-            ("9.15", Some(9.25)),
-            ("14h30", Some(14.5)),
+            ("14:10", Some(850)),
+            ("2:30 pm", Some(870)),
+            ("12:00 pm", Some(720)),
+            ("9.15", Some(555)),
+            ("14h30", Some(870)),
             ("25:00", None),
             ("noon", None),
         ] {
-            assert_eq!(hours(text), is, "{text}");
+            assert_eq!(minutes(text), is, "{text}");
         }
     }
 }

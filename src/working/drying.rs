@@ -8,6 +8,7 @@ use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Reading;
+use crate::measure::typed::Time;
 use crate::measure::uncertainty::Doubt;
 use crate::record::Record;
 use crate::working::decay;
@@ -95,7 +96,11 @@ impl Series<'_> {
         let times: Option<Vec<f64>> = self
             .values
             .iter()
-            .map(|value| decay::hours(value.time.as_deref()?))
+            .map(|value| match value.time.as_ref()? {
+                Time::OfDay(clock) => decay::minutes(clock),
+                Time::Since(minutes) => Some(*minutes),
+            })
+            .map(|minutes| Some(f64::from(minutes?) / 60.0))
             .collect();
         decay::estimate(&masses, times.as_deref(), self.standard)
     }

@@ -1,12 +1,12 @@
 //! The pages of one lab: overview, results, sections, groups, and the teacher's.
 
 use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use crate::answers;
 use crate::answers::Open;
 use crate::class::Pool;
-use crate::class::pool::FEWEST;
 use crate::cli;
 use crate::command::Stop;
 use crate::command::case;
@@ -15,6 +15,7 @@ use crate::command::labs_in_use::LabsInUse;
 use crate::command::pool;
 use crate::command::share::gather::Class;
 use crate::command::share::gather::Gathered;
+use crate::command::share::gather::Group;
 use crate::command::share::names::Names;
 use crate::command::share::private;
 use crate::command::share::site::Site;
@@ -42,6 +43,8 @@ pub(super) struct LabSite<'a> {
     pub(super) folder: String,
     /// Sections in order, where there are several.
     sections: Vec<String>,
+    /// Groups that have a page of their own.
+    shown: Vec<&'a Group>,
     names: &'a Names,
     unread: usize,
 }
@@ -68,39 +71,45 @@ impl<'a> LabSite<'a> {
             .collect();
         sections.sort();
         sections.dedup();
-        // A page of its own for one group's section would show that group where the class is too small to show any.
-        if sections.len() < 2 || class.groups.len() < FEWEST {
-            sections.clear();
-        }
         let folder = if several {
             format!("{}/", files::safe_name(&lab.id))
         } else {
             String::new()
         };
-        Some(Self {
+        let mut site = Self {
             class,
             lab,
             graph,
             folder,
             sections,
+            shown: Vec::new(),
             names: &gathered.names,
             unread: gathered.unread,
-        })
-    }
-
-    /// Whether single groups may be shown.
-    fn shows_groups(&self) -> bool {
-        self.class.groups.len() >= FEWEST
+        };
+        let pool = site.pool(None);
+        let codes: BTreeSet<&str> = pool
+            .shown()
+            .into_iter()
+            .map(|entry| entry.code.as_str())
+            .collect();
+        let shown = class.groups.iter();
+        let shown: Vec<&Group> = shown
+            .filter(|group| codes.contains(group.entry.code.as_str()))
+            .collect();
+        // A page of its own for one group's section would show that group where the class is too small to show any.
+        if site.sections.len() < 2 || !pool.shows_groups() {
+            site.sections.clear();
+        }
+        site.shown = shown;
+        Some(site)
     }
 
     /// Every page it will write.
     pub(super) fn pages(&self) -> Vec<String> {
         let mut names = vec!["index".to_owned(), "results".to_owned()];
         names.extend(self.sections.iter().map(|section| section_page(section)));
-        if self.shows_groups() {
-            let groups = self.class.groups.iter();
-            names.extend(groups.map(|group| format!("groups/{}", group.entry.code)));
-        }
+        let groups = self.shown.iter();
+        names.extend(groups.map(|group| format!("groups/{}", group.entry.code)));
         let mut pages: Vec<String> = names
             .iter()
             .flat_map(|name| ["html", "md"].map(|ending| format!("{}{name}.{ending}", self.folder)))
@@ -143,7 +152,7 @@ impl<'a> LabSite<'a> {
 
     fn scope(&self, section: Option<&str>) -> Scope {
         let words = &self.lab.words;
-        let groups = self.class.groups.iter();
+        let groups = self.shown.iter();
         let reports = groups
             .filter(|group| section.is_none_or(|section| group.entry.section == section))
             .map(|group| Link {
@@ -203,13 +212,10 @@ impl<'a> LabSite<'a> {
         let name = format!("{}results.csv", self.folder);
         let digest = site.write(&name, &rows(&class::csv(&all))?)?;
         written.insert(name, digest);
-        if !self.shows_groups() {
-            return Ok(());
-        }
-        let groups = &self.class.groups;
+        let groups = &self.shown;
         let pages = pool::all(groups.len(), |place| {
-            let group = &groups[place];
-            let (markdown, page, is_answered) = self.group(place, templates, labs, arguments)?;
+            let group = groups[place];
+            let (markdown, page, is_answered) = self.group(group, templates, labs, arguments)?;
             let mut pages = Vec::new();
             for (ending, text) in [("md", back_as_markdown(&markdown)), ("html", page)] {
                 let name = format!("{}groups/{}.{ending}", self.folder, group.entry.code);
@@ -245,12 +251,11 @@ impl<'a> LabSite<'a> {
     /// answered every question of the lab.
     fn group(
         &self,
-        place: usize,
+        group: &Group,
         templates: &Templates,
         labs: &LabsInUse,
         arguments: &cli::Share,
     ) -> Result<(String, String, bool), Stop> {
-        let group = &self.class.groups[place];
         let gone = || {
             Stop::new(
                 format!(

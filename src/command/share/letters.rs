@@ -8,7 +8,9 @@ const MOST: usize = 64;
 
 /// Whether a character is part of a word: letters, digits, marks set over them, and what nobody sees between them.
 pub(super) fn in_word(c: char) -> bool {
-    c.is_alphanumeric() || is_combining_mark(c) || unseen(c)
+    // Letters to Unicode, but typed for an apostrophe.
+    let apostrophe = matches!(c, '\u{2b9}'..='\u{2bf}');
+    c.is_alphanumeric() && !apostrophe || is_combining_mark(c) || unseen(c)
 }
 
 /// Characters of no width that may stand in a word.

@@ -7,6 +7,7 @@ mod letters;
 mod names;
 mod ordinary;
 mod private;
+mod prose;
 mod site;
 mod students;
 

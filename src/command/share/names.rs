@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
 use crate::chem::Element;
@@ -25,6 +26,12 @@ const MOST_INITIALS: usize = 8;
 
 /// Shorter names with two vowels in a row are no other way to type one.
 const SHORT: usize = 4;
+
+/// Of a name with more parts the rest is not joined.
+const MOST_PARTS: usize = 8;
+
+/// Longer words end in nobody's name: a text of one word is as long as a student makes it.
+const LONGEST_PART: usize = 40;
 
 /// No part of an address is longer.
 const LONGEST_ADDRESS: usize = 255;
@@ -80,16 +87,24 @@ impl Names {
                 self.words
                     .extend(long.filter(|word| word.chars().count() >= 2));
             }
-            // Written as one word, as in the name of an account.
-            let joined = spellings(&words.concat()).into_iter();
-            self.words
-                .extend(joined.filter(|word| word.chars().count() >= LONG));
+            // Written as one word, as in the name of an account; of what stands without a blank fewer letters are enough.
+            let turned: String = words.iter().rev().copied().collect();
+            let joined = in_one_word(name).into_iter();
+            let joined = joined.chain([words.concat(), turned]);
+            let joined = joined.filter(|word| word.chars().count() >= LONG);
+            let close = name.split_whitespace().flat_map(in_one_word);
+            let close = close.filter(|word| word.chars().count() >= SHORT);
+            for word in joined.chain(close) {
+                self.words.extend(spellings(&word));
+            }
             let without_capitals = words.iter().copied().map(str::to_owned);
             let without_capitals = without_capitals.chain([words.concat()]);
             let without_capitals = without_capitals.map(|word| folded(&word));
             let parts = without_capitals
                 .filter(|word| word.chars().count() >= 2 && word.chars().all(has_no_case));
             self.inside.extend(parts);
+            let given = words.iter().copied().flat_map(given_names);
+            self.inside.extend(given);
             for initials in initials {
                 if initials.chars().count() >= 2 {
                     self.initials.insert(initials.chars().rev().collect());
@@ -136,7 +151,11 @@ impl Names {
                 rest = &rest[first.len_utf8()..];
                 continue;
             }
-            if self.names(word, &out) && !is_ion(word, &rest[word.len()..]) {
+            let behind = &rest[word.len()..];
+            if self.names(word, (&out, behind)) && !is_ion(word, behind) {
+                out.push_str(NAME);
+            } else if let Some(at) = self.ends_in_name(word) {
+                out.push_str(&word[..at]);
                 out.push_str(NAME);
             } else {
                 self.mask_inside(word, &mut out);
@@ -165,11 +184,23 @@ impl Names {
         }
     }
 
+    /// Where a name begins, with a capital, that a word ends in: `TStark`. Shorter ones are parts of formulas.
+    fn ends_in_name(&self, word: &str) -> Option<usize> {
+        let inner = word.char_indices().skip(1);
+        let capitals = inner.filter(|(_, c)| c.is_uppercase());
+        let mut starts = capitals.map(|(at, _)| at);
+        starts.find(|at| {
+            let part = &word[*at..];
+            let fits = (3..=LONGEST_PART).contains(&part.chars().count());
+            fits && self.names(part, ("", ""))
+        })
+    }
+
     /// Whether a word is a name. A name of two letters is one only with its capital: many are words too.
-    fn names(&self, word: &str, before: &str) -> bool {
+    fn names(&self, word: &str, (before, behind): (&str, &str)) -> bool {
         let capital = word.chars().next().is_some_and(char::is_uppercase);
         let known = |word: &str| {
-            self.words.contains(word) && (capital || !ordinary::is_meant(word, before))
+            self.words.contains(word) && (capital || !ordinary::is_meant(word, before, behind))
         };
         // A number may stand right beside it: `Ingrid2`.
         let typed = spellings(word.trim_matches(char::is_numeric));
@@ -182,7 +213,12 @@ impl Names {
                 let stem = letters.len().saturating_sub(ending);
                 // Of two letters only with what every name may have: `Xus Becher`.
                 let short = stem >= 3 || (stem == 2 && ending == 1 && word.ends_with('s'));
-                (stem >= LONG || (capital && short)) && known(&word[..letters[stem]])
+                // Without its capital too, unless it is a word: `toms Becher`.
+                let owns = ending == 1 && stem >= 3 && ordinary::may_own(word);
+                let inflected = capital || ending == 1 && word.ends_with('s');
+                (stem >= LONG || (capital && short) || owns)
+                    && (inflected || !ordinary::is_inflected(&word[..letters[stem]]))
+                    && known(&word[..letters[stem]])
             })
         })
     }
@@ -241,6 +277,44 @@ impl Names {
     }
 }
 
+/// Neighbouring parts of a name written as one: `OBrien` for `O'Brien`, `Annalena` for `Anna Lena`.
+fn in_one_word(name: &str) -> Vec<String> {
+    let parts: Vec<&str> = name
+        .split(|c| !in_word(c))
+        .filter(|part| !part.is_empty())
+        .take(MOST_PARTS)
+        .collect();
+    let mut joined = Vec::new();
+    for from in 0..parts.len() {
+        for to in from + 2..=parts.len() {
+            let run = &parts[from..to];
+            if !run.iter().all(|part| ordinary::names_nobody(part)) {
+                joined.push(run.concat());
+            }
+        }
+    }
+    joined
+}
+
+/// What somebody is called whose Chinese or Korean name is typed as one word, family name first: `민수` of `김민수`. Of four letters
+/// the family name may be two, and then stands alone as well.
+fn given_names(word: &str) -> Vec<String> {
+    let letters: Vec<char> = word.nfc().filter(|c| !unseen(*c)).collect();
+    let han_or_hangul = |c: &char| matches!(c, '\u{3400}'..='\u{9fff}' | '\u{ac00}'..='\u{d7a3}' | '\u{20000}'..='\u{3ffff}');
+    if !letters.iter().all(han_or_hangul) {
+        return Vec::new();
+    }
+    let parts: &[&[char]] = match letters.len() {
+        3 => &[&letters[1..]],
+        4 => &[&letters[1..], &letters[2..], &letters[..2]],
+        _ => &[],
+    };
+    parts
+        .iter()
+        .map(|part| folded(&part.iter().collect::<String>()))
+        .collect()
+}
+
 /// Whether a letter is of a script that knows no capitals.
 fn has_no_case(c: char) -> bool {
     c.is_alphabetic() && !c.is_lowercase() && !c.is_uppercase()
@@ -278,15 +352,34 @@ fn address(text: &str) -> Option<usize> {
         .then_some(at + 1 + length)
 }
 
-/// Whether a word is an element with a charge behind it: `Li+ ions`, which a mask would tell of somebody.
+/// Whether a word is an ion, or a formula with a number in it: a mask in `Li+ ions`, `Al3+`, `SO4^2-` or `CO2` would tell of somebody.
 fn is_ion(word: &str, behind: &str) -> bool {
-    let mut next = behind.chars();
-    let charged = match next.next() {
-        Some('⁺' | '⁻' | '²' | '³') => true,
-        Some('+') => next.next().is_none_or(|c| !c.is_alphanumeric()),
-        _ => false,
+    let letters = word.trim_end_matches(char::is_numeric);
+    let symbol = Element::from_symbol(letters).is_some();
+    // Each letter an element of its own: `CO`, `NO`, `SO`.
+    let each = |c: char| c.is_ascii_uppercase() && Element::from_symbol(&c.to_string()).is_some();
+    let several = letters.len() > 1 && letters.chars().all(each);
+    if !symbol && !several {
+        return false;
+    }
+    let counted = letters.len() < word.len();
+    if several && counted {
+        return true;
+    }
+    let raised = behind.starts_with('^');
+    let charge = behind.trim_start_matches(['^', '{', '(']);
+    let ends = |text: &str| text.chars().next().is_none_or(|c| !c.is_alphanumeric());
+    let number = charge.trim_start_matches(char::is_numeric);
+    let signed = |text: &str, signs: &[char]| {
+        let mut signs = signs.iter();
+        signs.any(|sign| text.strip_prefix(*sign).is_some_and(ends))
     };
-    charged && Element::from_symbol(word).is_some()
+    // A plain dash behind letters alone may be any dash.
+    let is_charge = signed(number, &['+', '⁺', '⁻', '−'])
+        || (counted || raised || number.len() < charge.len()) && signed(number, &['-', '–']);
+    let roman = charge.trim_start_matches(['I', 'V']);
+    let oxidised = behind.starts_with('(') && roman.len() < charge.len() && roman.starts_with(')');
+    is_charge || oxidised
 }
 
 /// Whether the text so far ends in a number or a stroke, so that a capital behind it is a unit: `2 M.`, `mol/L.`.
@@ -409,6 +502,43 @@ mod tests {
         assert_eq!(names.masked(plain).replace("[name]", "weis"), plain);
     }
 
+    #[test]
+    fn parts_of_a_name_are_masked_when_they_are_written_as_one() {
+        let mut names = Names::default();
+        let all = [
+            "Sean O'Brien",
+            "Mary-Kate Al-Hassan",
+            "Anna-Lena Müller-Lüdenscheidt",
+            "Li Na von der Ley",
+            "Jo-El Kim",
+            "An D.",
+        ];
+        names.add(&all.map(str::to_owned));
+        for word in [
+            "Obrien",
+            "OBrien",
+            "O'Brien",
+            "obriens",
+            "OʼBrien",
+            "Marykate",
+            "MaryKate",
+            "Alhassan",
+            "annalena",
+            "Muellerluedenscheidt",
+            "Müllerlüdenscheidt",
+            "Joel",
+            "linavonderley",
+            "katealhassan",
+        ] {
+            let masked = names.masked(word).replace("[name]'[name]", "[name]");
+            assert!(
+                ["[name]", "O'[name]", "Oʼ[name]"].contains(&masked.as_str()),
+                "{word}: {masked}"
+            );
+        }
+        assert_eq!(names.masked("vonder and lina"), "vonder and lina");
+    }
+
     /// A mask in the place of a verb would tell the name: nobody else can be meant by “it [name] be”.
     #[test]
     fn a_name_that_is_a_word_is_masked_where_it_is_a_name() {
@@ -432,8 +562,8 @@ mod tests {
             ),
             ("May did; may did", "[name] did; [name] did"),
             (
-                "we grant that; the grants and marks",
-                "we grant that; the grants and marks",
+                "we grant that; the grants and the marks",
+                "we grant that; the grants and the marks",
             ),
             (
                 "von der Ley and her, der Becher",
@@ -443,11 +573,34 @@ mod tests {
         ] {
             assert_eq!(names.masked(text), masked);
         }
+        names.add(&["Mark Rose".to_owned(), "Will Hope".to_owned()]);
+        assert_eq!(
+            names.masked(
+                "Then mark dropped the dish. I saw rose spill it. We asked will to weigh. Our partner hope washed it. Because rose spilled."
+            ),
+            "Then [name] dropped the dish. I saw [name] spill it. We asked [name] to weigh. Our partner [name] washed it. Because [name] spilled."
+        );
+        names.add(&["Tom Weiss".to_owned(), "Can Len".to_owned()]);
+        for (text, masked) in [
+            ("toms dish, marks dish", "[name] dish, [name] dish"),
+            ("die weisse Masse, weissen", "die weisse Masse, weissen"),
+            ("cans and a lens; unless", "cans and a lens; unless"),
+            ("TWeiss, weisstom, TomW", "T[name], [name], [name]"),
+        ] {
+            assert_eq!(names.masked(text), masked);
+        }
         // Two letters may be an ion.
         names.add(&["Li Xu".to_owned()]);
         assert_eq!(
             names.masked("Li+ ions, Li⁺, Li + Xu, Li+Xu, Xus Becher"),
             "Li+ ions, Li⁺, [name] + [name], [name]+[name], [name] Becher"
+        );
+        names.add(&["Al Mo".to_owned(), "Cu Na".to_owned(), "So Co".to_owned()]);
+        let ions = "Al3+, Al³⁺, Al^3+, Al^{3+}, Cu2+ ions, Cu²⁺, Na⁺, SO4^2-, SO4²⁻, SO₄²⁻, Cu(II), Al(3+), CO2 gas";
+        assert_eq!(names.masked(ions), ions);
+        assert_eq!(
+            names.masked("Al - no; Al- Mo, Al2, Mo+Al, So (we), Al (I)"),
+            "[name] - no; [name]- [name], [name], [name]+[name], [name] (we), [name] (I)"
         );
         // Whoever is called nothing else is still called so.
         names.add(&["Ben".to_owned(), "Da".to_owned()]);
@@ -479,7 +632,7 @@ mod tests {
     #[test]
     fn names_without_capitals_are_masked_between_other_letters() {
         let mut names = Names::default();
-        let all = ["李 明", "王小红", "김민수", "משה כהן", "まつだ"];
+        let all = ["李 明", "王小红", "김민수", "משה כהן", "まつだ", "欧阳小红"];
         names.add(&all.map(str::to_owned));
         for (text, masked) in [
             ("李明倒了水", "[name]倒了水"),
@@ -489,6 +642,10 @@ mod tests {
             ("אמר ומשה שפך", "אמר ו[name] שפך"),
             ("まつだがこぼした", "[name]がこぼした"),
             ("まつたが", "[name]が"),
+            ("민수가 쏟았다", "[name]가 쏟았다"),
+            ("小红称了", "[name]称了"),
+            ("欧阳小红和欧阳 小红", "[name]和[name] [name]"),
+            ("つだが", "つだが"),
             ("明天", "明天"),
             ("We poured", "We poured"),
         ] {

@@ -9,6 +9,7 @@ use crate::measure::Unit;
 use crate::measure::decimal::NotDecimal;
 use crate::measure::foreign;
 use crate::measure::typed::Fault;
+use crate::measure::typed::Time;
 use crate::measure::typed::TypedError;
 use crate::measure::typed::words::is_time;
 use crate::say;
@@ -241,7 +242,7 @@ impl<'t> Cursor<'t> {
         self.at += length;
         let clock = shown.split_whitespace().next().unwrap_or("");
         if is_time(clock.trim_end_matches(|c: char| c.is_alphabetic())) && reading.time.is_none() {
-            reading.time = Some(shown.to_owned());
+            reading.time = Some(Time::OfDay(shown.to_owned()));
         } else {
             remark(reading, format!("at {shown}"));
         }

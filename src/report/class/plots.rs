@@ -4,6 +4,7 @@ use crate::class::Pool;
 use crate::class::Quantity;
 use crate::class::entry::Number;
 use crate::class::pool::Column;
+use crate::class::pool::FEWEST;
 use crate::measure::Decimal;
 use crate::measure::Exact;
 use crate::measure::Unit;
@@ -77,17 +78,17 @@ pub(super) fn marked_by(wording: &Words, lines: &[String]) -> String {
     }
 }
 
-/// Fewer values than this are not plotted where single groups are not shown: what all come to would tell them.
+/// Fewer values than this are not plotted where single values are not shown: what all come to would tell them.
 pub(super) const FEWEST_TOGETHER: usize = 3;
 
 /// The values of a quantity as stacked dots with its lines; the median, which of three is one of them, and all of them in words only
-/// where single groups are shown. `None` without a value.
+/// where single values are shown. `None` without a value.
 pub(super) fn strip(
     (quantity, pool): (&Quantity, &Pool<'_>),
     column: &Column,
     place: usize,
 ) -> Option<(Chart, String)> {
-    let (wording, single) = (&pool.lab.words, pool.shows_groups());
+    let (wording, single) = (&pool.lab.words, column.single);
     if !single && column.values.len() < FEWEST_TOGETHER {
         return None;
     }
@@ -249,7 +250,7 @@ pub(super) fn weighings(pool: &Pool<'_>) -> Option<(Chart, String)> {
         .filter_map(|entry| entry.weighings)
         .collect();
     counts.sort_unstable();
-    let single = pool.shows_groups();
+    let single = pool.shows_groups() && counts.len() >= FEWEST;
     if !single && counts.len() < FEWEST_TOGETHER {
         return None;
     }

@@ -61,13 +61,9 @@ pub fn compose(pool: &Pool<'_>, scope: &Scope) -> ClassPage {
             .collect(),
         procedure: pool.lab.text.procedure.clone(),
         count: count(pool, scope.unread),
-        notes: notes(pool),
+        notes: notes(pool, &columns),
         pages: scope.pages.clone(),
-        reports: if pool.shows_groups() {
-            scope.reports.clone()
-        } else {
-            Vec::new()
-        },
+        reports: scope.reports.clone(),
         plots,
         statistics,
         table,
@@ -114,10 +110,30 @@ fn count(pool: &Pool<'_>, unread: usize) -> String {
     groups + &unread
 }
 
-fn notes(pool: &Pool<'_>) -> Vec<String> {
+fn notes(pool: &Pool<'_>, columns: &[Column]) -> Vec<String> {
     let words = &pool.lab.words;
     let mut notes = Vec::new();
-    if !pool.shows_groups() {
+    let hidden = pool.kept.quantities.iter().zip(columns);
+    let hidden = hidden.filter(|(_, column)| !column.single && !column.values.is_empty());
+    let hidden: Vec<&str> = hidden
+        .map(|(quantity, _)| quantity.title.as_str())
+        .collect();
+    if pool.shows_groups() {
+        if !hidden.is_empty() {
+            notes.push(say!(
+                words,
+                "Fewer than {fewest} values of: {quantities}. No single one of them is shown, nor the report of a group that has one.",
+                fewest = FEWEST,
+                quantities = hidden.join(words.say(", "))
+            ));
+        }
+    } else if pool.entries.len() >= FEWEST {
+        notes.push(say!(
+            words,
+            "Fewer than {fewest} groups have a result: whoever knows one of the values could find the others from mean and spread, so only plots are shown, each dot about where its value lies.",
+            fewest = FEWEST
+        ));
+    } else {
         notes.push(say!(
             words,
             "Fewer than {fewest} groups: whoever knows one of the values could find the others from mean and spread, so only plots are shown, each dot about where its value lies.",
@@ -206,7 +222,7 @@ fn far(pool: &Pool<'_>, column: &Column) -> Vec<String> {
     let value = |place: usize| {
         let (_, value) = column.values.iter().find(|(entry, _)| *entry == place)?;
         let text = words.number(&number(value.value, column.fine));
-        Some(if pool.shows_groups() {
+        Some(if column.single {
             say!(
                 words,
                 "{value} (group {group})",
@@ -248,7 +264,7 @@ fn questions(pool: &Pool<'_>) -> Vec<String> {
             "A point far from its line: is it the product or the leftover that took it there? How would you find out?"
         ));
     }
-    if pool.shows_groups() {
+    if (0..pool.kept.quantities.len()).any(|quantity| pool.shows_values(quantity)) {
         questions.push(say!(
             words,
             "Mean or median: which would you report for this class, and why?"
@@ -281,7 +297,7 @@ fn provenance(words: &Words) -> Vec<String> {
 }
 
 /// The groups' values for a spreadsheet, two decimals more than the readings defend; only the head where single groups
-/// are not shown.
+/// are not shown, and empty cells where single values are not.
 #[must_use]
 pub fn csv(pool: &Pool<'_>) -> Vec<Vec<String>> {
     const GUARD: i32 = 2;
@@ -305,7 +321,8 @@ pub fn csv(pool: &Pool<'_>) -> Vec<Vec<String>> {
     }
     for (place, entry) in pool.entries.iter().enumerate() {
         let mut row = vec![entry.code.clone(), entry.section.clone()];
-        for value in &entry.values {
+        for (value, column) in entry.values.iter().zip(&columns) {
+            let value = value.filter(|_| column.single);
             let text = value.map_or_else(String::new, |value| {
                 show::decimal(rounded(value.value, value.places + GUARD))
             });

@@ -1,6 +1,7 @@
 //! The plot of moles against moles, with the lines of the ratios that the equations allow.
 
 use crate::class::Pool;
+use crate::class::pool::FEWEST;
 use crate::class::pool::candidates;
 use crate::report::charts::axis;
 use crate::report::class::plots::FEWEST_TOGETHER;
@@ -31,8 +32,10 @@ pub(super) fn scatter(pool: &Pool<'_>, pair: usize) -> Option<Chart> {
         ((least - room).max(0.0), most + room)
     };
     let (x, y) = (ends(|point| point.0), ends(|point| point.1));
-    let single = pool.shows_groups();
-    if points.is_empty() || !single && points.len() < FEWEST_TOGETHER || x.1 <= 0.0 || y.1 <= 0.0 {
+    let single = pool.shows_groups() && points.len() >= FEWEST;
+    // Where single values of the reactant are shown, a point above one of them would tell whose it is.
+    let told = !single && (pool.shows_groups() || points.len() < FEWEST_TOGETHER);
+    if points.is_empty() || told || x.1 <= 0.0 || y.1 <= 0.0 {
         return None;
     }
     let lines: Vec<(f64, String)> = candidates(pool.lab, p, r)

@@ -14,14 +14,14 @@ use crate::report::tables::words;
 use crate::say;
 
 /// Statistics, a row a quantity; further rows without values far from the others, and with those that the teacher leaves out.
-/// None where single groups are not shown: who knows one of three or four values finds the others from mean and spread.
+/// None of fewer than five values: who knows one of three or four finds the others from mean and spread.
 pub(super) fn statistics(pool: &Pool<'_>, columns: &[Column]) -> Option<Table> {
-    if !pool.shows_groups() {
-        return None;
-    }
     let wording = &pool.lab.words;
     let mut rows = Vec::new();
     for (quantity, column) in pool.kept.quantities.iter().zip(columns) {
+        if !column.single {
+            continue;
+        }
         let title = format!("{}{}", quantity.title, per(quantity.unit));
         let mut row = |title: String, summary: &Option<Summary>| {
             let Some(summary) = summary else { return };
@@ -99,14 +99,15 @@ pub(super) fn flags(pool: &Pool<'_>, columns: &[Column], place: usize) -> String
     flags.join("; ")
 }
 
-/// Values by group, in an order that tells nothing.
+/// Values by group, in an order that tells nothing; without quantities of which single values are not shown.
 pub(super) fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope) -> Table {
     let wording = &pool.lab.words;
     let mut heads = vec![words(wording.say("group"))];
     if scope.names_sections {
         heads.push(words(wording.say("section")));
     }
-    for quantity in &pool.kept.quantities {
+    let shown = pool.kept.quantities.iter().zip(columns);
+    for (quantity, _) in shown.filter(|(_, column)| column.single) {
         heads.push(figures(&format!(
             "{}{}",
             quantity.title,
@@ -128,7 +129,8 @@ pub(super) fn by_group(pool: &Pool<'_>, columns: &[Column], scope: &Scope) -> Ta
         if scope.names_sections {
             row.push(entry.section.clone());
         }
-        for (value, column) in entry.values.iter().zip(columns) {
+        let values = entry.values.iter().zip(columns);
+        for (value, column) in values.filter(|(_, column)| column.single) {
             let shown = |value: Number| wording.number(&number(value.value, column.fine));
             finer |= value.is_some_and(|value| value.places < column.fine);
             row.push(value.map_or_else(String::new, shown));
