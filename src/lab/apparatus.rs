@@ -62,7 +62,7 @@ pub(super) fn unit(text: &str, span: Span, problems: &mut Vec<Problem>) -> Optio
         ) {
             (None, Some(near)) => format!("did you mean {near}?"),
             _ => {
-                "units are g, mg, kg, mL, L, mol, mol/L, g/mL, g/mol, °C, kPa, hPa, Pa, bar, atm, mmHg, Torr and %".to_owned()
+                "units are g, mg, µg, kg, mL, µL, L, mol, mol/L, g/mL, g/mol, °C, kPa, hPa, Pa, bar, atm, mmHg, Torr and %".to_owned()
             }
         };
         problems.push(
