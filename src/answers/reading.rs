@@ -101,7 +101,8 @@ impl About<'_> {
         let mut text = answer.typed.clone();
         let word = text.get(wrong.span.clone())?.to_owned();
         let is_word = word.chars().all(|c| c.is_alphabetic() || c == '/');
-        let has_a_size = foreign::instead(&word).is_some() || Unit::behind_a_letter(&word).is_some();
+        let has_a_size =
+            foreign::instead(&word).is_some() || Unit::behind_a_letter(&word).is_some();
         if !is_word || has_a_size {
             return None;
         }

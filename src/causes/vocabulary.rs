@@ -93,6 +93,9 @@ pub(super) const LOWER: &str = "lower, low, less, smaller, down, decrease, below
 pub(super) const NO_CAUSE: &str =
     "human error, human mistake, faulty equipment, bad equipment, measurement error, inaccura";
 
+/// Words that say that a reading was taken wrongly, and not which way.
+pub(super) const MISREAD: &str = "misread, read * wrong, read * incorrectly, not * read * right, not * read * correctly, measured * wrong, measured * incorrectly, not * measured * correctly, weighed * wrong, weighed * incorrectly, wrong reading, reading * wrong, reading * incorrect, wrongly";
+
 /// Words in the label of a reading that weighs a filter paper.
 pub(super) const PAPER: &str = "paper, filter";
 
@@ -137,6 +140,7 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
         ],
     ),
     (UNDISSOLVED, &["stopped-early"]),
+    (LEFT_OVER, &["stopped-early"]),
     (
         "pieces, bits, specks, grains, chips, crumbs, mixed",
         &["metal-in-product"],
@@ -262,6 +266,10 @@ pub(super) const VESSELS: &str = "with, empty, mass, weight, weighed, same, beak
 /// A solid that a reaction should have dissolved is still there.
 pub(super) const UNDISSOLVED: &str = "not * dissolv, undissolved";
 
+/// What should have run out is still there.
+pub(super) const LEFT_OVER: &str =
+    "left over, still * left , still left, still some, left at the end";
+
 /// More of a solution than was needed, while it is titrated with.
 pub(super) const TOO_MUCH: &str = "too much, too many, added more, added * extra";
 
@@ -311,9 +319,24 @@ pub(super) const PARTLY: &str = "all, everything, every, enough, carefully, slow
 pub(super) const STEPS: &str =
     "transfer, scrap, wash, rins, stir, heat, react, burn, cool, zero, tare, calibrat";
 
+/// Words that may begin a sentence and are small within one, in a language that writes nouns large: articles, numbers,
+/// prepositions, pronouns.
+pub const UNLIKE_NOUNS: &str = "the, a, an, some, one, two, in, on, at, from, with, it, what";
+
 /// Every list, for the strings files.
 pub fn all() -> impl Iterator<Item = &'static str> {
-    let others = [NOT, NOT_BEHIND, BUT, EMPTY, HIGHER, LOWER, NO_CAUSE, PAPER];
+    let others = [
+        NOT,
+        NOT_BEHIND,
+        BUT,
+        EMPTY,
+        HIGHER,
+        LOWER,
+        NO_CAUSE,
+        PAPER,
+        UNLIKE_NOUNS,
+        MISREAD,
+    ];
     let kinds = [METALS, SALTS, PRODUCTS, SOLUTIONS, GASES, PLACES, ARTICLES];
     let bench = [IGNITED, FILTERS, HELD, SOLIDS];
     let clauses = [THERE, EARLY, JOINS, NO_SUCH, PARTLY, STEPS];
@@ -351,7 +374,8 @@ pub(super) fn split(list: &str) -> impl Iterator<Item = &str> {
 }
 
 /// Whether a word is on a list in a language.
-pub(super) fn has(list: &'static str, word: &str, words: &Words) -> bool {
+#[must_use]
+pub fn has(list: &'static str, word: &str, words: &Words) -> bool {
     own(list, words).any(|known| known == word)
 }
 

@@ -16,14 +16,7 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
     ),
     (
         Unit::Microgram,
-        &[
-            "µg",
-            "μg",
-            "ug",
-            "microgram",
-            "micrograms",
-            "mikrogramm",
-        ],
+        &["µg", "μg", "ug", "microgram", "micrograms", "mikrogramm"],
     ),
     (
         Unit::Kilogram,

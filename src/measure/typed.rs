@@ -52,6 +52,22 @@ pub enum Typed {
     Value(Reading),
 }
 
+impl Reading {
+    /// A number and its unit, with nothing said beside them.
+    #[must_use]
+    pub const fn plain(number: Decimal, unit: Option<Unit>) -> Self {
+        Self {
+            number,
+            unit,
+            spread: None,
+            exact: false,
+            approximate: false,
+            note: None,
+            time: None,
+        }
+    }
+}
+
 /// Why a text in a box is no reading, in the language it was read with.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TypedError {
