@@ -16,6 +16,9 @@ use std::path::Path;
 use german::english_pieces;
 use german::in_german;
 use gramleaf::causes;
+use gramleaf::causes::vocabulary;
+use gramleaf::words::LANGUAGES;
+use gramleaf::words::Words;
 use program::gramleaf;
 
 /// The lab description and the first data file of every sample.
@@ -122,6 +125,212 @@ fn a_cause_in_german_words_is_recognised() {
             let says_nothing = own.direction.starts_with("Das nennt nichts");
             assert_eq!(says_nothing, what == "Menschlicher Fehler", "{what}");
         });
+    }
+}
+
+/// The cause that words are taken for, and what is said of it, in the lab of a text with the readings given.
+fn own(lab: &str, data: &str, what: &str) -> causes::Own {
+    let data = with(data, &[(what, "", "Tag 1 gesehen")], "");
+    support::worked(lab, &data, |lab, graph, record, worked| {
+        causes::weigh(lab, graph, record, worked, &|_| true)
+            .own
+            .remove(0)
+    })
+}
+
+/// The gas lab with the trials of its group as one, and a titration whose titrant is called what students call it.
+fn gas_and_titration() -> [(String, &'static str); 2] {
+    let gas = fs::read_to_string("samples/hydrogen-over-water/lab.toml").unwrap();
+    let titration = r#"
+id = "titration"
+title = "Kalk"
+language = "de"
+equation = "CaCO3(s) + 2 HCl(aq) -> CaCl2(aq) + H2O(l) + CO2(g)"
+[substance.kalk]
+formula = "CaCO3"
+name = "Calciumcarbonat"
+before = "schale"
+[substance.saeure]
+formula = "HCl"
+name = "Salzsäure"
+before = "volumen * saeure_konzentration"
+after = "(ende - anfang) * lauge_konzentration"
+[given]
+saeure_konzentration = "1,000 mol/L"
+lauge_konzentration = "0,500 mol/L"
+[instrument.balance]
+unit = "g"
+readability = "0,001 g"
+[instrument.buerette]
+unit = "mL"
+tolerance = "0,05 mL"
+[day.1]
+title = "Alles"
+readings = [
+  { name = "schale", label = "gemahlene Schale" },
+  { name = "volumen", label = "Salzsäure aus der Pipette", unit = "mL" },
+  { name = "anfang", label = "Bürette am Anfang", unit = "mL" },
+  { name = "ende", label = "Bürette am Umschlag", unit = "mL" },
+]
+[ask]
+usual = true
+"#;
+    [
+        (
+            in_german(&gas),
+            "[who]\nlab = \"hydrogen-over-water\"\ngroup = \"9-02\"\n[day.1]\nribbon = \"0,0382 g\"\ngas_volume = \"36,4 mL\"\ngas_temperature = \"21,5 °C\"\nair_pressure = \"100,6 kPa\"\n",
+        ),
+        (
+            titration.to_owned(),
+            "[who]\nlab = \"titration\"\ngroup = \"9-02\"\n[day.1]\nschale = \"0,604 g\"\nvolumen = \"25,00 mL\"\nanfang = \"0,40 mL\"\nende = \"27,60 mL\"\n",
+        ),
+    ]
+}
+
+#[test]
+fn what_happens_to_a_gas_and_past_an_end_point_is_understood() {
+    let [gas, titration] = gas_and_titration();
+    for ((lab, data), what, id) in [
+        (&gas, "Blasen sind entwischt", "gas-escaped"),
+        (
+            &gas,
+            "Gasblasen sind am Rohr vorbei gegangen",
+            "gas-escaped",
+        ),
+        (&gas, "Es war noch Magnesium übrig", "stopped-early"),
+        (&gas, "Am Ende blieb Magnesium übrig.", "stopped-early"),
+        (&gas, "Es war noch Salzsäure übrig", ""),
+        (&gas, "Es war kein Magnesium mehr übrig", ""),
+        (&gas, "Übrigens war es schön", ""),
+        (&titration, "zu viel Natronlauge zugegeben", "over-titrated"),
+        (&titration, "zu viel Lauge zugetropft", "over-titrated"),
+        (
+            &titration,
+            "Der Umschlagspunkt wurde überschritten",
+            "over-titrated",
+        ),
+        (&titration, "Endpunkt überschritten", "over-titrated"),
+        (&titration, "zu viel Salzsäure zugegeben", ""),
+    ] {
+        let own = own(lab, data, what);
+        let found = own.cause.map_or("", |(cause, _)| cause.id);
+        assert_eq!(found, id, "{what}: {own:?}");
+    }
+}
+
+#[test]
+fn a_reading_named_as_wrong_is_asked_for_its_direction_and_amount() {
+    let [gas, titration] = gas_and_titration();
+    let titles = |lab: &str| {
+        lab.replace(
+            "temperature of the water beside the tube",
+            "Temperatur des Wassers",
+        )
+        .replace(
+            "gas in the tube, water equally",
+            "Gas im Rohr, Wasser equally",
+        )
+    };
+    for (lab, data, what, names) in [
+        (
+            titles(&gas.0),
+            gas.1,
+            "Temperatur falsch gemessen",
+            "„Temperatur des Wassers“",
+        ),
+        (
+            titles(&gas.0),
+            gas.1,
+            "Die Wassertemperatur wurde falsch abgelesen",
+            "„Temperatur des Wassers“",
+        ),
+        (titles(&gas.0), gas.1, "am Barometer verlesen", "barometer“"),
+        (
+            titration.0.clone(),
+            titration.1,
+            "Bürette falsch abgelesen",
+            "„Bürette am Anfang“ oder „Bürette am Umschlag“",
+        ),
+    ] {
+        let said = own(&lab, data, what).direction;
+        assert!(said.contains(names), "{what}: {said}");
+        assert!(
+            said.contains("zu viel oder zu wenig abgelesen, und um wie viel?"),
+            "{what}: {said}"
+        );
+        assert_eq!(
+            said.matches('„').count(),
+            names.matches('„').count().max(1),
+            "{said}"
+        );
+    }
+    for what in ["Alles falsch gemessen", "Temperatur war schön"] {
+        let said = own(&titles(&gas.0), gas.1, what).direction;
+        assert!(
+            said.starts_with("Mit diesen Worten kennt"),
+            "{what}: {said}"
+        );
+    }
+    let english = fs::read_to_string("samples/hydrogen-over-water/lab.toml").unwrap();
+    let said = own(
+        &english,
+        &gas.1.replace(',', "."),
+        "we read the temperature wrong",
+    )
+    .direction;
+    assert!(
+        said.contains("“temperature of the water beside the tube” was off"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_cause_without_a_name_asks_for_it() {
+    let (lab, data) = zinc();
+    let own = own(&lab, &data, "");
+    assert_eq!(own.what, "Eine Ursache ohne `what`");
+    assert!(own.direction.starts_with("`what` ist noch leer"), "{own:?}");
+    assert!(
+        own.evidence.starts_with("Was dort als Beleg steht"),
+        "{own:?}"
+    );
+}
+
+/// German sentences begin with a large letter, and within another sentence only nouns and names of substances keep it.
+#[test]
+fn sentences_begin_large_and_only_nouns_stay_so() {
+    const NOUNS: [&str; 11] = [
+        "Wasser",
+        "Säure",
+        "Luft",
+        "Salzreste",
+        "Rost",
+        "Leitungswasser",
+        "Tropfen",
+        "Stückchen",
+        "Sauerstoff,",
+        "Stücke",
+        "Ruß",
+    ];
+    let german = Words::of("de").unwrap();
+    for cause in causes::catalogue::all() {
+        let says = german.say(cause.says);
+        let first = says.split(' ').next().unwrap();
+        let small = vocabulary::has(vocabulary::UNLIKE_NOUNS, &first.to_lowercase(), &german);
+        assert!(
+            small || first.starts_with('{') || NOUNS.contains(&first),
+            "{says}"
+        );
+    }
+    let (_, text) = LANGUAGES.iter().find(|(code, _)| *code == "de").unwrap();
+    let strings: toml::Table = text.parse().unwrap();
+    for said in strings["say"].as_table().unwrap().values() {
+        let said = said.as_str().unwrap();
+        let is_sentence = said.ends_with('.') && said.contains(' ');
+        assert!(
+            !is_sentence || !said.starts_with(char::is_lowercase),
+            "{said}"
+        );
     }
 }
 

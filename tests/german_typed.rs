@@ -2,10 +2,14 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it cannot use")]
 
+use std::fs;
+
+use gramleaf::lab;
 use gramleaf::measure::Typed;
 use gramleaf::measure::Unit;
 use gramleaf::measure::foreign;
 use gramleaf::measure::typed;
+use gramleaf::problem::Source;
 use gramleaf::words::Words;
 
 /// What is typed, the fault, and the next step. That `1,525` may be thousands is no fault where the comma is the decimal mark.
@@ -203,4 +207,37 @@ fn a_plain_number_has_no_symbol_for_a_sentence() {
     assert_eq!(Unit::One.said(&german), "eine reine Zahl");
     assert_eq!(Unit::Gram.said(&german), "g");
     assert_eq!(Unit::One.said(&Words::english()), Unit::One.in_words());
+}
+
+/// What a lab description gives is read as the readings of its language are, and a value that cannot be read is told once.
+#[test]
+fn a_comma_of_a_german_lab_is_a_decimal_mark() {
+    let text = fs::read_to_string("samples/marble-and-acid/lab.toml").unwrap();
+    let check = |from: &str, given: &str, german: bool| {
+        let language = if german {
+            "\nlanguage = \"de\"\nid "
+        } else {
+            "\nid "
+        };
+        let text = text.replacen("\nid ", language, 1);
+        assert!(text.contains(from), "{from}");
+        let text = text.replacen(from, given, 1);
+        let name = "lab.toml".to_owned();
+        lab::check::check(&Source { name, text })
+    };
+    let (lab, problems) = check("\"2.00 M\"", "\"1,000 ± 0,005 mol/L\"", true);
+    assert!(problems.is_empty(), "{problems:?}");
+    let given = &lab.unwrap().givens[0].value;
+    assert_eq!(given.to_string(), "1.000 ± 0.005 mol/L");
+    let (lab, problems) = check("\"0.01 g\"", "\"0,001 g\"", true);
+    assert!(problems.is_empty(), "{problems:?}");
+    let readability = lab.unwrap().instruments[0].readability.unwrap();
+    assert_eq!(readability.to_string(), "0.001");
+    for (given, german) in [("\"1,000 mol/L\"", false), ("\"strong\"", true)] {
+        let (lab, problems) = check("\"2.00 M\"", given, german);
+        assert!(
+            lab.is_none() && problems.len() == 1,
+            "{given}: {problems:?}"
+        );
+    }
 }

@@ -659,3 +659,50 @@ fn what_a_message_says_to_type_is_understood() {
     let told = form("[day.1]", list, mass);
     assert_eq!(told.matches("error[").count(), 0, "{told}");
 }
+
+/// A section that is read under another name is not said to be unread.
+#[test]
+fn a_day_that_is_read_all_the_same_is_said_to_be() {
+    let folder = tempfile::tempdir().unwrap();
+    for heading in ["[DAY.1]", "[day_1]"] {
+        let text = format!(
+            "[who]\nlab = \"zinc-copper-sulfate\"\ngroup = \"3-07\"\n{heading}\ndish_empty = \"2.45 g\"\n"
+        );
+        fs::write(folder.path().join("3-07.toml"), text).unwrap();
+        let told = gramleaf(folder.path(), &["check", "3-07.toml"]);
+        assert!(told.contains("read as [day.1]"), "{told}");
+        assert!(!told.contains("not read"), "{told}");
+    }
+    let text =
+        "[who]\nlab = \"zinc-copper-sulfate\"\ngroup = \"3-07\"\n[Cause.1]\nwhat = \"spilled\"\n";
+    fs::write(folder.path().join("3-07.toml"), text).unwrap();
+    let told = gramleaf(folder.path(), &["check", "3-07.toml"]);
+    assert!(told.contains("^ not read"), "{told}");
+}
+
+/// A lab description has no place for what was seen.
+#[test]
+fn a_stray_line_is_told_as_its_file_has_places_for_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let at = folder.path();
+    let lab = fs::read_to_string("samples/hydrogen-over-water/lab.toml").unwrap();
+    fs::write(
+        at.join("stray.lab.toml"),
+        lab.replacen("[signs]", "[signs]\noops", 1),
+    )
+    .unwrap();
+    let told = gramleaf(at, &["plan", "stray.lab.toml"]);
+    assert!(
+        told.contains("put # in front of a remark of your own, or take"),
+        "{told}"
+    );
+    assert!(!told.contains("seen"), "{told}");
+    let data = fs::read_to_string("samples/hydrogen-over-water/9-02.toml").unwrap();
+    fs::write(
+        at.join("9-02.toml"),
+        data.replacen("[signs]", "oops\n[signs]", 1),
+    )
+    .unwrap();
+    let told = gramleaf(at, &["check", "9-02.toml"]);
+    assert!(told.contains("between the ''' marks under seen"), "{told}");
+}

@@ -59,7 +59,7 @@ fn meant(own: &Own) -> &'static str {
     match own.cause {
         Some((cause, _)) => cause.id,
         None if own.direction.starts_with("says what did not")
-            || own.direction.starts_with("sagt, was nicht") =>
+            || own.direction.starts_with("Sagt, was nicht") =>
         {
             DENIED
         }
@@ -820,7 +820,7 @@ fn what_a_lab_does_not_measure_is_said_to_be_unmeasured() {
             ("zinc sulfate left in the copper", "salt-not-rinsed"),
             ("ZnSO4 was not rinsed off", "salt-not-rinsed"),
             ("CuSO4 stayed in the copper", "salt-not-rinsed"),
-            ("the copper sulfate was left over", NONE),
+            ("the copper sulfate was left over", "stopped-early"),
         ],
     );
     all_mean(

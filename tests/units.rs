@@ -320,9 +320,13 @@ fn a_misspelt_unit_costs_nothing_and_an_unknown_one_no_more_than_a_missing_one()
     let missing = answer("1.52");
     let unknown = answer("1.52 blurps");
     assert!(missing.contains("2 of 6 points"), "{missing}");
+    assert!(missing.contains("A number of what?"), "{missing}");
+    // Where something stands that is not known, nothing is missing.
+    assert!(!unknown.contains("A number of what?"), "{unknown}");
     for part in [
         "warning[answer]: “blurps” is not a unit",
         "judged as if no unit",
+        "is no unit that is known here: which one did you mean?",
         "matches your data",
         "2 of 6 points",
     ] {
@@ -332,6 +336,74 @@ fn a_misspelt_unit_costs_nothing_and_an_unknown_one_no_more_than_a_missing_one()
     for typed in ["1.52 ounces", "1.52 x 3", "1.52 g or so"] {
         let said = answer(typed);
         assert!(said.contains("could not be read"), "{typed}: {said}");
+    }
+}
+
+/// Another prefix is another size: a letter in front of a name is never taken for a slip, and no correction adds or drops one.
+#[test]
+fn a_prefix_is_read_as_it_stands_or_not_at_all() {
+    let answer = |typed: &str| check(SAME, SAME, &format!("theoretical_product = \"{typed}\"\n"));
+    for typed in ["1520 mgrams", "1520 mgramms", "1520000 µgrams", "1.52E6 ug"] {
+        let said = answer(typed);
+        assert!(said.contains("matches your data"), "{typed}: {said}");
+    }
+    for typed in [
+        "1.52 mgrams",
+        "1.52 kgram",
+        "1.52 µgram",
+        "1.52 μg",
+        "1.52 cgrams",
+        "1.52 ng",
+        "1.52 mliters",
+        "1.52 nmol",
+    ] {
+        let said = answer(typed);
+        let stands = said.contains("matches your data")
+            && !said.contains("does its unit fit")
+            && !said.contains("milli or kilo");
+        assert!(!stands, "{typed}: {said}");
+        assert!(!said.contains("did you mean `"), "{typed}: {said}");
+    }
+    let step = ["theoretical_product"];
+    let in_micro = IODATE_DATA.replace("\"40.00 mL\"", "\"40000 µL\"");
+    let [micro] = values(IODATE, &in_micro, step);
+    let [milli] = values(IODATE, IODATE_DATA, step);
+    assert_eq!(micro.to_bits(), milli.to_bits());
+}
+
+#[test]
+fn degrees_are_those_of_celsius_where_a_temperature_is_asked() {
+    let lab = (
+        "  { name = \"edta\"",
+        "  { name = \"bath\", label = \"bath\", unit = \"°C\" },\n  { name = \"edta\"",
+    );
+    let typed = |name: &str, text: &str| {
+        let data = format!("edta = \"7.05 mL\"\n{name} = \"{text}\"\n");
+        check(lab, ("edta = \"7.05 mL\"\n", &data), "")
+    };
+    for text in [
+        "21 Grad",
+        "21 grad Celsius",
+        "21 degrees",
+        "21 degrees Celsius",
+        "21 deg C",
+        "21 deg.",
+        "21°",
+        "21 celcius",
+    ] {
+        let said = typed("bath", text);
+        assert!(said.contains("All 7 readings are in"), "{text}: {said}");
+    }
+    for text in ["70 °F", "294 K", "21 grams", "21 gradients"] {
+        let said = typed("bath", text);
+        assert!(said.contains("1 of 7"), "{text}: {said}");
+    }
+    // An angle is no temperature, and nobody's gram either.
+    for text in ["21 Grad", "21 grads", "21°"] {
+        let data = format!("boat = \"{text}\"\n");
+        let said = check(SAME, ("boat = \"2.314 g\"\n", &data), "");
+        assert!(said.contains("is not a unit"), "{text}: {said}");
+        assert!(said.contains("type °C behind the number"), "{text}: {said}");
     }
 }
 

@@ -103,6 +103,8 @@ pub enum WrittenUnit {
     Fits,
     /// None, where one is needed.
     Missing,
+    /// A word that is no unit known, where one is needed.
+    Unread,
     /// One of another kind, or with another prefix; the number is taken as if its unit were right.
     Other(Unit),
 }
@@ -149,7 +151,7 @@ fn read_inner(text: &str, lab: &Lab, step: &Step) -> Result<Given, TypedError> {
     if let Some(ratio) = ratio::read(text, lab, step) {
         return ratio.map(Given::Number);
     }
-    let reading = match typed_in(text, lab) {
+    let reading = match typed::parse_as(text, None, step.unit, &lab.words) {
         Ok(Typed::Empty | Typed::Missing(_)) => return Ok(Given::Missing),
         Ok(Typed::Value(reading)) => reading,
         Err(error) => match without_substance(text, lab) {

@@ -380,8 +380,8 @@ impl Judge<'_> {
         prompts::say(bench.layout, bench.line, judgement, impossible);
         if judgement.verdict != Verdict::LookAgain {
             writing::look(self.lab, self.graph, self.worked, number, judgement);
-        } else if matches!(number.unit, given::WrittenUnit::Missing) {
-            writing::note("unit-missing", self.lab, judgement);
+        } else if let Some(id) = writing::no_unit(number) {
+            writing::note(id, self.lab, judgement);
         }
     }
 }

@@ -11,7 +11,7 @@ use crate::working::Graph;
 ///
 /// Value and method: all points when the value stands (right, right but for rounding, or right from the own earlier
 /// line); one less, where a step carries several, when the only thing wrong is a slip that is recognised; else none.
-/// Then one point, once a report, for a unit that is missing or of another kind on a final line; and one, once a
+/// Then one point, once a report, for a unit that is missing, unknown or of another kind on a final line; and one, once a
 /// report, for figures. An answer that waits for a reading has no points, neither given nor to be had.
 pub(super) fn give(lab: &Lab, graph: &Graph, judged: &mut Judged) {
     let mut unit_charged = false;
@@ -38,7 +38,7 @@ pub(super) fn give(lab: &Lab, graph: &Graph, judged: &mut Judged) {
         };
         if judgement.verdict.stands() && !is_intermediate(step.kind) {
             let has = |ids: &[&str]| judgement.slips.iter().any(|slip| ids.contains(&slip.id));
-            if !unit_charged && has(&["unit-missing", "unit-of-another-kind"]) {
+            if !unit_charged && has(&["unit-missing", "unit-unknown", "unit-of-another-kind"]) {
                 unit_charged = true;
                 points = points.saturating_sub(1);
             }

@@ -5,6 +5,7 @@ use crate::answers::given;
 use crate::answers::given::Number;
 use crate::answers::given::WrittenUnit;
 use crate::lab::Lab;
+use crate::measure::Unit;
 use crate::measure::foreign;
 use crate::measure::typed::Fault;
 use crate::measure::typed::TypedError;
@@ -90,7 +91,7 @@ impl About<'_> {
     }
 
     /// `1.52 grumms`, a number with a word behind it that is no unit: judged as if none stood there. A unit of other
-    /// laboratories has a number of its own, and more than a word may be anything.
+    /// laboratories, or one with another prefix, has a number of its own, and more than a word may be anything.
     fn without_its_unit(
         &self,
         answer: &Answer,
@@ -100,13 +101,17 @@ impl About<'_> {
         let mut text = answer.typed.clone();
         let word = text.get(wrong.span.clone())?.to_owned();
         let is_word = word.chars().all(|c| c.is_alphabetic() || c == '/');
-        if !is_word || foreign::instead(&word).is_some() {
+        let has_a_size =
+            foreign::instead(&word).is_some() || Unit::behind_a_letter(&word).is_some();
+        if !is_word || has_a_size {
             return None;
         }
         text.replace_range(wrong.span.clone(), "");
-        let given = given::read(&text, self.lab, self.step).ok()?;
-        if !matches!(given, Given::Number(_)) {
+        let Given::Number(mut number) = given::read(&text, self.lab, self.step).ok()? else {
             return None;
+        };
+        if number.unit == WrittenUnit::Missing {
+            number.unit = WrittenUnit::Unread;
         }
         let taken = self
             .lab
@@ -117,7 +122,7 @@ impl About<'_> {
                 .at(place(answer, &wrong.span), self.step.title.clone())
                 .help(format!("{}; {taken}", wrong.help)),
         );
-        Some(given)
+        Some(Given::Number(number))
     }
 
     /// `2,704` as a decimal or as thousands: as the file writes its other numbers, else as only one of them can be an answer.

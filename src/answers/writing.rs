@@ -39,10 +39,9 @@ pub(super) fn look(
     judgement: &mut Judgement,
 ) {
     let mut found = Vec::new();
-    match number.unit {
-        WrittenUnit::Fits => {}
-        WrittenUnit::Missing => found.push("unit-missing"),
-        WrittenUnit::Other(_) => found.push("unit-of-another-kind"),
+    found.extend(no_unit(number));
+    if matches!(number.unit, WrittenUnit::Other(_)) {
+        found.push("unit-of-another-kind");
     }
     if let Some(value) = worked.value(judgement.step) {
         found.extend(figures(lab, graph, worked, (judgement.step, value), number));
@@ -79,6 +78,15 @@ pub(super) fn look(
                 .say("The report does not show its working before that is put right."),
         );
         judgement.feedback = judgement.feedback.trim_start().to_owned();
+    }
+}
+
+/// The remark on a number without a unit that is known.
+pub(super) const fn no_unit(number: &Number) -> Option<&'static str> {
+    match number.unit {
+        WrittenUnit::Missing => Some("unit-missing"),
+        WrittenUnit::Unread => Some("unit-unknown"),
+        WrittenUnit::Fits | WrittenUnit::Other(_) => None,
     }
 }
 

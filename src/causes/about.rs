@@ -40,6 +40,13 @@ pub(super) fn may_dissolve(mentions: &[Mention], scene: &Scene<'_>) -> bool {
         })
 }
 
+/// Whether a text names what runs out, and no substance of which something has to be left.
+pub(super) fn should_run_out(mentions: &[Mention], scene: &Scene<'_>) -> bool {
+    let mut named = mentions.iter().filter(|one| !one.who.is_empty()).peekable();
+    named.peek().is_some()
+        && named.all(|one| one.who.iter().any(|index| scene.limiting.contains(index)))
+}
+
 /// How many of the substances of an effect are named with what is said, and whether the nearest is among them; `None` where
 /// others are named instead.
 pub(super) fn about(

@@ -82,9 +82,13 @@ fn solutions(titrants: &[usize], scene: &Scene<'_>) -> Vec<Named> {
     let mut add =
         |name: &str, inputs: Vec<Variable>| names.push((written_out(name, language), inputs));
     let mut is_base = None;
+    let mut is_called_base = false;
     for given in titrants {
         let inputs = vec![Variable::Given(*given)];
         let key = scene.graph.givens[*given].name.to_lowercase();
+        is_called_base |= key
+            .split('_')
+            .any(|word| vocabulary::has(vocabulary::BASES, word, language));
         let own = key
             .split('_')
             .filter(|word| word.len() > 2 && !NUMBERS.contains(word));
@@ -111,7 +115,7 @@ fn solutions(titrants: &[usize], scene: &Scene<'_>) -> Vec<Named> {
     for name in vocabulary::own(vocabulary::TITRANTS, language) {
         add(name, only.clone());
     }
-    let base = is_base == Some(true);
+    let base = is_base.unwrap_or(is_called_base);
     for name in vocabulary::own(vocabulary::BASES, language) {
         // Of two bases nobody knows which is meant.
         if !scene

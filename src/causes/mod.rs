@@ -33,6 +33,7 @@ mod grain;
 mod held;
 pub mod matter;
 mod mention;
+mod misread;
 mod notes;
 mod own;
 mod places;
@@ -165,11 +166,6 @@ fn weigh_as<'a>(
     };
     let beside = still_off::beside(&scene, &deviations, open);
     let still_off = still_off::named(&beside, &listed, &scene);
-    let named = record
-        .causes
-        .iter()
-        .enumerate()
-        .filter(|(_, cause)| !cause.what.is_empty() || !cause.evidence.is_empty());
     // Hidden, or not read yet, is something else than not measured.
     let missing = deviation::missing(lab, graph, worked, favoured);
     let limiting = graph.of_equation(favoured, Kind::Limiting);
@@ -188,7 +184,7 @@ fn weigh_as<'a>(
         whole
     });
     let mut own = Vec::new();
-    for (place, cause) in named {
+    for (place, cause) in record.causes.iter().enumerate() {
         let scenes = (&scene, whole.as_ref());
         own.push(own::test(
             (place, cause),

@@ -8,6 +8,7 @@ use crate::causes::effect::Effect;
 use crate::causes::evidence;
 use crate::causes::mention::Mention;
 use crate::causes::mention::Text;
+use crate::causes::misread;
 use crate::causes::notes;
 use crate::causes::recognise;
 use crate::causes::recognise::Meaning;
@@ -21,7 +22,6 @@ use crate::causes::weigh::Listed;
 use crate::causes::weighings;
 use crate::record;
 use crate::say;
-use crate::words::Words;
 use crate::words::restored;
 
 /// The cause of which words may say which of two ways it worked.
@@ -87,6 +87,20 @@ pub(super) fn test(
     let sign = scene.lab.signs.iter().find(|sign| sign.id == own.what);
     let what = sign.map_or_else(|| own.what.clone(), |sign| sign.question.clone());
     let words = &scene.lab.words;
+    if own.what.is_empty() {
+        return Own {
+            place,
+            what: say!(words, "a cause without `what`"),
+            cause: None,
+            support: "open",
+            direction: say!(
+                words,
+                "`what` is still empty: write there what happened, in your own words or as one of the signs."
+            ),
+            size: say!(words, "waits until `what` is written."),
+            evidence: evidence_of(own, None, scene),
+        };
+    }
     let meaning = recognise::meaning(own, whole.unwrap_or(scene), deviations, listed);
     if let Meaning::Told(told) = &meaning {
         return Own {
@@ -106,7 +120,7 @@ pub(super) fn test(
             what,
             cause: None,
             support: "open",
-            direction: why_unknown(own, denied, words),
+            direction: why_unknown(own, denied, scene),
             size: say!(
                 words,
                 "how much would it take to explain the difference, and is that much possible?"
@@ -153,13 +167,16 @@ pub(super) fn test(
 }
 
 /// What is asked of students whose words name no known cause.
-fn why_unknown(own: &record::Cause, denied: bool, words: &Words) -> String {
+fn why_unknown(own: &record::Cause, denied: bool, scene: &Scene<'_>) -> String {
+    let words = &scene.lab.words;
     let lower_case = restored(&own.what.to_lowercase(), words);
     if denied {
         say!(
             words,
             "says what did not happen, and that changes no reading: name what did."
         )
+    } else if let Some(question) = misread::asked(&own.what, scene) {
+        question
     } else if vocabulary::longest(&lower_case, vocabulary::NO_CAUSE, words) > 0 {
         say!(
             words,

@@ -5,6 +5,7 @@ use std::ops::Range;
 use crate::causes::about::Said;
 use crate::causes::about::about;
 use crate::causes::about::may_dissolve;
+use crate::causes::about::should_run_out;
 use crate::causes::catalogue;
 use crate::causes::catalogue::Cause;
 use crate::causes::deviation::Deviations;
@@ -268,7 +269,9 @@ fn said(
         .iter()
         .any(|one| !one.carrier || effects.iter().any(|effect| one.is_of(*effect, scene)));
     for (list, causes) in vocabulary::HAPPENED {
-        if *list == vocabulary::UNDISSOLVED && !may_dissolve(mentions, scene) {
+        if *list == vocabulary::UNDISSOLVED && !may_dissolve(mentions, scene)
+            || *list == vocabulary::LEFT_OVER && !should_run_out(mentions, scene)
+        {
             continue;
         }
         let mut here = causes.iter().filter_map(|id| catalogue::find(id));

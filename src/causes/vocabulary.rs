@@ -1,7 +1,6 @@
 //! Words by which the students' own text is recognised, in English; each language's strings file has its own in their place.
 //!
-//! Each is a list with a comma and a blank between its words, lower case. A translation has the words that students of that
-//! language would write, as many as it needs, and not the same ones in the same order.
+//! Each is a list in small letters, a comma and a blank between its words. A translation has the words that its students write.
 
 use crate::causes::catalogue;
 use crate::lab::ignited::FILTERS;
@@ -73,8 +72,7 @@ pub(super) const SIGNS: &[(&str, &str)] = &[
 /// Words that turn what follows into its opposite.
 pub(super) const NOT: &str = "no, not, never, without, none, nothing, neither, nor, didn't, wasn't, weren't, hardly, couldn't";
 
-/// Words that turn what stands before them into its opposite. “Bubbles were not seen”: only a plain not, for “bubbles and no
-/// smoke” speaks of something else.
+/// The same of what stands before them: only a plain not, for “bubbles and no smoke” speaks of something else.
 pub(super) const NOT_BEHIND: &str = "not, none, never, weren't, wasn't";
 
 /// Words with which something else begins.
@@ -92,6 +90,9 @@ pub(super) const LOWER: &str = "lower, low, less, smaller, down, decrease, below
 /// Names of causes that say nothing of what happened.
 pub(super) const NO_CAUSE: &str =
     "human error, human mistake, faulty equipment, bad equipment, measurement error, inaccura";
+
+/// Words that say that a reading was taken wrongly, and not which way.
+pub(super) const MISREAD: &str = "misread, read * wrong, read * incorrectly, not * read * right, not * read * correctly, measured * wrong, measured * incorrectly, not * measured * correctly, weighed * wrong, weighed * incorrectly, wrong reading, reading * wrong, reading * incorrect, wrongly";
 
 /// Words in the label of a reading that weighs a filter paper.
 pub(super) const PAPER: &str = "paper, filter";
@@ -137,6 +138,7 @@ pub(super) const HAPPENED: &[(&str, &[&str])] = &[
         ],
     ),
     (UNDISSOLVED, &["stopped-early"]),
+    (LEFT_OVER, &["stopped-early"]),
     (
         "pieces, bits, specks, grains, chips, crumbs, mixed",
         &["metal-in-product"],
@@ -262,6 +264,10 @@ pub(super) const VESSELS: &str = "with, empty, mass, weight, weighed, same, beak
 /// A solid that a reaction should have dissolved is still there.
 pub(super) const UNDISSOLVED: &str = "not * dissolv, undissolved";
 
+/// What should have run out is still there.
+pub(super) const LEFT_OVER: &str =
+    "left over, still * left , still left, still some, left at the end";
+
 /// More of a solution than was needed, while it is titrated with.
 pub(super) const TOO_MUCH: &str = "too much, too many, added more, added * extra";
 
@@ -311,11 +317,25 @@ pub(super) const PARTLY: &str = "all, everything, every, enough, carefully, slow
 pub(super) const STEPS: &str =
     "transfer, scrap, wash, rins, stir, heat, react, burn, cool, zero, tare, calibrat";
 
+/// Words that may begin a sentence and are small within one, in a language that writes nouns large.
+pub const UNLIKE_NOUNS: &str = "the, a, an, some, one, two, in, on, at, from, with, it, what";
+
 /// Every list, for the strings files.
 pub fn all() -> impl Iterator<Item = &'static str> {
-    let others = [NOT, NOT_BEHIND, BUT, EMPTY, HIGHER, LOWER, NO_CAUSE, PAPER];
+    let others = [
+        NOT,
+        NOT_BEHIND,
+        BUT,
+        EMPTY,
+        HIGHER,
+        LOWER,
+        NO_CAUSE,
+        PAPER,
+        UNLIKE_NOUNS,
+        MISREAD,
+    ];
     let kinds = [METALS, SALTS, PRODUCTS, SOLUTIONS, GASES, PLACES, ARTICLES];
-    let bench = [IGNITED, FILTERS, HELD, SOLIDS];
+    let bench = [IGNITED, FILTERS, HELD, SOLIDS, UNLIKE_NOUNS, MISREAD];
     let clauses = [THERE, EARLY, JOINS, NO_SUCH, PARTLY, STEPS];
     let told = [
         SLIPS, ROUNDED, DISPLAYS, VAPOUR, OFFSET, CHANGED, LITTLE_OF, OF, SHORT, DONE, IMPURE,
@@ -351,12 +371,12 @@ pub(super) fn split(list: &str) -> impl Iterator<Item = &str> {
 }
 
 /// Whether a word is on a list in a language.
-pub(super) fn has(list: &'static str, word: &str, words: &Words) -> bool {
+#[must_use]
+pub fn has(list: &'static str, word: &str, words: &Words) -> bool {
     own(list, words).any(|known| known == word)
 }
 
 /// The letters of the longest word of a list that a text in small letters holds, 0 for none.
-///
 /// A word may be part of another one. What the forms offer in English, such as “lower”, counts in another language too, but
 /// as a whole word: there is no “up” in “Kupfer”.
 pub(super) fn longest(text: &str, list: &'static str, words: &Words) -> usize {

@@ -121,9 +121,12 @@ impl Columns {
         let numbered = whole.iter().any(|(_, number, _)| !number.is_empty());
         let head = whole.first().map_or("", |(.., words)| *words);
         let mut whole: Vec<usize> = whole.iter().map(|(at, ..)| *at).collect();
-        // Further students of a row stand behind, where their columns have no heading.
+        // Further students of a row stand behind, where their columns have no heading: nobody's name is a mark or a remark.
         if let Some(last) = whole.iter().max().copied() {
-            let bare = |at: &usize| heads[*at].is_empty();
+            let bare = |at: &usize| {
+                let cells = || rows.iter().filter_map(|row| row.get(*at));
+                heads[*at].is_empty() && cells().all(|cell| may_be_name(cell))
+            };
             whole.extend((last + 1..heads.len()).take_while(bare));
         }
         let several = numbered || whole.len() > 1;
@@ -203,6 +206,15 @@ impl Names {
         });
         names.filter(|name| !name.is_empty())
     }
+}
+
+/// Whether a cell may hold names, or nothing.
+fn may_be_name(cell: &str) -> bool {
+    let cell = cell.trim();
+    let (letter, digit) = (char::is_alphabetic, |c: char| c.is_numeric());
+    NOBODY.contains(&cell.to_lowercase().as_str())
+        || cell.is_empty()
+        || cell.contains(letter) && !cell.contains(digit)
 }
 
 /// What stands between the marks of a cell that no name holds.

@@ -238,6 +238,10 @@ mod tests {
                 "group;names;;\n1;Ana Perez;Bo Quint;\n2;n/a;;\n",
                 ana_bo.clone(),
             ),
+            // A mark or a remark in a column without a heading is nobody.
+            ("group,name,,\n1,Ana,,3.5\n1,Bo,,\n", vec!["Ana", "Bo"]),
+            ("group,name,,\n1,Ana,Bo,2 late\n", vec!["Ana", "Bo"]),
+            ("group;name;\n1;Ana;*\n2;Bo;\n", vec!["Ana", "Bo"]),
             ("Surname,Group\nXu,1\n", vec!["Xu"]),
             // The student's own code is not the group's; a guard against formulas comes off.
             (

@@ -5,6 +5,7 @@ use crate::lab::Day;
 use crate::lab::Given;
 use crate::measure::Decimal;
 use crate::measure::Instrument;
+use crate::measure::Reading;
 use crate::measure::Typed;
 use crate::measure::Unit;
 use crate::measure::foreign;
@@ -20,7 +21,11 @@ use crate::say;
 use crate::words::Words;
 
 /// The `[instrument.x]` tables.
-pub(super) fn instruments(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Vec<Instrument> {
+pub(super) fn instruments(
+    root: &mut Table<'_>,
+    words: &Words,
+    problems: &mut Vec<Problem>,
+) -> Vec<Instrument> {
     let Some(mut all) = root.table("instrument", problems) else {
         return Vec::new();
     };
@@ -36,8 +41,8 @@ pub(super) fn instruments(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> 
             .required_text("unit", problems)
             .and_then(|(text, span)| unit(&text, span, problems));
         let unit = unit.unwrap_or(Unit::Gram);
-        let readability = width(&mut table, "readability", unit, problems);
-        let tolerance = width(&mut table, "tolerance", unit, problems);
+        let readability = width(&mut table, "readability", (unit, words), problems);
+        let tolerance = width(&mut table, "tolerance", (unit, words), problems);
         table.finish(problems);
         instruments.push(Instrument {
             name,
@@ -62,7 +67,7 @@ pub(super) fn unit(text: &str, span: Span, problems: &mut Vec<Problem>) -> Optio
         ) {
             (None, Some(near)) => format!("did you mean {near}?"),
             _ => {
-                "units are g, mg, kg, mL, L, mol, mol/L, g/mL, g/mol, °C, kPa, hPa, Pa, bar, atm, mmHg, Torr and %".to_owned()
+                "units are g, mg, µg, kg, mL, µL, L, mol, mol/L, g/mL, g/mol, °C, kPa, hPa, Pa, bar, atm, mmHg, Torr and %".to_owned()
             }
         };
         problems.push(
@@ -81,11 +86,11 @@ pub(super) fn unit(text: &str, span: Span, problems: &mut Vec<Problem>) -> Optio
 fn width(
     table: &mut Table<'_>,
     key: &'static str,
-    unit: Unit,
+    (unit, words): (Unit, &Words),
     problems: &mut Vec<Problem>,
 ) -> Option<Decimal> {
     let value = table.take(key)?;
-    let reading = quantity(&value, key, problems)?;
+    let reading = quantity(&value, (key, words), problems)?;
     let own = reading.unit.unwrap_or(unit);
     if own.dimension() != unit.dimension() || reading.number.coefficient() <= 0 {
         problems.push(
@@ -101,12 +106,15 @@ fn width(
     Some(own.converted(reading.number, unit))
 }
 
-/// A value typed between quotes or as a bare number.
+/// With so many decimals, a comma in front of three digits is a decimal mark.
+const PLACES_OF_THOUSANDS: i32 = 3;
+
+/// A value typed between quotes or as a bare number; a comma means in it what it means in the readings of the lab's language.
 pub(super) fn quantity(
     value: &Value<'_>,
-    key: &str,
+    (key, words): (&str, &Words),
     problems: &mut Vec<Problem>,
-) -> Option<crate::measure::Reading> {
+) -> Option<Reading> {
     let text = match value.shape() {
         Shape::Text(text) => text,
         Shape::Number(text) => text,
@@ -115,7 +123,9 @@ pub(super) fn quantity(
             return None;
         }
     };
-    match typed::parse(text, None) {
+    // What is wrong with a lab description is said in English, whatever its language.
+    let decimals = (words.decimal_mark() == ',').then_some(PLACES_OF_THOUSANDS);
+    match typed::parse(text, decimals) {
         Ok(Typed::Value(reading)) => Some(reading),
         Ok(Typed::Empty | Typed::Missing(_)) => {
             problems.push(
@@ -138,20 +148,27 @@ pub(super) fn quantity(
 }
 
 /// The `[given]` table.
-pub(super) fn givens(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Vec<Given> {
+///
+/// One that cannot be read is there all the same, as a plain 1: its name is known, and there is no lab from a description with
+/// an error in it.
+pub(super) fn givens(
+    root: &mut Table<'_>,
+    words: &Words,
+    problems: &mut Vec<Problem>,
+) -> Vec<Given> {
     let Some(mut table) = root.table("given", problems) else {
         return Vec::new();
     };
     let mut givens = Vec::new();
     for (name, span, value) in table.take_all() {
-        if let Some(mut reading) = quantity(&value, &name, problems) {
-            reading.unit.get_or_insert(Unit::One);
-            givens.push(Given {
-                name,
-                value: reading,
-                span,
-            });
-        }
+        let mut reading = quantity(&value, (&name, words), problems)
+            .unwrap_or_else(|| Reading::plain(Decimal::new(1, 0), None));
+        reading.unit.get_or_insert(Unit::One);
+        givens.push(Given {
+            name,
+            value: reading,
+            span,
+        });
     }
     givens
 }

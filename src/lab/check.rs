@@ -71,8 +71,8 @@ fn read(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Option<Lab> {
         .iter()
         .filter_map(|(text, span)| self::equation(text, span, problems))
         .collect();
-    let instruments = apparatus::instruments(root, problems);
-    let givens = apparatus::givens(root, problems);
+    let instruments = apparatus::instruments(root, &words, problems);
+    let givens = apparatus::givens(root, &words, problems);
     let days = apparatus::days(root, (&instruments, &words), problems);
     let trials = rules::trials(root, problems);
     names::no_name_twice(&days, &givens, problems);
@@ -81,7 +81,7 @@ fn read(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Option<Lab> {
     known.check_finds(&finds, problems);
     let signs = rules::signs(root, &words, problems);
     let ask = rules::ask(root, problems);
-    let policy = rules::policy(root, problems);
+    let policy = rules::policy(root, &words, problems);
     let atomic_weights = atomic_weights(root, problems);
     let plan = root
         .table("plan", problems)

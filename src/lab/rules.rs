@@ -192,7 +192,7 @@ pub(super) fn trials(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> u32 {
 }
 
 /// The `[policy]` table.
-pub(super) fn policy(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Policy {
+pub(super) fn policy(root: &mut Table<'_>, words: &Words, problems: &mut Vec<Problem>) -> Policy {
     let mut policy = Policy {
         show_working: ShowWorking::AfterAnswer,
         uncertainty: UncertaintyRule::Standard,
@@ -229,7 +229,7 @@ pub(super) fn policy(root: &mut Table<'_>, problems: &mut Vec<Problem>) -> Polic
     ];
     policy.rounding = word(&mut table, "rounding", &rounding, problems).unwrap_or(policy.rounding);
     if let Some(value) = table.take("constant_mass")
-        && let Some(reading) = apparatus::quantity(&value, "constant_mass", problems)
+        && let Some(reading) = apparatus::quantity(&value, ("constant_mass", words), problems)
     {
         let unit = reading.unit.unwrap_or(Unit::Gram);
         if unit.dimension() == Unit::Gram.dimension() && reading.number.coefficient() > 0 {

@@ -108,7 +108,7 @@ fn one(
     let yields = table.flag("yield", problems).unwrap_or(false);
     let purity = table
         .take("purity")
-        .and_then(|value| purity(&value, problems));
+        .and_then(|value| purity(&value, words, problems));
     let collected_as = table
         .text("collected_as", problems)
         .map(|(text, _)| text.into_owned());
@@ -139,7 +139,7 @@ fn one(
         );
         return None;
     };
-    let waters = accepted_waters(table, &formula, problems);
+    let waters = accepted_waters(table, (&formula, words), problems);
     let weighed_as =
         weighed.and_then(|(weighed, span)| weighed_form(&formula, weighed, span, problems));
     let name = own_name
@@ -172,7 +172,7 @@ fn one(
 /// The accepted number of waters of a hydrate in which it is to be found.
 fn accepted_waters(
     table: &mut Table<'_>,
-    formula: &Formula,
+    (formula, words): (&Formula, &Words),
     problems: &mut Vec<Problem>,
 ) -> Option<(Decimal, Span)> {
     let value = table.take("waters")?;
@@ -185,7 +185,7 @@ fn accepted_waters(
         );
         return None;
     }
-    let reading = apparatus::quantity(&value, "waters", problems)?;
+    let reading = apparatus::quantity(&value, ("waters", words), problems)?;
     let fits = matches!(reading.unit, None | Some(Unit::One)) && reading.number.coefficient() > 0;
     if !fits {
         problems.push(
@@ -242,9 +242,10 @@ fn before(table: &mut Table<'_>, names: &Names<'_>, problems: &mut Vec<Problem>)
 /// `98.5 %` or `0.985`.
 fn purity(
     value: &crate::problem::document::Value<'_>,
+    words: &Words,
     problems: &mut Vec<Problem>,
 ) -> Option<Given> {
-    let mut reading = apparatus::quantity(value, "purity", problems)?;
+    let mut reading = apparatus::quantity(value, ("purity", words), problems)?;
     if matches!(reading.unit, None | Some(Unit::One)) {
         reading.number = reading.number.shifted(2);
         reading.spread = reading.spread.map(|spread| match spread {

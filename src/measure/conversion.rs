@@ -20,6 +20,7 @@ impl Unit {
             | Self::Millimole
             | Self::MillimolePerLitre
             | Self::Pascal => -3,
+            Self::Microgram | Self::Microlitre | Self::Micromole => -6,
             Self::Bar => 2,
             Self::Kilogram | Self::GramPerMillilitre => 3,
             Self::Hectopascal => -1,

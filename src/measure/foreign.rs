@@ -1,5 +1,7 @@
 //! Units of laboratories that no file may use: what to do about each, so that nobody changes the unit and keeps the number.
 
+use crate::measure::Unit;
+
 /// Each with what to do about it, in small letters. Factors: NIST Special Publication 811, appendix B.
 const FOREIGN: &[(&[&str], &str)] = &[
     (
@@ -26,14 +28,6 @@ const FOREIGN: &[(&[&str], &str)] = &[
         &["lb", "lbs"],
         "multiply the number by 453.592 and type it in g",
     ),
-    (
-        &["µg", "μg", "ug"],
-        "divide the number by 1000 and type it in mg",
-    ),
-    (
-        &["µl", "μl", "ul"],
-        "divide the number by 1000 and type it in mL",
-    ),
     (&["cl"], "multiply the number by 10 and type it in mL"),
     (&["dl"], "multiply the number by 100 and type it in mL"),
     (
@@ -57,12 +51,17 @@ const FOREIGN: &[(&[&str], &str)] = &[
         ],
         "a length is neither a mass nor a volume; type what the instrument of this line showed, with its unit, such as g or mL",
     ),
-    (&["°"], "type °C behind the number"),
 ];
+
+/// What to do about degrees that may be of an angle.
+const DEGREES: &str = "type °C behind the number";
 
 /// What to do about a unit that is known in laboratories but not here, in English.
 #[must_use]
 pub fn instead(text: &str) -> Option<&'static str> {
+    if Unit::is_degrees(text.trim()) {
+        return Some(DEGREES);
+    }
     let text = text.trim().to_lowercase();
     FOREIGN
         .iter()
@@ -72,14 +71,12 @@ pub fn instead(text: &str) -> Option<&'static str> {
 
 /// Every text of [`instead`], for the strings files.
 pub fn all() -> impl Iterator<Item = &'static str> {
-    FOREIGN.iter().map(|(_, help)| *help)
+    FOREIGN.iter().map(|(_, help)| *help).chain([DEGREES])
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    use crate::measure::Unit;
 
     /// Source of the factors: NIST Special Publication 811, appendix B, from memory: 1 inHg = 3386.389 Pa, 1 psi = 6894.757 Pa,
     /// 1 oz = 28.34952 g, 1 lb = 453.5924 g.

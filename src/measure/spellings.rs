@@ -15,6 +15,10 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
         &["mg", "milligram", "milligrams", "milligramm"],
     ),
     (
+        Unit::Microgram,
+        &["µg", "μg", "ug", "microgram", "micrograms", "mikrogramm"],
+    ),
+    (
         Unit::Kilogram,
         &["kg", "kilogram", "kilograms", "kilogramm"],
     ),
@@ -39,10 +43,38 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
             "L", "l", "dm³", "dm3", "dm^3", "litre", "litres", "liter", "liters",
         ],
     ),
+    (
+        Unit::Microlitre,
+        &[
+            "µL",
+            "µl",
+            "μL",
+            "μl",
+            "uL",
+            "ul",
+            "microlitre",
+            "microlitres",
+            "microliter",
+            "microliters",
+            "mikroliter",
+        ],
+    ),
     (Unit::Mole, &["mol", "mole", "moles", "mols"]),
     (
         Unit::Millimole,
         &["mmol", "millimole", "millimoles", "millimol"],
+    ),
+    (
+        Unit::Micromole,
+        &[
+            "µmol",
+            "μmol",
+            "umol",
+            "micromole",
+            "micromoles",
+            "micromol",
+            "mikromol",
+        ],
     ),
     (
         Unit::MolePerLitre,
@@ -91,7 +123,25 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
     (Unit::GramPerMole, &["g/mol", "g mol⁻¹", "g mol^-1"]),
     (
         Unit::DegreeCelsius,
-        &["°C", "C", "ºC", "deg C", "degC", "celsius", "℃"],
+        &[
+            "°C",
+            "C",
+            "ºC",
+            "° C",
+            "deg C",
+            "deg. C",
+            "degC",
+            "celsius",
+            "℃",
+            "degree C",
+            "degrees C",
+            "degree celsius",
+            "degrees celsius",
+            "° celsius",
+            "°celsius",
+            "grad C",
+            "grad celsius",
+        ],
     ),
     (
         Unit::Kilopascal,
@@ -136,13 +186,33 @@ pub(super) const SPELLINGS: &[(Unit, &[&str])] = &[
 const SPELT_OUT: &[Unit] = &[
     Unit::Gram,
     Unit::Milligram,
+    Unit::Microgram,
     Unit::Kilogram,
     Unit::Millilitre,
+    Unit::Microlitre,
     Unit::Litre,
     Unit::Mole,
     Unit::Millimole,
+    Unit::Micromole,
+    Unit::DegreeCelsius,
     Unit::Percent,
 ];
+
+/// Units that a prefix may stand in front of.
+const WITHOUT_PREFIX: &[Unit] = &[
+    Unit::Gram,
+    Unit::Litre,
+    Unit::Mole,
+    Unit::MolePerLitre,
+    Unit::Pascal,
+    Unit::Bar,
+];
+
+/// The prefixes of units known here, as one letter, each with its power of ten.
+const PREFIXES: &[(char, i32)] = &[('m', -3), ('k', 3), ('µ', -6), ('μ', -6), ('u', -6)];
+
+/// Words for degrees that do not say which; where a temperature is asked, they can only be those of Celsius.
+const DEGREES: &[&str] = &["°", "º", "deg", "degree", "degrees", "grad", "grads"];
 
 /// Short forms and slips that are more than a letter away from a name, or shorter than others are looked at.
 const SLIPS: &[(&str, Unit)] = &[
@@ -196,8 +266,34 @@ impl Unit {
             .flat_map(|(_, names)| names.iter().copied())
     }
 
-    /// The one unit that a misspelt name can mean: `gramms`, `mililiter`, one letter away from a name that is spelt out; or a slip
-    /// that is known: `mls`.
+    /// Whether a word means degrees and does not say which: `Grad`, `degrees`, `°`.
+    #[must_use]
+    pub fn is_degrees(text: &str) -> bool {
+        DEGREES.contains(&text.trim_end_matches('.').to_lowercase().as_str())
+    }
+
+    /// The unit behind one letter in front, which may be a prefix: mol for `nmol`, g for `cgrams`.
+    #[must_use]
+    pub fn behind_a_letter(text: &str) -> Option<Self> {
+        let mut letters = text.chars();
+        letters.next()?;
+        let rest = letters.as_str();
+        Self::parse(rest).or_else(|| Self::misspelt(rest))
+    }
+
+    /// The same unit with a prefix in front, where that is a unit known here.
+    fn prefixed(self, power: i32) -> Option<Self> {
+        SPELLINGS.iter().map(|(unit, _)| *unit).find(|unit| {
+            WITHOUT_PREFIX.contains(&self)
+                && unit.is_decimal()
+                && unit.dimension() == self.dimension()
+                && unit.power_to_base() == self.power_to_base() + power
+        })
+    }
+
+    /// The one unit that a misspelt name can mean: `gramms`, `mililiter`, one letter away from a name that is spelt out; a prefix as
+    /// one letter before a name: `mgrams`; or a slip that is known: `mls`. No prefix is ever taken for a slip: a name begins as it
+    /// should, and one letter in front of a unit is a prefix or something unknown.
     #[must_use]
     pub fn misspelt(text: &str) -> Option<Self> {
         let word = text.to_lowercase();
@@ -207,15 +303,23 @@ impl Unit {
         if word.chars().count() < FEWEST_LETTERS || !word.chars().all(char::is_alphabetic) {
             return None;
         }
-        let mut near = SPELLINGS.iter().filter(|(unit, names)| {
-            SPELT_OUT.contains(unit)
-                && names
-                    .iter()
-                    .filter(|name| name.chars().count() + 1 >= FEWEST_LETTERS)
-                    .any(|name| strsim::damerau_levenshtein(&word, name) == 1)
+        if Self::is_degrees(&word) {
+            return None;
+        }
+        let first = word.chars().next();
+        if let Some(unit) = Self::behind_a_letter(&word) {
+            let (_, power) = PREFIXES.iter().find(|(prefix, _)| first == Some(*prefix))?;
+            return unit.prefixed(*power);
+        }
+        let mut near = SPELLINGS.iter().filter(|(_, names)| {
+            names
+                .iter()
+                .filter(|name| name.chars().count() + 1 >= FEWEST_LETTERS)
+                .filter(|name| name.chars().next() == first)
+                .any(|name| strsim::damerau_levenshtein(&word, name) == 1)
         });
         let (unit, _) = near.next()?;
-        near.next().is_none().then_some(*unit)
+        (near.next().is_none() && SPELT_OUT.contains(unit)).then_some(*unit)
     }
 }
 
@@ -257,6 +361,22 @@ mod tests {
             ("precent", Unit::Percent),
             ("mls", Unit::Millilitre),
             ("Moll", Unit::Mole),
+            ("celcius", Unit::DegreeCelsius),
+            ("mgrams", Unit::Milligram),
+            ("mgram", Unit::Milligram),
+            ("mgramms", Unit::Milligram),
+            ("kgram", Unit::Kilogram),
+            ("kgrams", Unit::Kilogram),
+            ("µgram", Unit::Microgram),
+            ("μgrams", Unit::Microgram),
+            ("mliters", Unit::Millilitre),
+            ("mlitre", Unit::Millilitre),
+            ("uliter", Unit::Microlitre),
+            ("mmole", Unit::Millimole),
+            ("mmoles", Unit::Millimole),
+            ("umoles", Unit::Micromole),
+            ("mbars", Unit::Hectopascal),
+            ("mmolar", Unit::MillimolePerLitre),
         ] {
             assert_eq!(Unit::parse(text), None, "{text}");
             assert_eq!(Unit::misspelt(text), Some(unit), "{text}");
@@ -266,9 +386,20 @@ mod tests {
             "grain",
             "meter",
             "molal",
-            "microgram",
+            "grads",
+            "drams",
+            "cgrams",
+            "dgram",
+            "ngrams",
+            "mmgrams",
+            "kliters",
+            "cliter",
+            "nmole",
+            "kmoles",
+            "mmmoles",
+            "moler",
+            "milogram",
             "picogram",
-            "microliter",
             "centiliter",
             "kilomole",
             "gramm Kupfer",
@@ -277,6 +408,37 @@ mod tests {
             "grams1",
         ] {
             assert_eq!(Unit::misspelt(text), None, "{text}");
+        }
+    }
+
+    /// A slip may never turn one power of ten into another.
+    #[test]
+    fn a_letter_in_front_of_a_name_never_disappears() {
+        for (unit, names) in SPELLINGS {
+            for name in *names {
+                for letter in ('a'..='z').chain(['µ', 'μ']) {
+                    let word = format!("{letter}{name}");
+                    let read = Unit::parse(&word).or_else(|| Unit::misspelt(&word));
+                    assert_ne!(read, Some(*unit), "{word}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn millionths_are_read_with_either_sign() {
+        for (text, unit) in [
+            ("µg", Unit::Microgram),
+            ("μg", Unit::Microgram),
+            ("ug", Unit::Microgram),
+            ("µL", Unit::Microlitre),
+            ("μl", Unit::Microlitre),
+            ("µmol", Unit::Micromole),
+            ("umol", Unit::Micromole),
+            ("Mikromol", Unit::Micromole),
+        ] {
+            assert_eq!(Unit::parse(text), Some(unit), "{text}");
+            assert_eq!(unit.power_to_base(), -6, "{text}");
         }
     }
 

@@ -61,6 +61,22 @@ pub enum Typed {
     Value(Reading),
 }
 
+impl Reading {
+    /// A number and its unit, with nothing said beside them.
+    #[must_use]
+    pub const fn plain(number: Decimal, unit: Option<Unit>) -> Self {
+        Self {
+            number,
+            unit,
+            spread: None,
+            exact: false,
+            approximate: false,
+            note: None,
+            time: None,
+        }
+    }
+}
+
 /// Why a text in a box is no reading, in the language it was read with.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TypedError {
@@ -136,6 +152,31 @@ pub fn parse_with(text: &str, decimals: Option<i32>, words: &Words) -> Result<Ty
         }
     }
     parse_slowly(text, decimals, words)
+}
+
+/// The same where a unit is asked: degrees that do not say which are those of Celsius where a temperature is.
+///
+/// # Errors
+/// As [`parse`].
+pub fn parse_as(
+    text: &str,
+    decimals: Option<i32>,
+    asked: Unit,
+    words: &Words,
+) -> Result<Typed, TypedError> {
+    let read = parse_with(text, decimals, words);
+    let Err(wrong) = &read else {
+        return read;
+    };
+    let degrees = asked == Unit::DegreeCelsius
+        && wrong.fault == Fault::UnknownUnit
+        && text.get(wrong.span.clone()).is_some_and(Unit::is_degrees);
+    if !degrees {
+        return read;
+    }
+    let mut meant = text.to_owned();
+    meant.replace_range(wrong.span.clone(), asked.symbol());
+    parse_with(&meant, decimals, words)
 }
 
 /// The part of a text between the typographic quote marks and invisible characters that word processors, phones and web pages put

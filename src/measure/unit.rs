@@ -13,16 +13,22 @@ pub enum Unit {
     Gram,
     /// mg
     Milligram,
+    /// µg
+    Microgram,
     /// kg
     Kilogram,
     /// mL, the same as cm³
     Millilitre,
+    /// µL
+    Microlitre,
     /// L, the same as dm³
     Litre,
     /// mol
     Mole,
     /// mmol
     Millimole,
+    /// µmol
+    Micromole,
     /// mol/L, also written M
     MolePerLitre,
     /// mmol/L, also written mM
@@ -115,9 +121,9 @@ impl Unit {
             percent: 0,
         };
         match self {
-            Self::Gram | Self::Milligram | Self::Kilogram => d.mass = 1,
-            Self::Millilitre | Self::Litre => d.volume = 1,
-            Self::Mole | Self::Millimole => d.amount = 1,
+            Self::Gram | Self::Milligram | Self::Microgram | Self::Kilogram => d.mass = 1,
+            Self::Millilitre | Self::Microlitre | Self::Litre => d.volume = 1,
+            Self::Mole | Self::Millimole | Self::Micromole => d.amount = 1,
             Self::MolePerLitre | Self::MillimolePerLitre => {
                 d.amount = 1;
                 d.volume = -1;

@@ -209,15 +209,8 @@ fn blank<'l>(lab: &'l Lab, graph: &Graph) -> Inputs<'l> {
             .instrument
             .and_then(|index| lab.instruments.get(index));
         let shown = instrument.and_then(|one| one.readability.or(one.tolerance));
-        let reading = Reading {
-            number: Decimal::new(0, shown.map_or(2, Decimal::places)),
-            unit: Some(asked.unit),
-            spread: None,
-            exact: false,
-            approximate: false,
-            note: None,
-            time: None,
-        };
+        let zero = Decimal::new(0, shown.map_or(2, Decimal::places));
+        let reading = Reading::plain(zero, Some(asked.unit));
         let value = if asked.unit.dimension() == Unit::DegreeCelsius.dimension() {
             crate::measure::Exact::from_integer(ROOM.into())
         } else if asked.unit.dimension() == Unit::Kilopascal.dimension() {

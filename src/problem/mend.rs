@@ -280,10 +280,17 @@ impl Walk<'_> {
             start..end,
             say!(self.words, "this line has neither a name nor an = sign"),
             say!(self.words, "here"),
-            say!(
-                self.words,
-                "observations go between the ''' marks under seen; put # in front of a remark of your own"
-            ),
+            if self.has_notes() {
+                say!(
+                    self.words,
+                    "observations go between the ''' marks under seen; put # in front of a remark of your own"
+                )
+            } else {
+                say!(
+                    self.words,
+                    "put # in front of a remark of your own, or take the line out"
+                )
+            },
         );
         self.edits.replace(start..end, "");
         None

@@ -275,7 +275,7 @@ fn entry(lab: &Lab, asked: &Asked, item: &Value<'_>, problems: &mut Vec<Problem>
         })
     };
     let decimals = instrument_decimals(lab, asked);
-    match typed::parse_with(text, decimals, &lab.words) {
+    match typed::parse_as(text, decimals, asked.unit, &lab.words) {
         Ok(Typed::Empty) => None,
         Ok(Typed::Missing(word)) => {
             problems.extend(unread::number_in_words(

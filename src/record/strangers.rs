@@ -34,11 +34,16 @@ fn numbered(
         } else {
             say!(words, "did you mean [{name}]?", name = format!("{meant}.1"))
         };
+        let label = if section.is_some() && meant == "day" {
+            say!(words, "read as [{name}]", name = format!("day.{number}"))
+        } else {
+            say!(words, "not read")
+        };
         let named = if section.is_some() { &heading } else { typed };
         let message = say!(words, "a data file has no section [{key}]", key = named);
         problems.push(
             Problem::error(Code::UnknownSection, message)
-                .at(span, words.say("not read"))
+                .at(span, label)
                 .help(help),
         );
         match section {
@@ -78,7 +83,10 @@ pub(super) fn strangers(
         let day = joined
             .strip_prefix("day")
             .filter(|number| !number.is_empty());
+        let words = &lab.words;
+        let mut label = say!(words, "not read");
         if let (Some(day), Some(table)) = (day, value.table(format!("[{key}]"), span.clone())) {
+            label = say!(words, "read as [{name}]", name = format!("day.{day}"));
             one_day(table, day.parse().ok(), lab, record, problems);
         }
         let known = SECTIONS
@@ -88,7 +96,6 @@ pub(super) fn strangers(
         let near = day
             .map(|number| format!("day.{number}"))
             .or_else(|| suggest::closest(&key, known).map(str::to_owned));
-        let words = &lab.words;
         let is_reading = lab.readings().any(|(_, asked)| asked.name == key);
         let (message, help) = if is_reading {
             (
@@ -110,7 +117,7 @@ pub(super) fn strangers(
         };
         problems.push(
             Problem::error(Code::UnknownSection, message)
-                .at(span, words.say("not read"))
+                .at(span, label)
                 .help(help),
         );
     }

@@ -264,8 +264,8 @@ fn boxes(lab: &Lab, asked: &Asked) -> String {
 /// Digits in front of the decimal point that a school's instruments show (common practice, no source).
 fn whole_digits(unit: Unit) -> usize {
     match unit {
-        Unit::Milligram => 6,
-        Unit::Hectopascal => 4,
+        Unit::Milligram | Unit::Microgram => 6,
+        Unit::Hectopascal | Unit::Microlitre => 4,
         Unit::Pascal => 6,
         Unit::Bar | Unit::Atmosphere => 1,
         Unit::Kilogram | Unit::Litre => 2,

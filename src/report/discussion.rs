@@ -10,6 +10,7 @@ use crate::causes::Measure;
 use crate::causes::Weighed;
 use crate::causes::Why;
 use crate::causes::catalogue::bound;
+use crate::causes::vocabulary;
 use crate::report::compose::Case;
 use crate::report::equations;
 use crate::report::evidence;
@@ -162,10 +163,15 @@ fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
 }
 
 /// A sentence as the middle of another; names of substances keep their own first letter. In German, which writes nouns
-/// large, only an article or a number is written small.
+/// large, only a word that is none is written small.
 fn lower_case(words: &Words, sentence: &str) -> String {
-    const SMALL: [&str; 6] = ["Das ", "Der ", "Die ", "Ein ", "Eine ", "Zwei "];
-    if words.code() != "en" && !SMALL.iter().any(|word| sentence.starts_with(word)) {
+    let first = sentence
+        .split(' ')
+        .next()
+        .unwrap_or_default()
+        .to_lowercase();
+    let large = words.code() != "en" && !vocabulary::has(vocabulary::UNLIKE_NOUNS, &first, words);
+    if large {
         return sentence.to_owned();
     }
     let mut rest = sentence.chars();

@@ -166,10 +166,10 @@ fn percent(plan: &Preparation<'_>, value: f64) -> String {
 /// An amount in its base unit, in the unit of that kind that reads best.
 fn amount(plan: &Preparation<'_>, value: f64, base: Unit) -> String {
     let unit = match base {
-        Unit::Litre | Unit::Millilitre if value < 1.0 => Unit::Millilitre,
-        Unit::Litre | Unit::Millilitre => Unit::Litre,
-        Unit::Gram | Unit::Milligram if value >= 1000.0 => Unit::Kilogram,
-        Unit::Milligram => Unit::Gram,
+        Unit::Litre | Unit::Millilitre | Unit::Microlitre if value < 1.0 => Unit::Millilitre,
+        Unit::Litre | Unit::Millilitre | Unit::Microlitre => Unit::Litre,
+        Unit::Gram | Unit::Milligram | Unit::Microgram if value >= 1000.0 => Unit::Kilogram,
+        Unit::Milligram | Unit::Microgram => Unit::Gram,
         other => other,
     };
     let shown = value / 10.0_f64.powi(unit.power_to_base());

@@ -35,7 +35,7 @@ pub(in crate::working) struct Amount {
 pub(in crate::working) fn amount_of(words: &Words, reading: &Reading) -> Amount {
     let unit = reading.unit.unwrap_or(Unit::One);
     let (number, unit): (Decimal, Unit) = match unit {
-        Unit::Milligram | Unit::Kilogram => {
+        Unit::Milligram | Unit::Microgram | Unit::Kilogram => {
             (reading.number.shifted(unit.power_to_base()), Unit::Gram)
         }
         Unit::Hectopascal | Unit::Pascal | Unit::Bar => (
@@ -48,7 +48,9 @@ pub(in crate::working) fn amount_of(words: &Words, reading: &Reading) -> Amount 
             let number = rounding::to_figures(&exact, figures, Rounding::HalfUp);
             (number, Unit::Kilopascal)
         }
-        Unit::Millimole => (reading.number.shifted(unit.power_to_base()), Unit::Mole),
+        Unit::Millimole | Unit::Micromole => {
+            (reading.number.shifted(unit.power_to_base()), Unit::Mole)
+        }
         Unit::MillimolePerLitre => (
             reading.number.shifted(unit.power_to_base()),
             Unit::MolePerLitre,

@@ -77,6 +77,10 @@ pub(super) const SLIPS: &[Slip] = &[
     ),
     beside("unit-missing", "A number of what? Write its unit."),
     beside(
+        "unit-unknown",
+        "What stands behind the number is no unit that is known here: which one did you mean?",
+    ),
+    beside(
         "unit-of-another-kind",
         "The number fits, but does its unit fit what was asked?",
     ),

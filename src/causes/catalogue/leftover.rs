@@ -185,7 +185,7 @@ pub(super) const CAUSES: &[Cause] = &[
         picture: no_picture,
         signs: &[],
         unless: &[],
-        words: "over-titrat, overtitrat, over titrat, past the end point, past the endpoint, passed the end point, passed the endpoint, overshot, overshoot",
+        words: "over-titrat, overtitrat, over titrat, past the end point, past the endpoint, passed the end point, passed the endpoint, overshot, overshoot, end point was passed, endpoint was passed, end point was exceeded, endpoint was exceeded, exceeded the end",
         test: "Titrate another portion, drop by drop near the end, and compare the two volumes.",
         next_time: "Titrate once roughly and then twice exactly, and stop at the first lasting change of colour.",
         stock: false,

@@ -42,15 +42,7 @@ pub(super) fn plain(content: &str) -> Option<Reading> {
     } else {
         Decimal::parse(number)
     };
-    Some(Reading {
-        number: number.ok()?,
-        unit,
-        spread: None,
-        exact: false,
-        approximate: false,
-        note: None,
-        time: None,
-    })
+    Some(Reading::plain(number.ok()?, unit))
 }
 
 #[cfg(test)]

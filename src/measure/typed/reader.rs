@@ -285,7 +285,9 @@ impl<'t> Cursor<'t> {
         let limit = if letters <= 3 { 1 } else { 2 };
         let close = (letters <= 20)
             .then(|| {
+                // With another letter in front, a name has another prefix, and so another size.
                 Unit::spellings()
+                    .filter(|name| begins_like(text, name))
                     .map(|name| (strsim::damerau_levenshtein(text, name), name))
                     .min_by_key(|(distance, _)| *distance)
             })
@@ -356,6 +358,12 @@ fn remark(reading: &mut Reading, text: String) {
         Some(note) => Some(format!("{note}; {text}")),
         None => (!text.is_empty()).then_some(text),
     };
+}
+
+/// Whether two words begin with the same letter, whatever its capital.
+fn begins_like(text: &str, name: &str) -> bool {
+    let first = |text: &str| text.chars().next().map(|c| c.to_ascii_lowercase());
+    first(text) == first(name)
 }
 
 /// `- 2.45`: a sign and a number, as in a sum typed in full.

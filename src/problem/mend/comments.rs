@@ -16,13 +16,25 @@ impl Walk<'_> {
         behind.len() - words.len() >= GAP && is_prose(words) && !words.contains('"')
     }
 
+    /// Whether the file has a place for what was seen, as data files do and lab descriptions do not.
+    pub(super) fn has_notes(&self) -> bool {
+        self.text.lines().any(|line| {
+            let behind = line.trim_start().strip_prefix("seen");
+            behind.is_some_and(|behind| behind.trim_start().starts_with('='))
+        })
+    }
+
     /// Says that text is a comment without its #, and reads it as one.
     pub(super) fn lost_hash(&mut self, place: Span) {
         let message = say!(self.words, "this looks like a comment that lost its #");
-        let help = say!(
-            self.words,
-            "type # in front of it; what you saw goes between the ''' marks under seen"
-        );
+        let help = if self.has_notes() {
+            say!(
+                self.words,
+                "type # in front of it; what you saw goes between the ''' marks under seen"
+            )
+        } else {
+            say!(self.words, "type # in front of it")
+        };
         let label = say!(self.words, "here");
         self.edits.insert(place.start, "# ");
         self.problem(Code::Syntax, place, message, label, help);
