@@ -163,8 +163,9 @@ fn weigh_as<'a>(
     } else {
         (Vec::new(), Vec::new())
     };
-    let beside = still_off::beside(&scene, &deviations, open);
-    let still_off = still_off::named(&beside, &listed, &scene);
+    let compared = still_off::compared(&scene, open);
+    let beside = still_off::beside(&compared, &deviations);
+    let still_off = still_off::named(beside, &listed, &scene);
     let named = record
         .causes
         .iter()
@@ -193,9 +194,9 @@ fn weigh_as<'a>(
         own.push(own::test(
             (place, cause),
             scenes,
-            &deviations,
+            (&deviations, &compared),
             (beyond, asks_equation),
-            (&listed, &beside),
+            &listed,
         ));
     }
     Weighed {
