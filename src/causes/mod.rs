@@ -290,6 +290,9 @@ fn scene<'a>(
             .collect(),
         readings: vec![OnceCell::new(); graph.steps().len()],
         papers: vec![OnceCell::new(); lab.substances.len()],
+        states: vec![OnceCell::new(); lab.substances.len()],
+        sample: OnceCell::new(),
+        titrants: OnceCell::new(),
     }
 }
 

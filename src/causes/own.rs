@@ -285,7 +285,11 @@ fn size(
             )
         };
         let shown = paired.map_or(&solved, |one| &one.solved);
-        (says, (cause.picture)(scene, effect, shown.amount))
+        let picture = (cause.picture)(scene, effect, shown.amount);
+        (
+            says,
+            weigh::only_at_edge(limit.as_ref(), shown, words).or(picture),
+        )
     } else {
         let says = say!(
             words,
