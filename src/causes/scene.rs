@@ -1,6 +1,7 @@
 //! What kind of experiment this is, told from what the lab measures and the equation says, never from its name.
 
 use std::cell::OnceCell;
+use std::rc::Rc;
 
 use crate::causes::vocabulary;
 use crate::chem::Element;
@@ -19,7 +20,7 @@ use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Variable;
 use crate::working::Worked;
-use crate::working::drying::Verdict;
+use crate::working::drying::Series;
 use crate::working::line::Line;
 
 /// One record seen as an experiment.
@@ -43,8 +44,8 @@ pub struct Scene<'a> {
     pub leftovers: Vec<usize>,
     /// The reactants that limit.
     pub limiting: Vec<usize>,
-    /// Readings that were dried in a series, and how each ended.
-    pub dried: Vec<(usize, Verdict)>,
+    /// Readings that were dried in a series.
+    pub dried: Rc<[Series<'a>]>,
     /// By step: the readings that its value changes with, looked for when they are asked for.
     pub(in crate::causes) readings: Vec<OnceCell<Vec<(usize, f64)>>>,
     /// By product: whether paper is weighed with it.

@@ -66,7 +66,7 @@ impl Entry {
         worked: &Worked<'_>,
         kept: &Kept,
     ) -> Self {
-        let series = drying::series(lab, record);
+        let series = drying::series(lab, record, &worked.instruments);
         let numbers: Vec<Vec<(Number, Common)>> = kept
             .quantities
             .iter()
