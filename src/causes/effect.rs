@@ -275,6 +275,25 @@ impl Effect {
         self.on(id, scene)
     }
 
+    /// Whether it makes what a step comes to, less another where there is one, higher or lower.
+    #[must_use]
+    pub fn moves(
+        self,
+        scene: &Scene<'_>,
+        found: StepId,
+        minus: Option<StepId>,
+    ) -> Option<Ordering> {
+        let of = |line: &Line<'_>| {
+            let less = minus.map_or(Some(0.0), |step| line.current(step))?;
+            Some(line.current(found)? - less)
+        };
+        let mut undoing = Undoing::of(self, scene);
+        let with = of(&scene.line)?;
+        let without = of(undoing.at(0.01 * self.scale(scene)?))?;
+        let size = scene.line.current(found)?.abs();
+        Some(by_size(with, without, size))
+    }
+
     /// Whether it makes a quantity of the lab's own higher or lower. What leaves the readings right and changes what they should
     /// have been shows in what was measured: it followed what could happen, as the amount that is solved for takes it.
     pub(super) fn on_a_find(
@@ -315,9 +334,14 @@ impl Effect {
 /// Whether a step comes to more or less with something than without it.
 fn compared(id: StepId, with: &Line<'_>, without: &Line<'_>) -> Option<Ordering> {
     let (with, without) = (with.current(id)?, without.current(id)?);
-    Some(if (with - without).abs() < 1e-9 * with.abs() {
+    Some(by_size(with, without, with.abs()))
+}
+
+/// Which of two numbers is larger, but for what floating point loses of numbers of some size.
+fn by_size(with: f64, without: f64, size: f64) -> Ordering {
+    if (with - without).abs() < 1e-9 * size {
         Ordering::Equal
     } else {
         with.total_cmp(&without)
-    })
+    }
 }
