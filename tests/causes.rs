@@ -958,7 +958,11 @@ fn without_states_what_is_done_with_a_substance_tells_its_own() {
 fn what_is_possible_only_by_its_uncertainty_comes_last_and_is_called_so() {
     silver("1.177", |weighed| {
         let ids: Vec<&str> = weighed.listed.iter().map(|one| one.cause.id).collect();
-        let edge: Vec<bool> = weighed.listed.iter().map(|one| one.is_at_edge()).collect();
+        let edge: Vec<bool> = weighed
+            .listed
+            .iter()
+            .map(causes::Listed::is_at_edge)
+            .collect();
         assert!(
             edge.is_sorted() && edge.contains(&false),
             "{ids:?} {edge:?}"

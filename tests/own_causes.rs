@@ -1549,7 +1549,7 @@ fn the_result_a_cause_moves_is_the_one_the_form_asks_about() {
     let form = support::worked(
         &lab,
         "[who]\nlab = \"shell\"\ngroup = \"1\"\n",
-        |lab, graph, _, _| graph.step(graph.finds()[0]).title.clone(),
+        |_, graph, _, _| graph.step(graph.finds()[0]).title.clone(),
     );
     assert_eq!(form, "percent lime");
     for open in [true, false] {
