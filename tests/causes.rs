@@ -892,3 +892,95 @@ fn limits_that_add_bound_the_amount_of_a_cause() {
         });
     }
 }
+
+/// Silver chloride filtered off on paper; the equation says nothing of solids and solutions.
+const SILVER: &str = r#"
+id = "silver"
+title = "Silver chloride on paper"
+equation = "AgNO3 + NaCl -> AgCl + NaNO3"
+[substance.silver]
+formula = "AgNO3"
+before = "silver_volume * silver_molarity"
+[substance.salt]
+formula = "NaCl"
+before = "boat_full - boat"
+[substance.chloride]
+formula = "AgCl"
+after = "paper_full - paper"
+yield = true
+[given]
+silver_molarity = "0.100 ± 0.001 mol/L"
+[instrument.balance]
+unit = "g"
+readability = "0.001 g"
+[instrument.cylinder]
+unit = "mL"
+tolerance = "0.3 mL"
+[day.1]
+title = "All"
+readings = [
+  { name = "boat", label = "boat, empty" },
+  { name = "boat_full", label = "boat with salt" },
+  { name = "silver_volume", label = "silver nitrate solution", unit = "mL" },
+  { name = "paper", label = "filter paper, dry" },
+  { name = "paper_full", label = "the same paper with the dry solid" },
+]
+[signs]
+cloudy = { question = "Was the filtrate cloudy?", supports = ["solid-through-paper"] }
+"#;
+
+/// A group of that lab by its last weighing.
+fn silver<T>(paper_full: &str, look: impl FnOnce(&Weighed<'_>) -> T) -> T {
+    let data = format!(
+        "[who]\nlab = \"silver\"\ngroup = \"1\"\n[day.1]\nboat = \"1.198 g\"\nboat_full = \"1.402 g\"\nsilver_volume = \"25.0 mL\"\n\
+         paper = \"0.808 g\"\npaper_full = \"{paper_full} g\"\n[signs]\ncloudy = \"yes\"\n[cause.1]\nwhat = \"two balances\"\n"
+    );
+    weighed(&Described::read(SILVER), &data, look)
+}
+
+#[test]
+fn without_states_what_is_done_with_a_substance_tells_its_own() {
+    silver("1.139", |weighed| {
+        let first = weighed.listed.first().expect("a cause");
+        assert_eq!(first.cause.id, "solid-through-paper");
+        assert!(!first.evidence.supports.is_empty());
+        let scene = &weighed.scene;
+        assert!(
+            scene.wet() && scene.precipitate(2),
+            "a solid from a solution"
+        );
+        let salt = catalogue::find("salt-in-paper").expect("known");
+        assert!(!(salt.at)(scene).is_empty());
+    });
+}
+
+#[test]
+fn what_is_possible_only_by_its_uncertainty_comes_last_and_is_called_so() {
+    silver("1.177", |weighed| {
+        let ids: Vec<&str> = weighed.listed.iter().map(|one| one.cause.id).collect();
+        let edge: Vec<bool> = weighed
+            .listed
+            .iter()
+            .map(causes::Listed::is_at_edge)
+            .collect();
+        assert!(
+            edge.is_sorted() && edge.contains(&false),
+            "{ids:?} {edge:?}"
+        );
+        let last = weighed.listed.last().expect("a cause");
+        assert_eq!(
+            (last.cause.id, last.is_at_edge()),
+            ("different-balances", true)
+        );
+        let told = last
+            .only_at_edge(&weighed.scene.lab.words)
+            .expect("a sentence");
+        let says = "This amount is possible only at the edge of its uncertainty.";
+        assert!(told.ends_with(says), "{told}");
+        assert!(
+            weighed.own[0].size.ends_with(says),
+            "{}",
+            weighed.own[0].size
+        );
+    });
+}

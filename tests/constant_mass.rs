@@ -77,7 +77,7 @@ fn verdict(limit: &str, last: i64) -> Verdict {
         "[who]\nlab = \"x\"\ngroup = \"1\"\n[day.1]\ndried = [\"24.50000 g\", \"24.00000 g\", \"{typed}\"]\n"
     );
     support::worked(&lab, &data, |lab, _, record, _| {
-        let series = drying::series(lab, record);
+        let series = drying::series(lab, record, &record.instruments(lab));
         assert_eq!(series.len(), 1, "one series is dried");
         series[0].verdict()
     })

@@ -187,6 +187,38 @@ fn headings_are_numbered_without_gaps() {
     assert!(page.contains("<h2 id=\"data\">4 Data</h2>"), "{page}");
 }
 
+#[test]
+fn another_digit_is_spoken_of_only_where_the_display_makes_the_uncertainty() {
+    let says = "showed one more decimal";
+    let (report, _) = drafted(ZINC, "formal", &[]);
+    assert!(report.contains(says), "{report}");
+    // The uncertainty of what states its own ± does not come from the display, nor does that of a tolerance.
+    let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples");
+    let folder = tempfile::tempdir().unwrap();
+    let lab = fs::read_to_string(samples.join("zinc-copper-sulfate/lab.toml")).unwrap();
+    let display = "readability = \"0.01 g\"";
+    assert!(lab.contains(display), "{lab}");
+    let lab = lab.replace(display, "tolerance = \"0.01 g\"");
+    fs::write(folder.path().join("lab.toml"), lab).unwrap();
+    fs::copy(samples.join(ZINC), folder.path().join("data.toml")).unwrap();
+    let run = Command::new(env!("CARGO_BIN_EXE_gramleaf"))
+        .current_dir(folder.path())
+        .args([
+            "draft",
+            "--key",
+            "--template",
+            "formal",
+            "--lab",
+            "lab.toml",
+            "data.toml",
+        ])
+        .output()
+        .unwrap();
+    assert!(run.status.success(), "{run:?}");
+    let report = fs::read_to_string(folder.path().join("data.md")).unwrap();
+    assert!(!report.contains(says), "{report}");
+}
+
 /// Headings of a report with nothing before the next one of their depth.
 fn empty_headings(report: &str) -> Vec<&str> {
     let depth = |line: &str| line.bytes().take_while(|byte| *byte == b'#').count();

@@ -1512,6 +1512,55 @@ fn a_sample_and_what_is_titrated_with_are_no_reactant() {
     );
 }
 
+#[test]
+fn what_is_predicted_moves_the_result_that_is_worked_from_what_was_found() {
+    let weighed = SHELL.replace(
+        "formula = \"CaCO3\"\n",
+        "formula = \"CaCO3\"\nbefore = \"shell\"\n",
+    );
+    let lower =
+        "fits: it makes the result (percent lime) lower, and yours is below the accepted value.";
+    let turned = "this makes the result (percent lime) lower, not higher.";
+    for (what, effect, id, says) in [
+        ("not all the lime reacted", "lower", "stopped-early", lower),
+        (
+            "not all the lime reacted",
+            "higher",
+            "stopped-early",
+            turned,
+        ),
+        ("the lime was impure", "lower", "reactant-impure", lower),
+        ("the lime was damp", "lower", "reactant-damp", lower),
+        // The accepted value is held against the result, whatever else is weighed.
+        ("I added too much NaOH", "lower", "over-titrated", lower),
+    ] {
+        let (cause, direction) = shell(&weighed, what, effect, true);
+        assert_eq!(direction, says, "{what}");
+        assert_eq!(cause, id, "{what}");
+    }
+}
+
+#[test]
+fn the_result_a_cause_moves_is_the_one_the_form_asks_about() {
+    let lab = SHELL.replace(
+        "[ask]",
+        "[find.acid_share]\ntitle = \"acid by shell\"\nvalue = \"100 * used_acid * M(HCl) / shell\"\nunit = \"%\"\n[ask]\nacid_share = true",
+    );
+    let form = support::worked(
+        &lab,
+        "[who]\nlab = \"shell\"\ngroup = \"1\"\n",
+        |_, graph, _, _| graph.step(graph.finds()[0]).title.clone(),
+    );
+    assert_eq!(form, "percent lime");
+    for open in [true, false] {
+        let (_, direction) = shell(&lab, "some shell was spilled", "lower", open);
+        assert!(
+            direction.contains("the result (percent lime) lower"),
+            "{direction}"
+        );
+    }
+}
+
 /// Copper carbonate, 3 % too little, and the oxide that is made of it, twice as much too little.
 const TWO_STEPS: &str = r#"
 id = "two-steps"

@@ -1,8 +1,10 @@
 //! How the amounts of an experiment were measured — on a balance, by a titration, after ignition — and what stays dissolved.
 
 use crate::causes::scene::Scene;
+use crate::causes::vocabulary;
 use crate::chem::Species;
 use crate::chem::formula::State;
+use crate::lab::ignited::FILTERS;
 use crate::measure::Unit;
 use crate::working::Kind;
 use crate::working::Variable;
@@ -67,28 +69,69 @@ impl Scene<'_> {
         let Some(step) = self.step(kind).filter(|_| self.titrated(kind)) else {
             return Vec::new();
         };
-        let concentration = |given: &usize| {
-            let unit = self.graph.givens[*given].value.unit;
-            unit.is_some_and(|unit| unit.dimension() == Unit::MolePerLitre.dimension())
-        };
         let givens = self.graph.uses(step).givens.iter().copied();
-        givens.filter(concentration).collect()
+        givens
+            .filter(|given| self.is_concentration(*given))
+            .collect()
+    }
+
+    /// The state of a substance that the equation says nothing of, where the lab's readings tell it: what is taken by the volume
+    /// and the concentration of a solution is dissolved, and what is weighed on paper or in a filter in the end is solid. Crystals
+    /// with their water come out of what is dissolved, so that nothing is said of them.
+    pub(in crate::causes) fn state_by_use(&self, index: usize) -> Option<State> {
+        let concentrations = |kind: Kind| {
+            let uses = self.step(kind).map(|step| self.graph.uses(step));
+            let givens = uses.into_iter().flat_map(|uses| &uses.givens);
+            givens
+                .filter(|given| self.is_concentration(**given))
+                .count()
+        };
+        let reads = |kind: Kind, unit: Unit| {
+            let sources = self.sources(kind).into_iter();
+            sources.filter(move |reading| self.reads(*reading, unit))
+        };
+        if self.substance(index).reactant {
+            let kind = Kind::Moles(index);
+            let solution = self.in_moles(index)
+                && reads(kind, Unit::Millilitre).next().is_some()
+                && concentrations(kind) > 0;
+            return solution.then_some(State::Aqueous);
+        }
+        let filtered = |reading: usize| {
+            let label = self.label(reading).to_lowercase();
+            vocabulary::longest(&label, vocabulary::PAPER, &self.lab.words) > 0
+                || vocabulary::longest(&label, FILTERS, &self.lab.words) > 0
+        };
+        let mut weighed = reads(Kind::Collected(index), Unit::Gram);
+        (self.waters(index) == 0 && weighed.any(filtered)).then_some(State::Solid)
+    }
+
+    /// Whether a given is the concentration of a solution.
+    fn is_concentration(&self, given: usize) -> bool {
+        let unit = self.graph.givens[given].value.unit;
+        unit.is_some_and(|unit| unit.dimension() == Unit::MolePerLitre.dimension())
     }
 
     /// The concentrations of everything that is titrated with in the lab, each once.
-    pub(in crate::causes) fn all_titrants(&self) -> Vec<usize> {
-        let all = 0..self.lab.substances.len();
-        let kinds = all.flat_map(|index| [Kind::Collected(index), Kind::MeasuredLeft(index)]);
-        let mut found: Vec<usize> = kinds.flat_map(|kind| self.titrants(kind)).collect();
-        found.sort_unstable();
-        found.dedup();
-        found
+    pub(in crate::causes) fn all_titrants(&self) -> &[usize] {
+        self.titrants.get_or_init(|| {
+            let all = 0..self.lab.substances.len();
+            let kinds = all.flat_map(|index| [Kind::Collected(index), Kind::MeasuredLeft(index)]);
+            let mut found: Vec<usize> = kinds.flat_map(|kind| self.titrants(kind)).collect();
+            found.sort_unstable();
+            found.dedup();
+            found
+        })
     }
 
     /// The reading of a sample that only the lab's own quantities are worked from: a result falls by the share by which that
     /// mass grows, itself or less the mass of its vessel.
     #[must_use]
     pub(in crate::causes) fn sample(&self) -> Option<usize> {
+        *self.sample.get_or_init(|| self.find_sample())
+    }
+
+    fn find_sample(&self) -> Option<usize> {
         let ids = self.graph.ids();
         let finds = ids.filter(|id| matches!(self.graph.step(*id).kind, Kind::Find(_)));
         let mut found = finds.filter_map(|id| {

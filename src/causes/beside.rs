@@ -42,7 +42,7 @@ pub(super) fn all(text: &Text, taken: &[Range<usize>], scene: &Scene<'_>) -> Vec
     if titrants.is_empty() && sample.is_none() {
         return Vec::new();
     }
-    let mut names = solutions(&titrants, scene);
+    let mut names = solutions(titrants, scene);
     names.extend(
         sample
             .into_iter()

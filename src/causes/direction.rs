@@ -2,11 +2,10 @@
 
 use std::cmp::Ordering;
 
-use crate::causes::deviation::Deviation;
 use crate::causes::deviation::Deviations;
-use crate::causes::deviation::Measure;
 use crate::causes::effect::Effect;
 use crate::causes::scene::Scene;
+use crate::causes::still_off::Compared;
 use crate::causes::vocabulary;
 use crate::measure::Exact;
 use crate::record;
@@ -21,12 +20,12 @@ pub(super) fn direction(
     own: &record::Cause,
     effect: Effect,
     scene: &Scene<'_>,
-    deviations: &Deviations,
+    (deviations, compared): (&Deviations, &[Compared]),
 ) -> String {
     let words = &scene.lab.words;
     let claimed = claimed(&own.effect, words);
     let Some(moves) = effect.on_the_yield(scene) else {
-        return on_a_find(claimed, effect, scene, deviations);
+        return on_a_find(claimed, effect, scene, (deviations, compared));
     };
     if moves == Ordering::Equal {
         return no_direction(effect, scene, deviations);
@@ -100,36 +99,17 @@ pub(super) fn on_the_result(
     scene: &Scene<'_>,
     deviations: &Deviations,
 ) -> Option<Ordering> {
-    let on_find = || effect.on(find(effect, scene, deviations)?.0, scene);
+    let on_find = || find(effect, scene, deviations).map(|(_, way)| way);
     effect.on_the_yield(scene).or_else(on_find)
 }
 
-/// The quantity of the lab's own that an effect moves, where there is no percent yield: of those that are held against an accepted
-/// value the first, else the last of all. Accepted values are among the deviations only where both may be looked at.
-fn find<'d>(
-    effect: Effect,
-    scene: &Scene<'_>,
-    deviations: &'d Deviations,
-) -> Option<(StepId, Option<&'d Deviation>)> {
-    let moved = |id: StepId| {
-        effect
-            .on(id, scene)
-            .is_some_and(|way| way != Ordering::Equal)
-    };
-    let mut compared = deviations.all.iter();
-    let compared = compared
-        .find(|one| matches!(one.measure, Measure::Find(_)) && moved(one.found))
-        .map(|one| (one.found, Some(one)));
-    compared.or_else(|| {
-        let finds = finds(scene).collect::<Vec<StepId>>().into_iter();
-        finds.rev().find(|id| moved(*id)).map(|id| (id, None))
+/// The quantity of the lab's own that an effect moves, where there is no percent yield: the first that the lab speaks of.
+fn find(effect: Effect, scene: &Scene<'_>, deviations: &Deviations) -> Option<(StepId, Ordering)> {
+    let mut finds = scene.graph.finds().into_iter();
+    finds.find_map(|id| {
+        let way = effect.on_a_find(id, scene, deviations)?;
+        (way != Ordering::Equal).then_some((id, way))
     })
-}
-
-/// The quantities of the lab's own.
-fn finds<'s>(scene: &'s Scene<'_>) -> impl Iterator<Item = StepId> + 's {
-    let ids = scene.graph.ids();
-    ids.filter(|id| matches!(scene.graph.step(*id).kind, Kind::Find(_)))
 }
 
 /// Whether it would move a quantity of the lab's own as the students say, and as it is found beside the accepted value.
@@ -137,17 +117,16 @@ fn on_a_find(
     claimed: Option<Ordering>,
     effect: Effect,
     scene: &Scene<'_>,
-    deviations: &Deviations,
+    (deviations, compared): (&Deviations, &[Compared]),
 ) -> String {
     let words = &scene.lab.words;
-    let Some((found, compared)) = find(effect, scene, deviations) else {
-        return on_nothing(effect, scene);
+    let Some((found, way)) = find(effect, scene, deviations) else {
+        return on_nothing(effect, scene, deviations);
     };
     let quantity = &scene.graph.step(found).title;
-    let higher = effect.on(found, scene) == Some(Ordering::Greater);
-    let turned = claimed.is_some_and(|way| (way == Ordering::Greater) != higher);
-    // Both come from exact numbers, so that equal ones differ by nothing at all.
-    let side = compared.and_then(|one| one.size.partial_cmp(&0.0));
+    let higher = way == Ordering::Greater;
+    let turned = claimed.is_some_and(|claimed| claimed != way);
+    let side = compared.iter().find_map(|one| one.side_of(found, scene));
     match (turned, side, higher) {
         (true, _, true) => say!(
             words,
@@ -203,22 +182,23 @@ fn on_a_find(
 }
 
 /// What is said where an effect moves no result, or none is there yet.
-fn on_nothing(effect: Effect, scene: &Scene<'_>) -> String {
+fn on_nothing(effect: Effect, scene: &Scene<'_>, deviations: &Deviations) -> String {
     let words = &scene.lab.words;
     let mut ids = scene.graph.ids();
     let yields = ids.any(|id| matches!(scene.graph.step(id).kind, Kind::PercentYield(_)));
+    let finds = scene.graph.finds();
     let known = |id: StepId| effect.on(id, scene).is_some();
     if yields {
         say!(
             words,
             "waits until there is a percent yield to compare with."
         )
-    } else if finds(scene).next().is_none() {
+    } else if finds.is_empty() {
         say!(
             words,
             "this lab has no percent yield and no other result of its own: which reading did it change, and which way?"
         )
-    } else if finds(scene).any(known) {
+    } else if !deviations.hidden && finds.into_iter().any(known) {
         say!(
             words,
             "the program knows of no result of this lab that it would change: which reading did it change, and which way?"

@@ -3,13 +3,16 @@
 
 use std::cmp::Ordering;
 
+use crate::causes::deviation::Against;
 use crate::causes::deviation::Deviation;
 use crate::causes::deviation::Deviations;
 use crate::causes::scene::Scene;
+use crate::causes::undo;
 use crate::causes::undo::Undoing;
 use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Variable;
+use crate::working::line::Line;
 
 /// How a cause changes the experiment; numbers are indices into [`Lab::substances`](crate::lab::Lab::substances).
 /// Its amount is in g, in mol for what is not weighed, and for [`Effect::Unreacted`] a fraction of the reaction.
@@ -272,15 +275,73 @@ impl Effect {
         self.on(id, scene)
     }
 
+    /// Whether it makes what a step comes to, less another where there is one, higher or lower.
+    #[must_use]
+    pub fn moves(
+        self,
+        scene: &Scene<'_>,
+        found: StepId,
+        minus: Option<StepId>,
+    ) -> Option<Ordering> {
+        let of = |line: &Line<'_>| {
+            let less = minus.map_or(Some(0.0), |step| line.current(step))?;
+            Some(line.current(found)? - less)
+        };
+        let mut undoing = Undoing::of(self, scene);
+        let with = of(&scene.line)?;
+        let without = of(undoing.at(0.01 * self.scale(scene)?))?;
+        let size = scene.line.current(found)?.abs();
+        Some(by_size(with, without, size))
+    }
+
+    /// Whether it makes a quantity of the lab's own higher or lower. What leaves the readings right and changes what they should
+    /// have been shows in what was measured: it followed what could happen, as the amount that is solved for takes it.
+    pub(super) fn on_a_find(
+        self,
+        id: StepId,
+        scene: &Scene<'_>,
+        deviations: &Deviations,
+    ) -> Option<Ordering> {
+        let direct = self.on(id, scene)?;
+        if direct != Ordering::Equal {
+            return Some(direct);
+        }
+        let mut undoing = Undoing::of(self, scene);
+        let undone = undoing.at(0.01 * self.scale(scene)?);
+        let mut measured: Vec<(StepId, f64)> = Vec::new();
+        for one in &deviations.all {
+            let Against::Step(predicted) = one.against else {
+                continue;
+            };
+            let shift = scene.line.current(predicted)? - undone.current(predicted)?;
+            if shift != 0.0 {
+                measured.push((one.found, scene.line.current(one.found)? + shift));
+            }
+        }
+        if measured.is_empty() {
+            return Some(direct);
+        }
+        compared(id, &scene.line, &undo::measured(&measured, scene))
+    }
+
     /// Whether it makes what a step comes to higher or lower.
     pub(super) fn on(self, id: StepId, scene: &Scene<'_>) -> Option<Ordering> {
-        let with = scene.line.current(id)?;
         let mut undoing = Undoing::of(self, scene);
-        let without = undoing.at(0.01 * self.scale(scene)?).current(id)?;
-        Some(if (with - without).abs() < 1e-9 * with.abs() {
-            Ordering::Equal
-        } else {
-            with.total_cmp(&without)
-        })
+        compared(id, &scene.line, undoing.at(0.01 * self.scale(scene)?))
+    }
+}
+
+/// Whether a step comes to more or less with something than without it.
+fn compared(id: StepId, with: &Line<'_>, without: &Line<'_>) -> Option<Ordering> {
+    let (with, without) = (with.current(id)?, without.current(id)?);
+    Some(by_size(with, without, with.abs()))
+}
+
+/// Which of two numbers is larger, but for what floating point loses of numbers of some size.
+fn by_size(with: f64, without: f64, size: f64) -> Ordering {
+    if (with - without).abs() < 1e-9 * size {
+        Ordering::Equal
+    } else {
+        with.total_cmp(&without)
     }
 }

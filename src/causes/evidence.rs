@@ -176,8 +176,8 @@ fn series<'a>(effect: Effect, scene: &Scene<'a>) -> Option<(Verdict, &'a str)> {
     scene
         .dried
         .iter()
-        .find(|(reading, _)| readings.contains(reading))
-        .map(|(reading, verdict)| (*verdict, scene.label(*reading)))
+        .find(|series| readings.contains(&series.reading))
+        .map(|series| (series.verdict(), scene.label(series.reading)))
 }
 
 #[cfg(test)]

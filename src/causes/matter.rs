@@ -16,6 +16,20 @@ const HYGROSCOPIC: [&str; 4] = ["Na2CO3", "K2CO3", "CuSO4", "CuCl2"];
 /// Bases that bind the carbon dioxide of the air, in solution or as they are (common practice, no source).
 const BIND_CARBON_DIOXIDE: [&str; 5] = ["NaOH", "KOH", "LiOH", "Ca(OH)2", "Ba(OH)2"];
 
+/// Metals that acid attacks, with the charge of the ion they form and so the hydrogen they make.
+const ATTACKED_BY_ACID: [(&str, u32); 5] = [("Mg", 2), ("Al", 3), ("Zn", 2), ("Fe", 2), ("Ni", 2)];
+
+/// The oxide a metal turns into when it is heated in air, and the atoms of the metal in it.
+const OXIDES: [(&str, &str, u32); 7] = [
+    ("Cu", "CuO", 1),
+    ("Fe", "Fe2O3", 2),
+    ("Zn", "ZnO", 1),
+    ("Al", "Al2O3", 2),
+    ("Mg", "MgO", 1),
+    ("Pb", "PbO", 1),
+    ("Ni", "NiO", 1),
+];
+
 /// Oxides that carbon or a flame turns into a lower one: both, each with the atoms of the metal in it (common practice, no source).
 const REDUCED: [(&str, u32, &str, u32); 3] = [
     ("Fe2O3", 2, "Fe3O4", 3),
@@ -60,6 +74,32 @@ impl Ending {
 }
 
 impl Scene<'_> {
+    /// The charge of the ion a metal forms in acid.
+    #[must_use]
+    pub fn attacked_by_acid(&self, reactant: usize) -> Option<u32> {
+        let symbol = self.metal(reactant)?.symbol();
+        let mut known = ATTACKED_BY_ACID.iter();
+        known
+            .find(|(metal, _)| *metal == symbol)
+            .map(|(_, charge)| *charge)
+    }
+
+    /// Whether a substance is a metal that air turns into an oxide.
+    #[must_use]
+    pub fn oxidises(&self, index: usize) -> bool {
+        let metal = self.metal(index);
+        metal.is_some_and(|metal| OXIDES.iter().any(|(known, ..)| *known == metal.symbol()))
+    }
+
+    /// Mass of the oxide for a mass of the metal, with the oxide's formula.
+    #[must_use]
+    pub fn oxide(&self, index: usize) -> Option<(f64, &'static str)> {
+        let symbol = self.metal(index)?.symbol();
+        let (_, oxide, atoms) = OXIDES.iter().find(|(metal, ..)| *metal == symbol)?;
+        let metal = self.molar_mass(symbol)?;
+        Some((self.molar_mass(oxide)? / (f64::from(*atoms) * metal), oxide))
+    }
+
     /// Whether a salt draws water from the air until it is wet.
     #[must_use]
     pub fn deliquescent(&self, reactant: usize) -> bool {

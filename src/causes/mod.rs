@@ -66,6 +66,7 @@ pub use weigh::RuledOut;
 pub use weigh::Why;
 
 use std::cell::OnceCell;
+use std::rc::Rc;
 
 use crate::lab::Lab;
 use crate::record::Record;
@@ -74,6 +75,7 @@ use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Worked;
 use crate::working::drying;
+use crate::working::drying::Series;
 use crate::working::line::Line;
 use crate::working::line::Standing;
 
@@ -129,6 +131,7 @@ fn weigh_as<'a>(
     worked: &'a Worked<'a>,
     (open, asks_equation): (&dyn Fn(StepId) -> bool, bool),
 ) -> Weighed<'a> {
+    let dried: Rc<[Series<'a>]> = drying::series(lab, record, &worked.instruments).into();
     let mut decision = equation::decide(lab, graph, worked, open);
     let mut deviations = Deviations::of(lab, graph, worked, 0, open);
     let mut favoured = 0;
@@ -137,7 +140,7 @@ fn weigh_as<'a>(
     {
         let other = Deviations::of(lab, graph, worked, equation, open);
         if other.distance() < deviations.distance() {
-            let own = scene(lab, graph, record, worked, 0, &deviations);
+            let own = scene(lab, graph, record, worked, 0, (&deviations, &dried));
             decision.instead = equation::instead(&own, &deviations);
             let supported = decision.instead.as_ref().is_some_and(|one| one.supported);
             if equation::agrees(graph, worked, equation, &other) && !supported {
@@ -156,7 +159,7 @@ fn weigh_as<'a>(
         // What is hidden may speak against any cause: none is weighed before all that was measured may be looked at.
         deviations.forget();
     }
-    let scene = scene(lab, graph, record, worked, favoured, &deviations);
+    let scene = scene(lab, graph, record, worked, favoured, (&deviations, &dried));
     let beyond =
         !deviations.all.is_empty() && deviations.beyond_the_readings(lab.policy.uncertainty);
     let (listed, ruled_out) = if beyond {
@@ -164,15 +167,16 @@ fn weigh_as<'a>(
     } else {
         (Vec::new(), Vec::new())
     };
-    let beside = still_off::beside(&scene, &deviations, open);
-    let still_off = still_off::named(&beside, &listed, &scene);
+    let compared = still_off::compared(&scene, open);
+    let beside = still_off::beside(&compared, &deviations);
+    let still_off = still_off::named(beside, &listed, &scene);
     // Hidden, or not read yet, is something else than not measured.
     let missing = deviation::missing(lab, graph, worked, favoured);
     let limiting = graph.of_equation(favoured, Kind::Limiting);
     let undecided = limiting.is_some_and(|step| !open(step));
     let whole = (deviations.hidden || !missing.is_empty() || undecided).then(|| {
         let all = Deviations::of(lab, graph, worked, favoured, &|_| true);
-        let mut whole = self::scene(lab, graph, record, worked, favoured, &all);
+        let mut whole = self::scene(lab, graph, record, worked, favoured, (&all, &dried));
         // Which words are recognised must not tell what runs out.
         if undecided {
             let taken = |index: &usize| lab.substances[*index].reactant && whole.measured(*index);
@@ -189,9 +193,9 @@ fn weigh_as<'a>(
         own.push(own::test(
             (place, cause),
             scenes,
-            &deviations,
+            (&deviations, &compared),
             (beyond, asks_equation),
-            (&listed, &beside),
+            &listed,
         ));
     }
     Weighed {
@@ -253,7 +257,7 @@ fn scene<'a>(
     record: &'a Record,
     worked: &'a Worked<'a>,
     equation: usize,
-    deviations: &Deviations,
+    (deviations, dried): (&Deviations, &Rc<[Series<'a>]>),
 ) -> Scene<'a> {
     let (mut products, mut leftovers) = (Vec::new(), Vec::new());
     for deviation in &deviations.all {
@@ -279,12 +283,12 @@ fn scene<'a>(
         products,
         leftovers,
         limiting,
-        dried: drying::series(lab, record)
-            .iter()
-            .map(|series| (series.reading, series.verdict()))
-            .collect(),
+        dried: Rc::clone(dried),
         readings: vec![OnceCell::new(); graph.steps().len()],
         papers: vec![OnceCell::new(); lab.substances.len()],
+        states: vec![OnceCell::new(); lab.substances.len()],
+        sample: OnceCell::new(),
+        titrants: OnceCell::new(),
     }
 }
 

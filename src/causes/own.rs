@@ -14,7 +14,7 @@ use crate::causes::recognise;
 use crate::causes::recognise::Meaning;
 use crate::causes::scene::Scene;
 use crate::causes::still_off;
-use crate::causes::still_off::Beside;
+use crate::causes::still_off::Compared;
 use crate::causes::told;
 use crate::causes::vocabulary;
 use crate::causes::weigh;
@@ -80,9 +80,9 @@ impl Own {
 pub(super) fn test(
     (place, own): (usize, &record::Cause),
     (scene, whole): (&Scene<'_>, Option<&Scene<'_>>),
-    deviations: &Deviations,
+    (deviations, compared): (&Deviations, &[Compared]),
     (beyond, asks_equation): (bool, bool),
-    (listed, beside): (&[Listed], &[Beside]),
+    listed: &[Listed],
 ) -> Own {
     let sign = scene.lab.signs.iter().find(|sign| sign.id == own.what);
     let what = sign.map_or_else(|| own.what.clone(), |sign| sign.question.clone());
@@ -141,6 +141,7 @@ pub(super) fn test(
     // What is not read yet is predicted all the same.
     let all = whole.unwrap_or(scene);
     let predicts_nothing = all.products.is_empty() && all.leftovers.is_empty();
+    let beside = still_off::beside(compared, deviations);
     let mut tested = Own {
         place,
         what,
@@ -152,7 +153,7 @@ pub(super) fn test(
             } else {
                 say!(words, "the program knows of nothing in this lab that would show it: which reading did it change, and which way does that move the result?")
             },
-            |effect| direction(own, effect, scene, deviations),
+            |effect| direction(own, effect, scene, (deviations, compared)),
         ),
         size: effect.map_or_else(
             || say!(words, "it cannot be told from these readings."),
@@ -250,7 +251,7 @@ fn size(
     effect: Effect,
     scene: &Scene<'_>,
     (deviations, beyond): (&Deviations, bool),
-    (listed, beside): (&[Listed], &[Beside]),
+    (listed, beside): (&[Listed], &[Compared]),
 ) -> String {
     let words = &scene.lab.words;
     if deviations.all.is_empty() {
@@ -301,7 +302,11 @@ fn size(
             )
         };
         let shown = paired.map_or(&solved, |one| &one.solved);
-        (says, (cause.picture)(scene, effect, shown.amount))
+        let picture = (cause.picture)(scene, effect, shown.amount);
+        (
+            says,
+            weigh::only_at_edge(limit.as_ref(), shown, words).or(picture),
+        )
     } else {
         let says = say!(
             words,

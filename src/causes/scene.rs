@@ -1,11 +1,13 @@
 //! What kind of experiment this is, told from what the lab measures and the equation says, never from its name.
 
 use std::cell::OnceCell;
+use std::rc::Rc;
 
 use crate::causes::vocabulary;
 use crate::chem::Element;
 use crate::chem::Equation;
 use crate::chem::Formula;
+use crate::chem::Species;
 use crate::chem::formula::State;
 use crate::lab::Before;
 use crate::lab::Lab;
@@ -18,22 +20,8 @@ use crate::working::Kind;
 use crate::working::StepId;
 use crate::working::Variable;
 use crate::working::Worked;
-use crate::working::drying::Verdict;
+use crate::working::drying::Series;
 use crate::working::line::Line;
-
-/// Metals that acid attacks, with the charge of the ion they form and so the hydrogen they make.
-const ATTACKED_BY_ACID: [(&str, u32); 5] = [("Mg", 2), ("Al", 3), ("Zn", 2), ("Fe", 2), ("Ni", 2)];
-
-/// The oxide a metal turns into when it is heated in air, and the atoms of the metal in it.
-const OXIDES: [(&str, &str, u32); 7] = [
-    ("Cu", "CuO", 1),
-    ("Fe", "Fe2O3", 2),
-    ("Zn", "ZnO", 1),
-    ("Al", "Al2O3", 2),
-    ("Mg", "MgO", 1),
-    ("Pb", "PbO", 1),
-    ("Ni", "NiO", 1),
-];
 
 /// One record seen as an experiment.
 #[derive(Debug)]
@@ -56,12 +44,18 @@ pub struct Scene<'a> {
     pub leftovers: Vec<usize>,
     /// The reactants that limit.
     pub limiting: Vec<usize>,
-    /// Readings that were dried in a series, and how each ended.
-    pub dried: Vec<(usize, Verdict)>,
+    /// Readings that were dried in a series.
+    pub dried: Rc<[Series<'a>]>,
     /// By step: the readings that its value changes with, looked for when they are asked for.
     pub(in crate::causes) readings: Vec<OnceCell<Vec<(usize, f64)>>>,
     /// By product: whether paper is weighed with it.
     pub(in crate::causes) papers: Vec<OnceCell<bool>>,
+    /// By substance: its state as its use tells it.
+    pub(in crate::causes) states: Vec<OnceCell<Option<State>>>,
+    /// The reading of a sample that only the lab's own quantities are worked from.
+    pub(in crate::causes) sample: OnceCell<Option<usize>>,
+    /// The concentrations of everything that is titrated with.
+    pub(in crate::causes) titrants: OnceCell<Vec<usize>>,
 }
 
 impl<'a> Scene<'a> {
@@ -111,7 +105,10 @@ impl<'a> Scene<'a> {
     /// The state of a substance in the equation.
     fn state(&self, index: usize) -> Option<State> {
         let (species, _) = self.equation().find(&self.substance(index).formula)?;
-        species.formula.state()
+        species.formula.state().or_else(|| {
+            let cell = &self.states[index];
+            *cell.get_or_init(|| self.state_by_use(index))
+        })
     }
 
     /// Whether a substance is a gas.
@@ -135,7 +132,8 @@ impl<'a> Scene<'a> {
     /// Whether anything reacts or forms in water.
     #[must_use]
     pub fn wet(&self) -> bool {
-        self.species_in(State::Aqueous)
+        let mut all = 0..self.lab.substances.len();
+        self.species_in(State::Aqueous) || all.any(|it| self.state(it) == Some(State::Aqueous))
     }
 
     /// Whether the equation predicts how much of a product there is, or of what is left.
@@ -176,12 +174,15 @@ impl<'a> Scene<'a> {
     /// Whether a product falls out of a solution as a solid that is no metal.
     #[must_use]
     pub fn precipitate(&self, product: usize) -> bool {
-        let reactants = &self.equation().reactants;
+        // A salt that the equation gives no state may have been dissolved first, but no metal is.
+        let dissolved = |species: &Species| match species.formula.state() {
+            None => metal(&species.formula).is_none(),
+            Some(state) => state == State::Aqueous,
+        };
         self.state(product) == Some(State::Solid)
             && self.metal(product).is_none()
-            && reactants
-                .iter()
-                .all(|species| species.formula.state() == Some(State::Aqueous))
+            && self.wet()
+            && self.equation().reactants.iter().all(dissolved)
     }
 
     /// Whether a product is metal that comes out of a solution.
@@ -337,32 +338,6 @@ impl<'a> Scene<'a> {
     #[must_use]
     pub fn measured(&self, reactant: usize) -> bool {
         matches!(self.substance(reactant).before, Some(Before::Measured(_)))
-    }
-
-    /// The charge of the ion a metal forms in acid.
-    #[must_use]
-    pub fn attacked_by_acid(&self, reactant: usize) -> Option<u32> {
-        let symbol = self.metal(reactant)?.symbol();
-        let mut known = ATTACKED_BY_ACID.iter();
-        known
-            .find(|(metal, _)| *metal == symbol)
-            .map(|(_, charge)| *charge)
-    }
-
-    /// Whether a substance is a metal that air turns into an oxide.
-    #[must_use]
-    pub fn oxidises(&self, index: usize) -> bool {
-        let metal = self.metal(index);
-        metal.is_some_and(|metal| OXIDES.iter().any(|(known, ..)| *known == metal.symbol()))
-    }
-
-    /// Mass of the oxide for a mass of the metal, with the oxide's formula.
-    #[must_use]
-    pub fn oxide(&self, index: usize) -> Option<(f64, &'static str)> {
-        let symbol = self.metal(index)?.symbol();
-        let (_, oxide, atoms) = OXIDES.iter().find(|(metal, ..)| *metal == symbol)?;
-        let metal = self.molar_mass(symbol)?;
-        Some((self.molar_mass(oxide)? / (f64::from(*atoms) * metal), oxide))
     }
 
     /// How many waters a substance holds in the form weighed.

@@ -157,3 +157,25 @@ impl<'s, 'a> Undoing<'s, 'a> {
         }
     }
 }
+
+/// The working with other amounts measured.
+pub(super) fn measured<'a>(amounts: &[(StepId, f64)], scene: &Scene<'a>) -> Line<'a> {
+    let mut line = scene.line.clone();
+    let mut moved = vec![false; scene.graph.steps().len()];
+    for id in scene.graph.ids() {
+        if let Some((_, amount)) = amounts.iter().find(|(step, _)| *step == id) {
+            line.stand_in(id, Standing::Number(*amount));
+            moved[id.index()] = true;
+        } else if scene
+            .graph
+            .uses(id)
+            .steps
+            .iter()
+            .any(|step| moved[step.index()])
+        {
+            line.without(id);
+            moved[id.index()] = true;
+        }
+    }
+    line
+}

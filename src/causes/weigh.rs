@@ -14,6 +14,8 @@ use crate::causes::evidence;
 use crate::causes::evidence::Evidence;
 use crate::causes::scene::Scene;
 use crate::causes::undo::Undoing;
+use crate::say;
+use crate::words::Words;
 
 /// Standard uncertainties by which an amount may lie beyond a bound, or on the wrong side of zero.
 const LEEWAY: f64 = 2.0;
@@ -33,6 +35,20 @@ pub struct Listed {
     pub fit: Fit,
     /// What speaks for it and against it.
     pub evidence: Evidence,
+}
+
+impl Listed {
+    /// That its amount lies beyond what is possible, and is within it only by its uncertainty; nothing where that is not so.
+    #[must_use]
+    pub fn only_at_edge(&self, words: &Words) -> Option<String> {
+        only_at_edge(self.limit.as_ref(), &self.solved, words)
+    }
+
+    /// Whether its amount lies beyond what is possible.
+    #[must_use]
+    pub fn is_at_edge(&self) -> bool {
+        is_at_edge(self.limit.as_ref(), &self.solved)
+    }
 }
 
 /// How much a cause explains.
@@ -157,6 +173,8 @@ pub(super) fn all(scene: &Scene<'_>, deviations: &Deviations) -> (Vec<Listed>, V
     listed.sort_by_key(|one| {
         (
             one.fit != Fit::Alone,
+            // Where something speaks for it, its bound, a rule of thumb, may be what is wrong.
+            one.is_at_edge() && one.evidence.score() <= 0,
             -one.evidence.score(),
             !one.cause.stock,
         )
@@ -184,6 +202,25 @@ pub(super) fn is_within(limit: Option<&Limit>, effect: Effect, solved: &Solved) 
     };
     let leeway = LEEWAY * solved.standard;
     solved.amount - leeway <= most && solved.amount + leeway >= least
+}
+
+/// Whether an amount that is within a bound is so only by its uncertainty.
+fn is_at_edge(limit: Option<&Limit>, solved: &Solved) -> bool {
+    limit.is_some_and(|limit| !(limit.least..=limit.most).contains(&solved.amount))
+}
+
+/// The bound, and that an amount is within it only by its uncertainty.
+pub(super) fn only_at_edge(
+    limit: Option<&Limit>,
+    solved: &Solved,
+    words: &Words,
+) -> Option<String> {
+    let limit = limit.filter(|limit| is_at_edge(Some(limit), solved))?;
+    Some(say!(
+        words,
+        "{reason} This amount is possible only at the edge of its uncertainty.",
+        reason = limit.why
+    ))
 }
 
 /// A cause by which everything is explained; of several effects the one that leaves the least.

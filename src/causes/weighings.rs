@@ -7,7 +7,6 @@ use crate::causes::vocabulary;
 use crate::measure::Exact;
 use crate::measure::Unit;
 use crate::say;
-use crate::working::drying;
 use crate::working::drying::Series;
 use crate::working::drying::Verdict;
 use crate::working::show;
@@ -38,13 +37,15 @@ pub(super) fn said(evidence: &str, scene: &Scene<'_>) -> Option<String> {
             _ => None,
         }
     };
-    let mut all = drying::series(scene.lab, scene.record);
-    all.retain(|series| !series.changes.is_empty());
+    let all = || {
+        let dried = scene.dried.iter();
+        dried.filter(|series| !series.changes.is_empty())
+    };
     let shown = way.and_then(|way| {
-        let found = all.iter().find(|series| shows(series, way));
+        let found = all().find(|series| shows(series, way));
         found
             .map(|series| (true, series))
-            .or(all.first().map(|series| (false, series)))
+            .or(all().next().map(|series| (false, series)))
     });
     let Some((agrees, series)) = shown else {
         return Some(say!(

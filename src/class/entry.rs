@@ -1,5 +1,7 @@
 //! What one group contributes to its class: numbers under a code. No name, word, answer or path is ever in it.
 
+use std::cmp::Ordering;
+
 use crate::class::pool::Kept;
 use crate::class::pool::Quantity;
 use crate::lab::Lab;
@@ -42,6 +44,21 @@ pub struct Entry {
     pub pairs: Vec<Option<(f64, f64)>>,
     /// Weighings until constant mass; `None` where a series did not come to it.
     pub weighings: Option<u32>,
+    /// Causes that its report lists, in that order.
+    pub causes: Vec<Likely>,
+}
+
+/// A cause that the report of a group lists, and what it does to what is pooled.
+#[derive(Debug, Clone)]
+pub struct Likely {
+    /// Its id.
+    pub id: &'static str,
+    /// What happened, a sentence without its full stop.
+    pub says: String,
+    /// How many signs and series speak for it, less those against it.
+    pub score: i32,
+    /// For each quantity of the pool whether it makes it higher or lower, where it does so one way only.
+    pub moves: Vec<Option<Ordering>>,
 }
 
 /// A pooled value.
@@ -56,7 +73,7 @@ pub struct Number {
 }
 
 impl Entry {
-    /// What a record contributes under a code; of several trials the mean.
+    /// What a record contributes under a code; of several trials the mean. Its causes are not weighed.
     #[must_use]
     pub fn of(
         (code, section): (String, String),
@@ -66,7 +83,7 @@ impl Entry {
         worked: &Worked<'_>,
         kept: &Kept,
     ) -> Self {
-        let series = drying::series(lab, record);
+        let series = drying::series(lab, record, &worked.instruments);
         let numbers: Vec<Vec<(Number, Common)>> = kept
             .quantities
             .iter()
@@ -101,6 +118,7 @@ impl Entry {
                 .first()
                 .filter(|series| series.verdict() == Verdict::Constant)
                 .and_then(|series| u32::try_from(series.values.len()).ok()),
+            causes: Vec::new(),
         }
     }
 }

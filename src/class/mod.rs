@@ -17,6 +17,7 @@ pub mod signals;
 pub mod statistics;
 
 pub use entry::Entry;
+pub use entry::Likely;
 pub use pool::Pool;
 pub use pool::Quantity;
 pub use statistics::Summary;

@@ -1,8 +1,12 @@
 //! What a whole class being off together points at. A single group cannot be told from chance here; a class can.
 
+use std::cmp::Ordering;
+use std::cmp::Reverse;
+
 use statrs::distribution::Binomial;
 use statrs::distribution::DiscreteCDF;
 
+use crate::class::Likely;
 use crate::class::Pool;
 use crate::class::entry;
 use crate::class::pool::Column;
@@ -41,6 +45,8 @@ pub enum Signal {
         left_out: usize,
         /// How that is to be read.
         reading: Reading,
+        /// What may have moved them, a sentence without its full stop: the cause that most reports list and no sign speaks against.
+        cause: Option<String>,
     },
     /// Which candidate ratio the median is nearest to; `None` when undecided.
     Nearest {
@@ -101,6 +107,7 @@ pub fn of(pool: &Pool<'_>) -> Vec<Signal> {
                 below,
                 left_out,
                 reading: reading(pool, place, &column, (summary.median, target)),
+                cause: cause(pool, place, &column, above.cmp(&below)),
             })
         };
         match quantity.kind {
@@ -190,6 +197,33 @@ fn reading(
     } else {
         Reading::Beyond
     }
+}
+
+/// The cause that the reports of most groups list and that moves a quantity to the side where they lie: the one with the most to show
+/// for it, unless more speaks against it; of several the one that more reports list, and list first.
+fn cause(pool: &Pool<'_>, quantity: usize, column: &Column, side: Ordering) -> Option<String> {
+    let counted = column.values.iter().map(|(entry, _)| *entry);
+    let counted: Vec<usize> = counted.filter(|it| !column.left_out.contains(it)).collect();
+    let mut found: Vec<(i32, usize, usize, &Likely)> = Vec::new();
+    for entry in &counted {
+        for (place, one) in pool.entries[*entry].causes.iter().enumerate() {
+            if one.moves[quantity] != Some(side) {
+                continue;
+            }
+            match found.iter_mut().find(|(.., known)| known.id == one.id) {
+                Some((score, reports, places, _)) => {
+                    (*score, *reports, *places) =
+                        (*score + one.score, *reports + 1, *places + place);
+                }
+                None => found.push((one.score, 1, place, one)),
+            }
+        }
+    }
+    found.retain(|(score, reports, ..)| *score >= 0 && 2 * reports > counted.len());
+    let best = found
+        .into_iter()
+        .max_by_key(|(score, reports, places, _)| (*score, *reports, Reverse(*places)));
+    best.map(|(.., one)| one.says.clone())
 }
 
 /// How many lie above and below, where that is more than chance would have it: a sign test, two-sided, 5 %.

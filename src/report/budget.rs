@@ -170,14 +170,18 @@ fn dominant(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String> {
     ))
 }
 
-/// What the uncertainty would be if the instrument of the dominating reading showed one more decimal.
+/// What the uncertainty would be if the instrument of the dominating reading showed one more decimal; nothing where it comes from
+/// a tolerance or from what the reading states itself, which another digit would not change.
 fn finer_balance(case: &Case<'_>, id: StepId, shares: &[Part]) -> Option<String> {
+    let by_display = |reading: usize| {
+        let read = case.record.readings.get(reading)?.usable()?;
+        let (_, asked) = case.lab.readings().nth(reading)?;
+        let instrument = asked.instrument?;
+        let shown = case.lab.instruments.get(instrument)?.tolerance.is_none();
+        (shown && read.spread.is_none()).then_some(instrument)
+    };
     let instrument_of = |variable: &Variable| match variable {
-        Variable::Reading(reading) => case
-            .lab
-            .readings()
-            .nth(*reading)
-            .and_then(|(_, asked)| asked.instrument),
+        Variable::Reading(reading) => by_display(*reading),
         _ => None,
     };
     let finer = instrument_of(&shares.first()?.0)?;

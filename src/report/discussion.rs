@@ -127,7 +127,14 @@ fn possible(weighed: &Weighed<'_>) -> (Vec<Possible>, String) {
             words,
             &Cause::fill(words.say(one.cause.says), one.effect, &weighed.scene),
         );
-        let amount = one.effect.in_words(&one.solved, &weighed.scene);
+        let mut amount = one.effect.in_words(&one.solved, &weighed.scene);
+        if one.is_at_edge() {
+            amount = say!(
+                words,
+                "{amount} (possible only at the edge of its uncertainty)",
+                amount = amount
+            );
+        }
         match groups.iter_mut().find(|(known, _)| *known == amount) {
             Some((_, group)) => group.push(says),
             None => groups.push((amount, vec![says])),
@@ -212,7 +219,7 @@ fn one_cause(number: usize, one: &Listed, weighed: &Weighed<'_>) -> Possible {
         ));
     }
     let picture = (one.cause.picture)(scene, one.effect, one.solved.amount);
-    let sentence = picture.or_else(|| {
+    let sentence = one.only_at_edge(words).or(picture).or_else(|| {
         let limit = one.limit.as_ref().filter(|limit| limit.most.is_finite());
         limit.map(|limit| limit.why.clone())
     });

@@ -27,7 +27,7 @@ use crate::working::show;
 
 /// Every drying series: table, sentences, plot.
 pub(in crate::report) fn all(case: &Case<'_>) -> Vec<Drying> {
-    drying::series(case.lab, case.record)
+    drying::series(case.lab, case.record, &case.worked.instruments)
         .iter()
         .map(|series| one_series(case, series))
         .collect()

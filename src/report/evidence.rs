@@ -58,12 +58,12 @@ pub(in crate::report) fn sentences(case: &Case<'_>, weighed: &Weighed<'_>) -> Ve
     if measured > 1 {
         sentences.extend(together(case, measured, weighed.beyond));
     }
-    for (reading, verdict) in &weighed.scene.dried {
-        if *verdict == Verdict::StillFalling {
+    for series in weighed.scene.dried.iter() {
+        if series.verdict() == Verdict::StillFalling {
             sentences.push(say!(
                 words,
                 "“{reading}” was still losing mass at the last weighing: what was weighed may hold water.",
-                reading = weighed.scene.label(*reading)
+                reading = weighed.scene.label(series.reading)
             ));
         }
     }

@@ -37,7 +37,7 @@ pub(in crate::report) fn figures(head: &str) -> Column {
 /// Every reading of the lab: value, limits, day.
 pub(in crate::report) fn data(case: &Case<'_>) -> Table {
     let wording = &case.lab.words;
-    let instruments = case.record.instruments(case.lab);
+    let instruments = &case.worked.instruments;
     let mut rows = Vec::new();
     for (index, (day, asked)) in case.lab.readings().enumerate() {
         let recorded = &case.record.readings[index];

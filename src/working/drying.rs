@@ -7,6 +7,7 @@ use crate::lab::Asked;
 use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::measure::Exact;
+use crate::measure::Instrument;
 use crate::measure::Reading;
 use crate::measure::typed::Time;
 use crate::measure::uncertainty::Doubt;
@@ -44,10 +45,9 @@ pub enum Verdict {
     Rising,
 }
 
-/// Every series of the lab that has a value.
+/// Every series of the lab that has a value, read on the instruments as the group had them.
 #[must_use]
-pub fn series<'a>(lab: &'a Lab, record: &'a Record) -> Vec<Series<'a>> {
-    let instruments = record.instruments(lab);
+pub fn series<'a>(lab: &'a Lab, record: &'a Record, instruments: &[Instrument]) -> Vec<Series<'a>> {
     let mut found = Vec::new();
     for (reading, (_, asked)) in lab.readings().enumerate() {
         let values: Vec<&Reading> = record.readings[reading].values().collect();

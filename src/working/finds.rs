@@ -9,11 +9,27 @@ use crate::say;
 use crate::working::comparisons::PERCENT;
 use crate::working::expression::Constant;
 use crate::working::expression::Expression;
+use crate::working::expression::StepId;
+use crate::working::graph::Graph;
 use crate::working::graph::Kind;
 use crate::working::plan::Plan;
 
 /// A factor 100 that was reckoned with others is hardly less: 100 ÷ 4.
 const LEAST_FACTOR: f64 = 20.0;
+
+impl Graph {
+    /// The lab's own quantities, the result that it speaks of first: those with an accepted value, then the others from the last.
+    #[must_use]
+    pub fn finds(&self) -> Vec<StepId> {
+        let all = self.ids().filter_map(|id| match self.step(id).kind {
+            Kind::Find(find) => Some((id, self.of_kind(Kind::Accepted(find)).is_some())),
+            _ => None,
+        });
+        let (mut compared, others): (Vec<_>, Vec<_>) = all.partition(|(_, accepted)| *accepted);
+        compared.extend(others.into_iter().rev());
+        compared.into_iter().map(|(id, _)| id).collect()
+    }
+}
 
 impl Plan<'_> {
     /// Plans one further quantity, once.

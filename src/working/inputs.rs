@@ -5,6 +5,7 @@ use crate::chem::Element;
 use crate::lab::Lab;
 use crate::measure::Decimal;
 use crate::measure::Exact;
+use crate::measure::Instrument;
 use crate::measure::Reading;
 use crate::measure::Unit;
 use crate::measure::figures::Figures;
@@ -50,10 +51,9 @@ pub struct Inputs<'a> {
 }
 
 impl<'a> Inputs<'a> {
-    /// The inputs of a record.
+    /// The inputs of a record, by the instruments as the group had them.
     #[must_use]
-    pub fn new(lab: &'a Lab, graph: &Graph, record: &Record) -> Self {
-        let instruments = record.instruments(lab);
+    pub fn new(lab: &'a Lab, graph: &Graph, record: &Record, instruments: &[Instrument]) -> Self {
         let readings = lab
             .readings()
             .zip(&record.readings)

@@ -64,6 +64,7 @@ pub use value::State;
 pub use value::Value;
 
 use crate::lab::Lab;
+use crate::measure::Instrument;
 use crate::problem::Problem;
 use crate::record::Record;
 use crate::working::shown::AllShown;
@@ -73,6 +74,8 @@ use crate::working::shown::AllShown;
 pub struct Worked<'a> {
     /// What the record was worked on.
     pub inputs: Inputs<'a>,
+    /// The lab's instruments as the group had them.
+    pub instruments: Vec<Instrument>,
     /// One state a step, in the graph's order.
     pub states: Vec<State>,
     /// The same for each further trial of the record.
@@ -100,8 +103,9 @@ pub fn work<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'a>
 
 /// Works the readings of one trial.
 fn work_trial<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'a>, Vec<Problem>) {
-    let inputs = Inputs::new(lab, graph, record);
-    let first = Worked::on(graph, inputs);
+    let instruments = record.instruments(lab);
+    let inputs = Inputs::new(lab, graph, record, &instruments);
+    let first = Worked::on(graph, inputs, instruments);
     let (problems, impossible) = odd::look(lab, graph, &first, record);
     if impossible.is_empty() {
         return (first, problems);
@@ -111,16 +115,17 @@ fn work_trial<'a>(lab: &'a Lab, graph: &Graph, record: &mut Record) -> (Worked<'
         recorded.impossible = Some(why);
         recorded.by_result = true;
     }
-    let inputs = Inputs::new(lab, graph, record);
-    (Worked::on(graph, inputs), problems)
+    let inputs = Inputs::new(lab, graph, record, &first.instruments);
+    (Worked::on(graph, inputs, first.instruments), problems)
 }
 
 impl<'a> Worked<'a> {
     /// The steps worked on one trial's inputs.
-    fn on(graph: &Graph, inputs: Inputs<'a>) -> Self {
+    fn on(graph: &Graph, inputs: Inputs<'a>, instruments: Vec<Instrument>) -> Self {
         let states = value::evaluate(graph, &inputs);
         Self {
             inputs,
+            instruments,
             shown: AllShown::new(states.len()),
             states,
             trials: Vec::new(),

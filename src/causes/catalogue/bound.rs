@@ -69,8 +69,7 @@ pub(super) fn balances(scene: &Scene<'_>, effect: Effect) -> Option<Limit> {
     const STEPS: f64 = 5.0;
     let (reading, _) = *effect.readings(scene).first()?;
     let (_, asked) = scene.lab.readings().nth(reading)?;
-    let instruments = scene.record.instruments(scene.lab);
-    let instrument = instruments.get(asked.instrument?)?;
+    let instrument = scene.worked.instruments.get(asked.instrument?)?;
     let step = instrument.readability.or(instrument.tolerance)?;
     let most = STEPS * instrument.unit.in_base(step);
     Some(Limit::most(

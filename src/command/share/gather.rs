@@ -27,6 +27,7 @@ use crate::problem::Source;
 use crate::record;
 use crate::report::Case;
 use crate::report::class::Judged;
+use crate::report::class::likely;
 use crate::words::Words;
 
 /// A group whose file can be used.
@@ -266,7 +267,8 @@ fn one(found: &Found, arguments: &cli::Share, labs: &LabsInUse) -> Outcome {
     let made = read.with_case(true, |case| {
         let kept = Kept::of(case.lab, case.graph);
         let codes = (who.group.clone(), who.section.clone());
-        let entry = Entry::of(codes, case.lab, case.graph, case.record, case.worked, &kept);
+        let mut entry = Entry::of(codes, case.lab, case.graph, case.record, case.worked, &kept);
+        entry.causes = likely(case, &kept);
         let judged = arguments.teacher.as_ref().map(|_| judged(found, case));
         (entry, judged)
     });

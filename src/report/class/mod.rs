@@ -1,5 +1,6 @@
 //! Class pages: what their templates see. Numbers under codes, and nothing else of any group.
 
+mod likely;
 mod plots;
 mod remarks;
 mod results;
@@ -13,6 +14,7 @@ use crate::report::model::Chart;
 use crate::report::model::Table;
 use crate::words::Words;
 
+pub use likely::likely;
 pub use results::Scope;
 pub use results::compose;
 pub use results::csv;

@@ -12,7 +12,6 @@ use crate::report::class::plots::float;
 use crate::report::compose::sentence_case;
 use crate::say;
 use crate::words::Words;
-use crate::working::Kind;
 use crate::working::Variable;
 use crate::working::show;
 
@@ -46,6 +45,7 @@ pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
             below,
             left_out,
             reading,
+            cause,
         } => {
             let quantity = &pool.kept.quantities[*quantity];
             let line = quantity
@@ -53,12 +53,6 @@ pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
                 .first()
                 .map_or(wording.say("it"), |(_, words)| words.as_str());
             let all = above + below;
-            let readings = &pool.graph.uses(quantity.found).readings;
-            // What is titrated is neither damp nor in pieces.
-            let mass = Unit::Gram.dimension();
-            let weighed =
-                readings.is_empty() || readings.iter().any(|it| pool.graph.readings[*it] == mass);
-            let of = moved_by(wording, quantity.kind, above > below, weighed);
             let title = sentence_case(&quantity.title);
             let sided = if above > below {
                 say!(
@@ -85,16 +79,24 @@ pub(super) fn remark(pool: &Pool<'_>, signal: &Signal) -> String {
                 }
                 Reading::Within { groups } => say!(
                     wording,
-                    "Yet {within} of the {all} are within what their own readings may be off, so no group by itself can tell. What moves everyone a little may be the make of an instrument as well as {of}.",
+                    "Yet {within} of the {all} are within what their own readings may be off, so no group by itself can tell. What moves everyone a little may be the make of an instrument.",
                     within = groups,
-                    all = all,
-                    of = of
+                    all = all
                 ),
-                Reading::Beyond => say!(
-                    wording,
-                    "Something moved everyone the same way, such as {of}.",
-                    of = of
-                ),
+                Reading::Beyond => {
+                    let moved = wording.say("Something moved everyone the same way.");
+                    cause.as_ref().map_or_else(
+                        || moved.to_owned(),
+                        |cause| {
+                            say!(
+                                wording,
+                                "{read} One cause that most groups' reports list, and that their signs taken together do not speak against: {cause}.",
+                                read = moved,
+                                cause = cause
+                            )
+                        },
+                    )
+                }
             };
             format!("{sided} {read}{}", not_counted(wording, *left_out))
         }
@@ -200,44 +202,5 @@ fn not_counted(words: &Words, left_out: usize) -> String {
             " {count} groups that are left out are not counted.",
             count = some
         ),
-    }
-}
-
-/// What may have moved everyone to one side.
-fn moved_by(words: &Words, kind: Kind, up: bool, weighed: bool) -> &str {
-    match (kind, up) {
-        (Kind::PercentYield(_), true) => words.say("product weighed damp"),
-        (Kind::PercentYield(_), false) => {
-            words.say("product lost on the way, or a reaction not at its end")
-        }
-        (_, true) if !weighed => {
-            words.say("a titration past its end point, or a reaction not at its end")
-        }
-        (_, false) if !weighed => {
-            words.say("a side reaction, or a solution weaker than its label says")
-        }
-        (_, true) => words.say("a leftover weighed damp, or a reaction not at its end"),
-        (_, false) => words.say("a side reaction, or pieces lost"),
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::moved_by;
-    use crate::words::Words;
-    use crate::working::Kind;
-
-    #[test]
-    fn what_is_titrated_is_neither_damp_nor_in_pieces() {
-        let words = Words::english();
-        for (up, weighed, says) in [
-            (true, true, "a leftover weighed damp"),
-            (false, true, "a side reaction, or pieces lost"),
-            (true, false, "a titration past its end point"),
-            (false, false, "a side reaction, or a solution weaker"),
-        ] {
-            let told = moved_by(&words, Kind::MeasuredLeft(0), up, weighed);
-            assert!(told.starts_with(says), "{told}");
-        }
     }
 }
