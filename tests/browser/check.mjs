@@ -5,6 +5,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync, readdirSync, statSync } from 'node:fs';
 import { createRequire } from 'node:module';
+import { availableParallelism } from 'node:os';
 import { join, relative, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { chromium } from 'playwright-core';
@@ -233,15 +234,20 @@ try {
     ],
   });
   let looks = 0;
-  for (const path of pages) {
-    const name = relative(folder, path);
-    for (const view of VIEWS) {
-      await look(browser, path, name, view, axe);
-      looks += 1;
+  const waiting = [...pages];
+  const work = async () => {
+    for (let path = waiting.shift(); path; path = waiting.shift()) {
+      const name = relative(folder, path);
+      for (const view of VIEWS) {
+        await look(browser, path, name, view, axe);
+        looks += 1;
+      }
+      const sheets = await print(browser, path, name);
+      console.log(`${name}: ${VIEWS.length} views, ${sheets.A4} sheets of A4, ${sheets.Letter} of Letter`);
     }
-    const sheets = await print(browser, path, name);
-    console.log(`${name}: ${VIEWS.length} views, ${sheets.A4} sheets of A4, ${sheets.Letter} of Letter`);
-  }
+  };
+  // A page is looked at by one core; as many at a time as there are cores.
+  await Promise.all(Array.from({ length: availableParallelism() }, work));
   if (looks !== pages.length * VIEWS.length) cannotRun('not every page was looked at');
 } catch (error) {
   cannotRun(error.stack ?? String(error));
@@ -251,7 +257,7 @@ try {
 
 if (found.length > 0) {
   console.error(`\n${found.length} found:`);
-  found.forEach((line) => console.error(`  ${line}`));
+  found.sort().forEach((line) => console.error(`  ${line}`));
   process.exit(1);
 }
 console.log(`${pages.length} pages: nothing found`);
