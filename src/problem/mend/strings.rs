@@ -208,23 +208,15 @@ impl Walk<'_> {
             .replace(quote, if alone { "" } else { "’" })
             .replace('\\', "\\\\")
             .replace('"', "’");
-        self.problem(
-            Code::QuoteInside,
-            close..end,
+        let help = if text.len() < 40 {
+            say!(self.words, "type \"{text}\"", text = text)
+        } else {
             say!(
                 self.words,
-                "the closing quote mark comes too early: there is text behind it"
-            ),
-            say!(self.words, "closed here"),
-            if text.len() < 40 {
-                say!(self.words, "type \"{text}\"", text = text)
-            } else {
-                say!(
-                    self.words,
-                    "leave one quote mark at each end; use ‘…’ inside"
-                )
-            },
-        );
+                "leave one quote mark at each end; use ‘…’ inside"
+            )
+        };
+        self.closed_too_early(close..end, help);
         self.edits.replace(at..end, &format!("\"{text}\""));
         end
     }
@@ -276,9 +268,14 @@ impl Walk<'_> {
         };
         let end = place.end;
         self.edits.replace(place, &with_words);
+        self.closed_too_early(close..end, help);
+        end
+    }
+
+    fn closed_too_early(&mut self, place: Span, help: String) {
         self.problem(
             Code::QuoteInside,
-            close..end,
+            place,
             say!(
                 self.words,
                 "the closing quote mark comes too early: there is text behind it"
@@ -286,7 +283,6 @@ impl Walk<'_> {
             say!(self.words, "closed here"),
             help,
         );
-        end
     }
 
     /// A value between curly quotes.
